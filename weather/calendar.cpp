@@ -1,0 +1,53 @@
+#include "weather/calendar.hpp"
+
+#include <array>
+
+#include <fmt/format.h>
+
+namespace dullspell {
+namespace {
+
+constexpr std::array kMonths{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                             "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+constexpr std::array kWeekdays{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
+
+}  // namespace
+
+Date make_date(int year, unsigned month, unsigned day) {
+  return Date{std::chrono::year{year} / std::chrono::month{month} / std::chrono::day{day}};
+}
+
+int month_index(Date date) {
+  return static_cast<int>(unsigned{std::chrono::year_month_day{date}.month()}) - 1;
+}
+
+int days_in_month(Date date) {
+  const std::chrono::year_month_day ymd{date};
+  return static_cast<int>(unsigned{(ymd.year() / ymd.month() / std::chrono::last).day()});
+}
+
+int day_of_month(Date date) {
+  return static_cast<int>(unsigned{std::chrono::year_month_day{date}.day()});
+}
+
+int day_of_year(Date date) {
+  const std::chrono::year_month_day ymd{date};
+  return static_cast<int>((date - Date{ymd.year() / 1 / 1}).count()) + 1;
+}
+
+std::string short_date(Date date) {
+  return fmt::format("{} {} {}", kWeekdays[std::chrono::weekday{date}.c_encoding()],
+                     day_of_month(date), kMonths[static_cast<std::size_t>(month_index(date))]);
+}
+
+std::string long_date(Date date) {
+  return fmt::format("{} {}", short_date(date), int{std::chrono::year_month_day{date}.year()});
+}
+
+std::string iso_date(Date date) {
+  const std::chrono::year_month_day ymd{date};
+  return fmt::format("{:04}-{:02}-{:02}", int{ymd.year()}, unsigned{ymd.month()},
+                     unsigned{ymd.day()});
+}
+
+}  // namespace dullspell

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <chrono>
+#include <string>
+
+namespace dullspell {
+
+using Date = std::chrono::sys_days;
+
+Date make_date(int year, unsigned month, unsigned day);
+
+/// Month of the year as 0..11, the index of all monthly arrays.
+int month_index(Date date);
+
+/// Days in the calendar month that holds `date`.
+int days_in_month(Date date);
+
+/// Day of the month, 1..31.
+int day_of_month(Date date);
+
+/// 1..366.
+int day_of_year(Date date);
+
+/// "Fri 21 May 2027".
+std::string long_date(Date date);
+
+/// "Fri 21 May".
+std::string short_date(Date date);
+
+/// "2027-05-21".
+std::string iso_date(Date date);
+
+}  // namespace dullspell

@@ -1,0 +1,59 @@
+#pragma once
+
+#include <Eigen/Core>
+
+#include "weather/clearness_distribution.hpp"
+
+namespace dullspell {
+
+/// Standard normal cumulative distribution.
+double standard_normal_cdf(double chi);
+
+/// Standard normal quantile, probability in (0, 1).
+double standard_normal_quantile(double probability);
+
+/// Daily clearness K as a function of a standard normal chi: K = F^-1(Phi(chi)), tabulated at equal
+/// steps of chi so that no normal distribution is evaluated while stays run. Linear in between and
+/// constant beyond |chi| = 6; the error against F^-1 is below 1e-4 where F^-1 is smooth.
+class ClearnessTable {
+ public:
+  static constexpr int kCells = 256;
+  static constexpr double kLowest = -6.0;
+  static constexpr double kCellsPerUnit = kCells / 12.0;
+  using Values = Eigen::Array<double, kCells + 1, 1>;
+
+  ClearnessTable() : values_(Values::Zero()) {}
+  explicit ClearnessTable(const ClearnessDistribution& distribution);
+
+  /// Quantile functions mixed: (1 - weight) a + weight b.
+  static ClearnessTable blend(const ClearnessTable& a, const ClearnessTable& b, double weight);
+
+  /// The same table with every entry on the common grid.
+  ClearnessTable rounded() const;
+
+  double operator()(double chi) const {
+    const double position = (chi - kLowest) * kCellsPerUnit;
+    const double clipped = position < 0.0 ? 0.0 : position > kCells ? kCells : position;
+    int cell = static_cast<int>(clipped);
+    cell = cell < kCells ? cell : kCells - 1;
+    const double weight = clipped - cell;
+    return values_[cell] + weight * (values_[cell + 1] - values_[cell]);
+  }
+
+  /// Mean and standard deviation of K when chi is N(0, 1).
+  double mean() const;
+  double sd() const;
+
+  const Values& values() const { return values_; }
+
+ private:
+  explicit ClearnessTable(const Values& values) : values_(values) {}
+
+  Values values_;
+};
+
+/// Correlation of two days' K whose chi have correlation `chi_correlation`, by Gauss quadrature.
+double clearness_correlation(const ClearnessTable& today, const ClearnessTable& tomorrow,
+                             double chi_correlation);
+
+}  // namespace dullspell

@@ -1,0 +1,28 @@
+#include "weather/clock.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace dullspell {
+namespace {
+
+int overlap_min(int from, int to, int hour) {
+  return std::max(0, std::min(to, 60 * hour + 60) - std::max(from, 60 * hour));
+}
+
+}  // namespace
+
+double share_of_hour(const ClockWindow& window, int hour) {
+  const int minutes = window.to_min > window.from_min
+                          ? overlap_min(window.from_min, window.to_min, hour)
+                          : overlap_min(window.from_min, 1440, hour) +
+                                overlap_min(0, window.to_min, hour);
+  return minutes / 60.0;
+}
+
+std::string clock_text(int minute_of_day) {
+  return fmt::format("{:02}:{:02}", minute_of_day / 60, minute_of_day % 60);
+}
+
+}  // namespace dullspell

@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string>
+
+namespace dullspell {
+
+/// A daily window of clock time in minutes after midnight: from 0..1439, to 1..1440. A window whose
+/// end is not after its start runs over midnight.
+struct ClockWindow {
+  int from_min;
+  int to_min;
+
+  int length_min() const { return to_min > from_min ? to_min - from_min : to_min + 1440 - from_min; }
+};
+
+constexpr ClockWindow kWholeDay{0, 1440};
+
+/// Minutes of clock hour `hour` (0..23) that fall into the window, over 60: 0..1.
+double share_of_hour(const ClockWindow& window, int hour);
+
+/// "07:30"; 1440 is "24:00".
+std::string clock_text(int minute_of_day);
+
+}  // namespace dullspell

@@ -1,0 +1,44 @@
+#include "weather/day_sequence.hpp"
+
+#include <cmath>
+
+#include "weather/grid_rounding.hpp"
+#include "weather/random_stream.hpp"
+#include "weather/standard_normal_pair.hpp"
+#include "weather/temperature.hpp"
+
+namespace dullspell {
+namespace {
+
+double rest(double part) { return std::sqrt(1.0 - part * part); }
+
+}  // namespace
+
+DayLink day_link(const DateClimate& climate) {
+  const double phi = climate.k_persistence, share = climate.k_year_share;
+  const double warm_phi = independent_temperature_persistence(
+      climate.temp_persistence, climate.temp_k_correlation, share + (1.0 - share) * phi);
+  return {on_grid(phi),
+          on_grid(rest(phi)),
+          on_grid(std::sqrt(share)),
+          on_grid(std::sqrt(1.0 - share)),
+          on_grid(warm_phi),
+          on_grid(rest(warm_phi))};
+}
+
+void DaySequence::draw(std::uint64_t seed, std::uint32_t stay, std::span<DayDeviates> out) const {
+  const StandardNormalPair normal_pair;
+  RandomStream year_stream({seed, stay, 0, DrawPurpose::year});
+  const double year = normal_pair(year_stream).first;
+  double z = 0.0, warm = 0.0;
+  for (std::size_t d = 0; d < links_.size(); ++d) {
+    const DayLink& link = links_[d];
+    RandomStream stream({seed, stay, static_cast<std::uint32_t>(d), DrawPurpose::weather});
+    const NormalPair fresh = normal_pair(stream);
+    z = d == 0 ? fresh.first : link.sky_kept * z + link.sky_new * fresh.first;
+    warm = d == 0 ? fresh.second : link.warm_kept * warm + link.warm_new * fresh.second;
+    out[d] = {link.of_year * year + link.of_day * z, warm};
+  }
+}
+
+}  // namespace dullspell

@@ -1,0 +1,127 @@
+#pragma once
+
+#include <array>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <toml++/toml.h>
+
+#include "weather/calendar.hpp"
+#include "weather/clock.hpp"
+#include "weather/input/source_text.hpp"
+
+namespace dullspell {
+
+/// Bounds of a number, both allowed, with the unit shown in messages.
+struct Range {
+  double low;
+  double high;
+  std::string_view unit = "";
+};
+
+/// A clock time on a date, without a zone.
+struct LocalTime {
+  Date date;
+  int minute_of_day;
+};
+
+/// A parsed TOML text together with its source lines.
+class TomlDocument {
+ public:
+  /// Throws InputError with line and column for text that is not TOML.
+  explicit TomlDocument(SourceText source);
+
+  const SourceText& source() const { return source_; }
+  const toml::table& root() const { return root_; }
+
+ private:
+  SourceText source_;
+  toml::table root_;
+};
+
+/// Typed, ranged reader over one table. Every look-up notes its key as known; finish() then reports
+/// keys that nobody asked for. Every error points at the value (or key, or table) that caused it.
+class TomlSection {
+ public:
+  TomlSection(std::shared_ptr<const TomlDocument> document, const toml::table& table,
+              std::string path);
+
+  static TomlSection root_of(std::shared_ptr<const TomlDocument> document);
+
+  const std::string& path() const { return path_; }
+  const TomlDocument& document() const { return *document_; }
+
+  bool has(std::string_view key) const { return find(key) != nullptr; }
+  bool is_table(std::string_view key) const;
+  bool is_array(std::string_view key) const;
+  bool is_text(std::string_view key) const;
+
+  std::optional<double> number(std::string_view key, const Range& range, std::string_view fix = "");
+  double number_or(std::string_view key, double otherwise, const Range& range,
+                   std::string_view fix = "");
+  double required_number(std::string_view key, const Range& range, std::string_view fix = "");
+
+  /// A whole number.
+  std::optional<int> integer(std::string_view key, int low, int high, std::string_view fix = "");
+
+  std::optional<bool> flag(std::string_view key);
+  std::optional<std::string> text(std::string_view key);
+  std::string required_text(std::string_view key, std::string_view fix = "");
+
+  /// One of a set of words, with "did you mean".
+  std::optional<std::string> choice(std::string_view key, const std::vector<std::string>& words);
+
+  /// Exactly `count` numbers.
+  std::optional<std::vector<double>> numbers(std::string_view key, std::size_t count,
+                                             const Range& range, std::string_view fix = "");
+
+  /// Rows of exactly `columns` numbers each.
+  std::optional<std::vector<std::vector<double>>> number_rows(std::string_view key,
+                                                              std::size_t columns,
+                                                              const Range& range,
+                                                              std::string_view fix = "");
+
+  std::optional<LocalTime> local_time(std::string_view key, std::string_view fix = "");
+  std::optional<int> clock_time(std::string_view key);
+  std::optional<std::vector<int>> clock_times(std::string_view key);
+  std::optional<ClockWindow> window(std::string_view key);
+  std::vector<ClockWindow> windows(std::string_view key);
+
+  std::optional<TomlSection> section(std::string_view key);
+  std::vector<TomlSection> sections(std::string_view key);
+
+  /// Reports the first key that nobody looked up.
+  void finish() const;
+
+  /// Reports a problem at a key's value, or at the table if the key is absent.
+  [[noreturn]] void fail(std::string_view key, std::string problem, std::string allowed = "",
+                         std::string fix = "") const;
+
+  /// The same about the table as a whole.
+  [[noreturn]] void fail_here(std::string problem, std::string allowed = "",
+                              std::string fix = "") const;
+
+ private:
+  const toml::node* find(std::string_view key) const;
+  const toml::node* look_up(std::string_view key);
+  double checked_number(std::string_view key, const toml::node& node, const Range& range,
+                        std::string_view fix) const;
+  int checked_clock_time(std::string_view key, const toml::node& node) const;
+  ClockWindow checked_window(std::string_view key, const toml::node& node) const;
+  const toml::array& checked_array(std::string_view key, const toml::node& node,
+                                   std::string_view allowed, std::string_view fix) const;
+  [[noreturn]] void fail_at(std::string_view key, const toml::source_region& place,
+                            std::string problem, std::string allowed, std::string fix) const;
+  std::string dotted(std::string_view key) const;
+
+  std::shared_ptr<const TomlDocument> document_;
+  const toml::table* table_;
+  std::string path_;
+  std::set<std::string, std::less<>> known_;
+};
+
+}  // namespace dullspell

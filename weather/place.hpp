@@ -1,0 +1,71 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "weather/clearness_distribution.hpp"
+#include "weather/solar_day.hpp"
+
+namespace dullspell {
+
+/// Where a place's statistics come from; decides defaults and how far they can be trusted.
+enum class RecordKind { measured, typical_year, monthly_means, estimated };
+
+std::string to_string(RecordKind kind);
+
+/// Weather of one calendar month.
+struct MonthStatistics {
+  double k_mean = 0.0;                               ///< mean daily clearness index, 0.02..0.80
+  std::optional<double> k_sd;                        ///< standard deviation of daily clearness
+  std::optional<std::array<double, 9>> k_quantiles;  ///< at kQuantileProbabilities
+  double k_persistence = 0.29;  ///< lag-1 correlation of Z, what is left of chi after the year's part
+  double k_year_share = 0.0;    ///< share of chi's variance common to a month of one year
+  std::optional<double> temp_mean_c;  ///< mean of the days' (max + min) / 2
+  double temp_range_c = 11.0;         ///< mean daily max - min
+  double temp_sd_c = 3.2;             ///< standard deviation of the daily mean
+  double temp_persistence = 0.60;     ///< lag-1 correlation of the daily mean
+  double temp_k_correlation = 0.0;    ///< correlation of the daily mean with chi
+  double range_k_slope = 12.5;        ///< K of daily range per unit of clearness index
+};
+
+/// A named location with its twelve months.
+struct Place {
+  std::string id;
+  std::string name;
+  Coordinates where{};
+  std::optional<double> elevation_m;
+  double utc_offset_h = 0.0;
+  std::string source;
+  std::string licence;
+  RecordKind record = RecordKind::monthly_means;
+  std::string years;  ///< of the record, for people; may be empty
+  std::array<MonthStatistics, 12> months{};
+  std::vector<std::string> defaults;  ///< what the place does not state, in words
+  std::vector<std::string> notes;     ///< what was adjusted on reading, in words
+
+  bool has_temperatures() const { return months[0].temp_mean_c.has_value(); }
+};
+
+/// The distribution of a month: quantiles if stated, else mean and spread, else the mean alone.
+ClearnessDistribution clearness_distribution(const MonthStatistics& month);
+
+/// The same with another mean, for blending months: quantiles are scaled, others keep their spread.
+ClearnessDistribution clearness_distribution_with_mean(const MonthStatistics& month, double k_mean);
+
+/// Default weather details for a month (0..11) at a latitude: daily temperature spread 3.2 + 1.2 c K
+/// and correlation with clearness -0.20 c, c = cos(2 pi month / 12), shifted by six months in the
+/// south; persistence 0.60, range 11 K, slope 12.5 K. Fitted to 5,544 site-months of typical years.
+MonthStatistics default_month(int month, double latitude_deg);
+
+/// Default share of chi's variance that the days of one month of one year share.
+double default_year_share(RecordKind kind);
+
+/// Graham, Hollands & Unny 1988, Solar Energy 40:83: lag-1 correlation in Gaussian space.
+constexpr double kDefaultPersistence = 0.29;
+
+/// Mean extraterrestrial irradiation of a calendar month (0..11) of a common year, Wh/m2 a day.
+double mean_extraterrestrial_wh_m2(int month, const Coordinates& where);
+
+}  // namespace dullspell

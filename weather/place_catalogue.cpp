@@ -1,0 +1,181 @@
+#include "weather/place_catalogue.hpp"
+
+#include <algorithm>
+#include <ostream>
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include "weather/input/csv_table.hpp"
+#include "weather/input/input_error.hpp"
+#include "weather/input/nearest_word.hpp"
+
+namespace dullspell {
+namespace {
+
+struct MonthColumn {
+  const char* name;
+  double MonthStatistics::*field;
+  int decimals;
+};
+
+// Means and spread are optional members, so they are handled by hand around these.
+constexpr std::array kDetailColumns{
+    MonthColumn{"k_persistence", &MonthStatistics::k_persistence, 4},
+    MonthColumn{"k_year_share", &MonthStatistics::k_year_share, 4},
+    MonthColumn{"temp_range_c", &MonthStatistics::temp_range_c, 2},
+    MonthColumn{"temp_sd_c", &MonthStatistics::temp_sd_c, 2},
+    MonthColumn{"temp_persistence", &MonthStatistics::temp_persistence, 4},
+    MonthColumn{"temp_k_correlation", &MonthStatistics::temp_k_correlation, 4},
+    MonthColumn{"range_k_slope", &MonthStatistics::range_k_slope, 2}};
+
+std::vector<std::string> month_columns() {
+  std::vector<std::string> names{"id", "month", "k_mean", "k_sd", "temp_mean_c"};
+  for (const auto& column : kDetailColumns) names.emplace_back(column.name);
+  return names;
+}
+
+RecordKind record_of(const CsvTable& table, std::size_t column) {
+  for (const auto kind : {RecordKind::measured, RecordKind::typical_year,
+                          RecordKind::monthly_means, RecordKind::estimated}) {
+    if (table.text(column) == to_string(kind)) return kind;
+  }
+  table.fail(column, fmt::format("is `{}`", table.text(column)),
+             "measured, typical-year, monthly-means or estimated", "");
+}
+
+// The header and the place's own rows, so that one look-up need not read the whole table.
+SourceText rows_of(const SourceText& table, std::string_view id) {
+  const std::string start = fmt::format("\n{},", id);
+  const std::size_t first = table.text.find(start);
+  if (first == std::string::npos) return {table.name, {}};
+  std::size_t end = first;
+  while (table.text.compare(end, start.size(), start) == 0) {
+    end = table.text.find('\n', end + 1);
+    if (end == std::string::npos) {
+      end = table.text.size();
+      break;
+    }
+  }
+  std::size_t header = 0;
+  while (header < table.text.size() && table.text[header] == '#') {
+    header = std::min(table.text.find('\n', header), table.text.size() - 1) + 1;
+  }
+  const std::size_t header_end = std::min(table.text.find('\n', header), table.text.size());
+  return {table.name, table.text.substr(header, header_end - header) +
+                          table.text.substr(first, end - first) + "\n"};
+}
+
+}  // namespace
+
+std::vector<PlaceSummary> read_sites(const SourceText& source) {
+  CsvTable table(source, CsvDelimiter::tab,
+                 {"id", "source_id", "name", "state", "latitude", "longitude", "elevation_m",
+                  "utc_offset_h", "record", "source"});
+  std::vector<PlaceSummary> sites;
+  while (table.next()) {
+    PlaceSummary site;
+    site.id = table.text(0);
+    site.source_id = table.text(1);
+    site.name = table.text(2);
+    site.state = table.text(3);
+    site.where = {table.required_number(4), table.required_number(5)};
+    site.elevation_m = table.number(6);
+    site.utc_offset_h = table.required_number(7);
+    site.record = record_of(table, 8);
+    site.source = table.text(9);
+    sites.push_back(std::move(site));
+  }
+  return sites;
+}
+
+void write_monthly_header(std::ostream& out) {
+  std::string header;
+  for (const auto& name : month_columns()) header += (header.empty() ? "" : ",") + name;
+  fmt::print(out, "{}\n", header);
+}
+
+void write_monthly_rows(std::ostream& out, const Place& place) {
+  for (std::size_t m = 0; m < 12; ++m) {
+    const MonthStatistics& month = place.months[m];
+    const auto optional = [](const std::optional<double>& value, int decimals) {
+      return value ? fmt::format("{:.{}f}", *value, decimals) : std::string{};
+    };
+    fmt::print(out, "{},{},{:.4f},{},{}", place.id, m + 1, month.k_mean, optional(month.k_sd, 4),
+               optional(month.temp_mean_c, 2));
+    for (const auto& column : kDetailColumns) {
+      fmt::print(out, ",{:.{}f}", month.*column.field, column.decimals);
+    }
+    fmt::print(out, "\n");
+  }
+}
+
+PlaceCatalogue::PlaceCatalogue(const SourceText& sites, SourceText months)
+    : places_(read_sites(sites)), months_(std::move(months)) {}
+
+const PlaceSummary* PlaceCatalogue::find(std::string_view id) const {
+  const auto it = std::find_if(places_.begin(), places_.end(),
+                               [&](const PlaceSummary& p) { return p.id == id; });
+  return it == places_.end() ? nullptr : &*it;
+}
+
+std::optional<Place> PlaceCatalogue::place(std::string_view id) const {
+  const PlaceSummary* summary = find(id);
+  if (!summary) return std::nullopt;
+  Place place;
+  place.id = summary->id;
+  place.name = summary->name;
+  place.where = summary->where;
+  place.elevation_m = summary->elevation_m;
+  place.utc_offset_h = summary->utc_offset_h;
+  place.source = summary->source;
+  place.record = summary->record;
+  place.months.fill({});
+
+  const SourceText rows = rows_of(months_, id);
+  int months = 0;
+  if (!rows.text.empty()) {
+    CsvTable table(rows, CsvDelimiter::comma, month_columns());
+    while (table.next()) {
+      const int month = static_cast<int>(table.required_number(1));
+      if (month < 1 || month > 12) table.fail(1, fmt::format("is {}", month), "1 to 12", "");
+      MonthStatistics& out = place.months[static_cast<std::size_t>(month - 1)];
+      out.k_mean = table.required_number(2);
+      out.k_sd = table.number(3);
+      out.temp_mean_c = table.number(4);
+      for (std::size_t i = 0; i < kDetailColumns.size(); ++i) {
+        out.*kDetailColumns[i].field = table.required_number(5 + i);
+      }
+      ++months;
+    }
+  }
+  if (months != 12) {
+    InputProblem p;
+    p.file = months_.name;
+    p.problem = fmt::format("has {} months of `{}`", months, id);
+    p.allowed = "twelve";
+    p.fix = "Make the table anew with `dullspell fit`.";
+    throw InputError(std::move(p));
+  }
+  return place;
+}
+
+std::optional<std::string> PlaceCatalogue::nearest_id(std::string_view id) const {
+  std::vector<std::string> ids;
+  for (const auto& p : places_) ids.push_back(p.id);
+  if (auto near = nearest_word(id, ids)) return near;
+  for (const auto& known : ids) {
+    if (!id.empty() && known.starts_with(id)) return known;
+  }
+  return std::nullopt;
+}
+
+std::vector<NearbyPlace> PlaceCatalogue::by_distance(const Coordinates& where) const {
+  std::vector<NearbyPlace> near;
+  for (const auto& p : places_) near.push_back({&p, distance_km(where, p.where)});
+  std::stable_sort(near.begin(), near.end(),
+                   [](const auto& a, const auto& b) { return a.distance_km < b.distance_km; });
+  return near;
+}
+
+}  // namespace dullspell

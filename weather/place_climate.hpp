@@ -1,0 +1,65 @@
+#pragma once
+
+#include <array>
+
+#include "weather/calendar.hpp"
+#include "weather/clearness_table.hpp"
+#include "weather/place.hpp"
+
+namespace dullspell {
+
+/// A yearly curve through twelve calendar months: linear between mid-months, with knots solved so
+/// that the average over each month is the month's stated mean.
+class MonthlyCurve {
+ public:
+  explicit MonthlyCurve(const std::array<double, 12>& month_means);
+
+  double at(Date date) const;
+
+ private:
+  std::array<double, 12> knots_;
+};
+
+/// Months that touch a date and the weight of the second: 0 in mid-month; within 5 days of a
+/// boundary it grows linearly to one half at the boundary.
+struct MonthBlend {
+  int month;
+  int neighbour;
+  double weight;
+};
+
+MonthBlend month_blend(Date date);
+
+/// What the place states for one calendar date.
+struct DateClimate {
+  ClearnessTable k_of_chi;
+  double k_mean;
+  double k_persistence;
+  double k_year_share;
+  double temp_mean_c;
+  double temp_range_c;
+  double temp_sd_c;
+  double temp_persistence;
+  double temp_k_correlation;
+  double range_k_slope;
+};
+
+/// A place's year without steps on the 1st. The months' clearness means are moved a little before
+/// blending, so that the calendar months come out as stated.
+class PlaceClimate {
+ public:
+  /// Places without temperatures get `fallback_temp_c` all year.
+  explicit PlaceClimate(const Place& place, double fallback_temp_c = 15.0);
+
+  DateClimate on(Date date) const;
+
+ private:
+  double blended(double MonthStatistics::*field, const MonthBlend& blend) const;
+
+  std::array<MonthStatistics, 12> months_;
+  std::array<double, 12> blend_means_;
+  MonthlyCurve temp_mean_;
+  MonthlyCurve temp_range_;
+};
+
+}  // namespace dullspell

@@ -1,0 +1,224 @@
+#include "weather/place_file.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <ostream>
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+namespace dullspell {
+namespace {
+
+constexpr std::size_t kLargestPlaceFile_bytes = 256 * 1024;
+constexpr Range kClearnessMean{0.02, 0.80, "clearness index"};
+
+using Monthly = std::optional<std::vector<double>>;
+
+// One number stands for all months.
+Monthly monthly(TomlSection& section, std::string_view key, const Range& range) {
+  if (section.has(key) && !section.is_array(key)) {
+    return std::vector<double>(12, *section.number(key, range));
+  }
+  return section.numbers(key, 12, range, "January comes first.");
+}
+
+template <class Set>
+void assign(Place& place, const Monthly& values, std::string_view default_text, Set set) {
+  if (!values) {
+    place.defaults.emplace_back(default_text);
+    return;
+  }
+  for (std::size_t m = 0; m < 12; ++m) set(place.months[m], (*values)[m]);
+}
+
+RecordKind record_kind(TomlSection& section) {
+  const auto word = section.choice(
+      "record", {"measured", "typical-year", "monthly-means", "estimated"});
+  if (!word) return RecordKind::monthly_means;
+  for (const auto kind : {RecordKind::measured, RecordKind::typical_year, RecordKind::estimated}) {
+    if (*word == to_string(kind)) return kind;
+  }
+  return RecordKind::monthly_means;
+}
+
+void read_clearness_means(TomlSection& section, Place& place) {
+  // A month without sun has no clearness: whatever stands there meets an extraterrestrial of nothing.
+  constexpr double kDark_wh_m2 = 30.0;
+  constexpr double kClearnessInTheDark = 0.40;
+  const auto k_mean = section.numbers("k_mean", 12, kClearnessMean, "January comes first.");
+  const auto ghi =
+      section.numbers("ghi_kwh_m2", 12, {0.0, 12.0, "kWh/m2 a day"}, "January comes first.");
+  if (k_mean && ghi) {
+    section.fail("ghi_kwh_m2", "is given besides k_mean", "one of the two", "Leave one out.");
+  }
+  if (!k_mean && !ghi && !section.has("k_quantiles")) {
+    section.fail("k_mean", "is missing", "twelve mean clearness indices, or ghi_kwh_m2, or k_quantiles",
+                 "Any solar atlas prints the monthly irradiation of a horizontal plane: "
+                 "ghi_kwh_m2 = [12 numbers, kWh/m2 a day].");
+  }
+  for (int m = 0; m < 12; ++m) {
+    const auto i = static_cast<std::size_t>(m);
+    if (k_mean) place.months[i].k_mean = (*k_mean)[i];
+    if (!ghi) continue;
+    const double extraterrestrial = mean_extraterrestrial_wh_m2(m, place.where);
+    if (extraterrestrial < kDark_wh_m2) {
+      place.months[i].k_mean = kClearnessInTheDark;
+      continue;
+    }
+    const double k = (*ghi)[i] * 1000.0 / extraterrestrial;
+    if (!(k >= kClearnessMean.low && k <= kClearnessMean.high)) {
+      section.fail("ghi_kwh_m2",
+                   fmt::format("of month {} is {} kWh/m2 a day, a clearness index of {:.2f} at "
+                               "latitude {}",
+                               m + 1, (*ghi)[i], k, place.where.latitude_deg),
+                   fmt::format("{:.2f} to {:.2f} kWh/m2 in that month",
+                               kClearnessMean.low * extraterrestrial / 1000.0,
+                               kClearnessMean.high * extraterrestrial / 1000.0),
+                   "Daily means are wanted, in kWh (1 kWh = 3.6 MJ); check the latitude's sign too.");
+    }
+    place.months[i].k_mean = k;
+  }
+}
+
+void read_clearness_spread(TomlSection& section, Place& place) {
+  if (const auto rows = section.number_rows("k_quantiles", 9, {0.0, 1.0, "clearness index"})) {
+    if (rows->size() != 12) {
+      section.fail("k_quantiles", fmt::format("has {} rows", rows->size()),
+                   "twelve rows, one a month", "");
+    }
+    for (std::size_t m = 0; m < 12; ++m) {
+      const auto& row = (*rows)[m];
+      if (!std::is_sorted(row.begin(), row.end())) {
+        section.fail("k_quantiles", fmt::format("of month {} do not grow", m + 1),
+                     "nine numbers from the least to the greatest", "");
+      }
+      std::array<double, 9> quantiles{};
+      std::copy(row.begin(), row.end(), quantiles.begin());
+      MonthStatistics& month = place.months[m];
+      const double implied = QuantileClearness(quantiles).mean();
+      if (month.k_mean > 0.0 && std::abs(implied - month.k_mean) > 0.01) {
+        section.fail("k_quantiles",
+                     fmt::format("of month {} have the mean {:.3f}, but k_mean is {:.3f}", m + 1,
+                                 implied, month.k_mean),
+                     "means that agree within 0.01", "Leave k_mean out: the quantiles imply it.");
+      }
+      month.k_quantiles = quantiles;
+      month.k_mean = implied;
+    }
+  }
+  if (const auto spread = monthly(section, "k_sd", {0.005, 0.40, "clearness index"})) {
+    for (std::size_t m = 0; m < 12; ++m) {
+      const double limit = BetaClearness::largest_sd(place.months[m].k_mean, (*spread)[m]);
+      if (!((*spread)[m] < limit)) {
+        section.fail("k_sd",
+                     fmt::format("of month {} is {}, too wide for a mean of {:.3f}", m + 1,
+                                 (*spread)[m], place.months[m].k_mean),
+                     fmt::format("below {:.3f} in that month", limit), "");
+      }
+      place.months[m].k_sd = (*spread)[m];
+    }
+  } else if (!place.months[0].k_quantiles) {
+    place.defaults.emplace_back("daily spread of clearness (from the mean alone)");
+  }
+}
+
+}  // namespace
+
+Place read_place(TomlSection& section) {
+  Place place;
+  place.id = section.text("id").value_or("");
+  place.where.latitude_deg = section.required_number("latitude", {-90.0, 90.0, "degrees, north +"});
+  place.where.longitude_deg =
+      section.required_number("longitude", {-180.0, 180.0, "degrees, east +"});
+  place.utc_offset_h = section.required_number(
+      "utc_offset_h", {-12.0, 14.0, "hours"},
+      "Hours from UTC of the place's standard time, e.g. -8 for the US west coast.");
+  place.elevation_m = section.number("elevation_m", {-450.0, 6000.0, "m"});
+  place.name = section.text("name").value_or(
+      fmt::format("{:.2f}, {:.2f}", place.where.latitude_deg, place.where.longitude_deg));
+  place.source = section.text("source").value_or("typed");
+  place.licence = section.text("licence").value_or("");
+  place.years = section.text("years").value_or("");
+  place.record = record_kind(section);
+
+  for (int m = 0; m < 12; ++m) {
+    auto& month = place.months[static_cast<std::size_t>(m)];
+    month = default_month(m, place.where.latitude_deg);
+    month.k_year_share = default_year_share(place.record);
+  }
+  read_clearness_means(section, place);
+  read_clearness_spread(section, place);
+
+  assign(place, monthly(section, "k_persistence", {-0.3, 0.9}), "day-to-day persistence of the sky (0.29)",
+         [](MonthStatistics& m, double v) { m.k_persistence = v; });
+  assign(place, monthly(section, "k_year_share", {0.0, 0.5}),
+         fmt::format("year-to-year share of the sky ({})", default_year_share(place.record)),
+         [](MonthStatistics& m, double v) { m.k_year_share = v; });
+  if (const auto temp = section.numbers("temp_mean_c", 12, {-70.0, 50.0, "C"}, "January comes first.")) {
+    for (std::size_t m = 0; m < 12; ++m) place.months[m].temp_mean_c = (*temp)[m];
+  }
+  assign(place, monthly(section, "temp_range_c", {0.0, 40.0, "K"}), "daily temperature range (11 K)",
+         [](MonthStatistics& m, double v) { m.temp_range_c = v; });
+  assign(place, monthly(section, "temp_sd_c", {0.0, 15.0, "K"}), "spread of daily temperature (2 to 4.4 K)",
+         [](MonthStatistics& m, double v) { m.temp_sd_c = v; });
+  assign(place, monthly(section, "temp_persistence", {-0.3, 0.95}), "persistence of temperature (0.60)",
+         [](MonthStatistics& m, double v) { m.temp_persistence = v; });
+  assign(place, monthly(section, "temp_k_correlation", {-0.9, 0.9}),
+         "correlation of temperature with the sky (-0.2 in winter, +0.2 in summer)",
+         [](MonthStatistics& m, double v) { m.temp_k_correlation = v; });
+  assign(place, monthly(section, "range_k_slope", {-10.0, 40.0, "K"}),
+         "growth of the daily range with clearness (12.5 K)",
+         [](MonthStatistics& m, double v) { m.range_k_slope = v; });
+  section.finish();
+  return place;
+}
+
+Place read_place_file(const std::string& path) {
+  const auto document =
+      std::make_shared<const TomlDocument>(read_source(path, "place", kLargestPlaceFile_bytes));
+  TomlSection section = TomlSection::root_of(document);
+  return read_place(section);
+}
+
+void write_place_file(std::ostream& out, const Place& place) {
+  const auto quoted = [](const std::string& text) {
+    std::string safe;
+    for (const char c : text) {
+      if (c == '"' || c == '\\') safe += '\\';
+      safe += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
+    }
+    return '"' + safe + '"';
+  };
+  const auto line = [&](std::string_view key, int decimals, auto get) {
+    fmt::print(out, "{:<19}= [", key);
+    for (std::size_t m = 0; m < 12; ++m) {
+      fmt::print(out, "{}{:.{}f}", m ? ", " : "", get(place.months[m]), decimals);
+    }
+    fmt::print(out, "]\n");
+  };
+  fmt::print(out, "# A place for dullspell. Lists hold twelve months, January first.\n");
+  if (!place.id.empty()) fmt::print(out, "id = {}\n", quoted(place.id));
+  fmt::print(out, "name = {}\nlatitude = {}\nlongitude = {}\n", quoted(place.name),
+             place.where.latitude_deg, place.where.longitude_deg);
+  if (place.elevation_m) fmt::print(out, "elevation_m = {}\n", *place.elevation_m);
+  fmt::print(out, "utc_offset_h = {}\nsource = {}\n", place.utc_offset_h, quoted(place.source));
+  if (!place.licence.empty()) fmt::print(out, "licence = {}\n", quoted(place.licence));
+  fmt::print(out, "record = \"{}\"\n", to_string(place.record));
+  if (!place.years.empty()) fmt::print(out, "years = {}\n", quoted(place.years));
+  fmt::print(out, "\n");
+  line("k_mean", 4, [](const auto& m) { return m.k_mean; });
+  if (place.months[0].k_sd) line("k_sd", 4, [](const auto& m) { return *m.k_sd; });
+  line("k_persistence", 4, [](const auto& m) { return m.k_persistence; });
+  line("k_year_share", 4, [](const auto& m) { return m.k_year_share; });
+  if (place.has_temperatures()) {
+    line("temp_mean_c", 2, [](const auto& m) { return *m.temp_mean_c; });
+    line("temp_range_c", 2, [](const auto& m) { return m.temp_range_c; });
+    line("temp_sd_c", 2, [](const auto& m) { return m.temp_sd_c; });
+    line("temp_persistence", 4, [](const auto& m) { return m.temp_persistence; });
+    line("temp_k_correlation", 4, [](const auto& m) { return m.temp_k_correlation; });
+    line("range_k_slope", 2, [](const auto& m) { return m.range_k_slope; });
+  }
+}
+
+}  // namespace dullspell

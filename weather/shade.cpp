@@ -1,0 +1,68 @@
+#include "weather/shade.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "weather/angles.hpp"
+
+namespace dullspell {
+
+double canopy_extinction(double zenith_deg, double x) {
+  const double tangent = tan_deg(zenith_deg);
+  return std::sqrt(x * x + tangent * tangent) / (x + 1.774 * std::pow(x + 1.182, -0.733));
+}
+
+double leaf_area_of_cover(double covered) { return -2.0 * std::log1p(-covered); }
+
+double canopy_transmittance(double leaf_area, double zenith_deg) {
+  constexpr double kSpherical = 1.0;
+  if (leaf_area <= 0.0) return 1.0;
+  if (zenith_deg >= 90.0) return 0.0;
+  return std::exp(-canopy_extinction(zenith_deg, kSpherical) * leaf_area);
+}
+
+Shade::Shade(double canopy_cover, std::vector<SkylineSector> skyline)
+    : leaf_area_(leaf_area_of_cover(canopy_cover)), skyline_(std::move(skyline)) {}
+
+double Shade::skyline_transmittance(double elevation_deg, double azimuth_deg) const {
+  double passes = 1.0;
+  for (const SkylineSector& sector : skyline_) {
+    const double width = sector.to_deg - sector.from_deg;
+    const bool whole_circle = width >= 360.0;
+    const bool inside = whole_circle || wrap_to_360_deg(azimuth_deg - sector.from_deg) <
+                                            wrap_to_360_deg(width);
+    if (inside && elevation_deg < sector.height_deg) passes *= sector.lets_through;
+  }
+  return passes;
+}
+
+double Shade::transmittance(const SunDirection& direction) const {
+  const double elevation_deg = direction.elevation_deg();
+  if (elevation_deg <= 0.0) return 0.0;
+  return skyline_transmittance(elevation_deg, direction.azimuth_deg) *
+         canopy_transmittance(leaf_area_, direction.zenith_deg);
+}
+
+double Shade::sky_share(const PlaneDirection& plane) const {
+  if (is_open()) return open_sky_share(plane.tilt_deg);
+  constexpr double kElevationStep_deg = 1.0, kAzimuthStep_deg = 2.0;
+  double sum = 0.0;
+  for (double elevation = 0.5 * kElevationStep_deg; elevation < 90.0;
+       elevation += kElevationStep_deg) {
+    const double through_crowns = canopy_transmittance(leaf_area_, 90.0 - elevation);
+    double ring = 0.0;
+    for (double azimuth = 0.5 * kAzimuthStep_deg; azimuth < 360.0; azimuth += kAzimuthStep_deg) {
+      const SunDirection patch{90.0 - elevation, azimuth};
+      ring += std::max(0.0, cos_incidence(plane, patch)) *
+              skyline_transmittance(elevation, azimuth);
+    }
+    // cos(elevation) times the step is the exact band of the sphere when integrated over the step.
+    const double band = sin_deg(elevation + 0.5 * kElevationStep_deg) -
+                        sin_deg(elevation - 0.5 * kElevationStep_deg);
+    sum += ring * through_crowns * band * kAzimuthStep_deg * kRadPerDeg;
+  }
+  return sum / std::numbers::pi;
+}
+
+}  // namespace dullspell

@@ -1,0 +1,19 @@
+#include "weather/temperature.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace dullspell {
+
+double temperature_swing(double solar_hour) {
+  return 0.5 * std::cos(2.0 * std::numbers::pi * (solar_hour - 15.0) / 24.0);
+}
+
+double independent_temperature_persistence(double temp_persistence, double correlation,
+                                           double chi_lag1) {
+  const double shared = correlation * correlation;
+  return std::clamp((temp_persistence - shared * chi_lag1) / (1.0 - shared), -0.95, 0.95);
+}
+
+}  // namespace dullspell
