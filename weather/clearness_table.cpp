@@ -37,20 +37,19 @@ double standard_normal_quantile(double p) {
   return -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * p);
 }
 
-ClearnessTable::ClearnessTable(const ClearnessDistribution& distribution) {
-  for (int i = 0; i <= kCells; ++i) {
-    const double chi = kLowest + i / kCellsPerUnit;
-    values_[i] = quantile(distribution, standard_normal_cdf(chi));
-  }
-}
+ClearnessTable::ClearnessTable(const ClearnessDistribution& distribution)
+    : table_(NormalTable::of(
+          [&](double chi) { return quantile(distribution, standard_normal_cdf(chi)); })) {}
 
 ClearnessTable ClearnessTable::blend(const ClearnessTable& a, const ClearnessTable& b,
                                      double weight) {
-  return ClearnessTable(Values((1.0 - weight) * a.values_ + weight * b.values_));
+  return ClearnessTable(
+      NormalTable(Values((1.0 - weight) * a.values() + weight * b.values())));
 }
 
 ClearnessTable ClearnessTable::rounded() const {
-  return ClearnessTable(Values(values_.unaryExpr([](double v) { return on_grid(v); })));
+  return ClearnessTable(
+      NormalTable(Values(values().unaryExpr([](double v) { return on_grid(v); }))));
 }
 
 double ClearnessTable::mean() const {

@@ -1,8 +1,7 @@
 #pragma once
 
-#include <Eigen/Core>
-
 #include "weather/clearness_distribution.hpp"
+#include "weather/normal_table.hpp"
 
 namespace dullspell {
 
@@ -17,12 +16,12 @@ double standard_normal_quantile(double probability);
 /// constant beyond |chi| = 6; the error against F^-1 is below 1e-4 where F^-1 is smooth.
 class ClearnessTable {
  public:
-  static constexpr int kCells = 256;
-  static constexpr double kLowest = -6.0;
-  static constexpr double kCellsPerUnit = kCells / 12.0;
-  using Values = Eigen::Array<double, kCells + 1, 1>;
+  static constexpr int kCells = NormalTable::kCells;
+  static constexpr double kLowest = NormalTable::kLowest;
+  static constexpr double kCellsPerUnit = NormalTable::kCellsPerUnit;
+  using Values = NormalTable::Values;
 
-  ClearnessTable() : values_(Values::Zero()) {}
+  ClearnessTable() = default;
   explicit ClearnessTable(const ClearnessDistribution& distribution);
 
   /// Quantile functions mixed: (1 - weight) a + weight b.
@@ -31,25 +30,18 @@ class ClearnessTable {
   /// The same table with every entry on the common grid.
   ClearnessTable rounded() const;
 
-  double operator()(double chi) const {
-    const double position = (chi - kLowest) * kCellsPerUnit;
-    const double clipped = position < 0.0 ? 0.0 : position > kCells ? kCells : position;
-    int cell = static_cast<int>(clipped);
-    cell = cell < kCells ? cell : kCells - 1;
-    const double weight = clipped - cell;
-    return values_[cell] + weight * (values_[cell + 1] - values_[cell]);
-  }
+  double operator()(double chi) const { return table_(chi); }
 
   /// Mean and standard deviation of K when chi is N(0, 1).
   double mean() const;
   double sd() const;
 
-  const Values& values() const { return values_; }
+  const Values& values() const { return table_.values(); }
 
  private:
-  explicit ClearnessTable(const Values& values) : values_(values) {}
+  explicit ClearnessTable(const NormalTable& table) : table_(table) {}
 
-  Values values_;
+  NormalTable table_;
 };
 
 /// Correlation of two days' K whose chi have correlation `chi_correlation`, by Gauss quadrature.

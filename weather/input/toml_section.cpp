@@ -131,6 +131,12 @@ bool TomlSection::is_text(std::string_view key) const {
   return node && node->is_string();
 }
 
+bool TomlSection::holds_lists(std::string_view key) const {
+  const auto* node = find(key);
+  const auto* array = node ? node->as_array() : nullptr;
+  return array && !array->empty() && array->front().is_array();
+}
+
 double TomlSection::checked_number(std::string_view key, const toml::node& node,
                                    const Range& range, std::string_view fix) const {
   const auto value = node.is_number() ? node.value<double>() : std::nullopt;

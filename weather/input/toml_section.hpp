@@ -59,6 +59,7 @@ class TomlSection {
   bool is_table(std::string_view key) const;
   bool is_array(std::string_view key) const;
   bool is_text(std::string_view key) const;
+  bool holds_lists(std::string_view key) const;  ///< a list whose first entry is a list
 
   std::optional<double> number(std::string_view key, const Range& range, std::string_view fix = "");
   double number_or(std::string_view key, double otherwise, const Range& range,

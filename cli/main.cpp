@@ -1,0 +1,110 @@
+#include <exception>
+#include <iostream>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "cli/commands.hpp"
+#include "weather/input/input_error.hpp"
+#include "weather/input/nearest_word.hpp"
+
+namespace dullspell {
+namespace {
+
+std::vector<std::string> command_names(const CLI::App& app) {
+  std::vector<std::string> names;
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    names.push_back(command->get_name());
+  }
+  return names;
+}
+
+std::vector<std::string> option_names(const CLI::App& command) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : command.get_options()) {
+    for (const auto& name : option->get_lnames()) names.push_back("--" + name);
+  }
+  return names;
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string out;
+  for (const auto& word : words) out += (out.empty() ? "" : ", ") + word;
+  return out;
+}
+
+ExitCode unknown_command(const CLI::App& app, const std::string& typed) {
+  const auto names = command_names(app);
+  const auto near = nearest_word(typed, names);
+  std::cerr << fmt::format("dullspell: there is no command `{}`; commands: {}\n", typed,
+                           joined(names));
+  if (near) std::cerr << fmt::format("  Did you mean `{}`?\n", *near);
+  return ExitCode::wrong_input;
+}
+
+// The parser's own words, with the nearest option for a mistyped one.
+ExitCode wrong_command_line(const CLI::App& app, const CLI::ParseError& error) {
+  const auto chosen = app.get_subcommands();
+  const CLI::App& command = chosen.empty() ? app : *chosen.front();
+  const std::string name = chosen.empty() ? "dullspell" : "dullspell " + command.get_name();
+  std::cerr << fmt::format("{}: {}\n", name, error.what());
+  for (const auto& typed : command.remaining()) {
+    const auto near = nearest_word(typed.substr(0, typed.find('=')), option_names(command));
+    if (near) std::cerr << fmt::format("  Did you mean `{}`?\n", *near);
+  }
+  std::cerr << fmt::format("  `{} --help` shows what it takes.\n", name);
+  return ExitCode::wrong_input;
+}
+
+ExitCode run_program(int argc, char** argv) {
+  CLI::App app{"How likely does the battery of an off-grid stay run flat, and what would make it right?",
+               "dullspell"};
+  app.set_version_flag("--version", kProgram);
+  app.require_subcommand(0, 1);
+  app.footer(
+      "`dullspell COMMAND --help` explains a command. A first plan: `dullspell new mystay.toml`.\n"
+      "Exit codes: 0 done; 2 the input is wrong; 3 the accepted risk is exceeded and --fail-on-risk\n"
+      "was given; 1 anything else that failed.");
+  ExitCode exit = ExitCode::done;
+  add_run_command(app, exit);
+  add_budget_command(app, exit);
+  add_places_command(app, exit);
+  add_weather_command(app, exit);
+  add_fit_command(app, exit);
+  add_new_command(app, exit);
+
+  if (argc > 1 && argv[1][0] != '-') {
+    const std::string typed = argv[1];
+    const auto names = command_names(app);
+    if (std::find(names.begin(), names.end(), typed) == names.end()) {
+      return unknown_command(app, typed);
+    }
+  }
+  try {
+    app.parse(argc, argv);
+    if (argc == 1) std::cout << app.help();
+    return exit;
+  } catch (const CLI::Success& answered) {  // --help, --version
+    app.exit(answered);
+    return ExitCode::done;
+  } catch (const CLI::ParseError& error) {
+    return wrong_command_line(app, error);
+  }
+}
+
+}  // namespace
+}  // namespace dullspell
+
+int main(int argc, char** argv) {
+  using dullspell::ExitCode;
+  try {
+    return static_cast<int>(dullspell::run_program(argc, argv));
+  } catch (const dullspell::InputError& error) {
+    std::cerr << error.what();
+    return static_cast<int>(ExitCode::wrong_input);
+  } catch (const std::exception& error) {
+    std::cerr << "dullspell: " << error.what() << '\n';
+    return static_cast<int>(ExitCode::failed);
+  }
+}

@@ -1,0 +1,73 @@
+#include <iostream>
+#include <memory>
+#include <optional>
+
+#include "cli/commands.hpp"
+#include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
+#include "cli/shared_options.hpp"
+#include "engine/plan_file.hpp"
+#include "engine/study.hpp"
+#include "reports/json_report.hpp"
+#include "reports/text_report.hpp"
+#include "reports/verdict.hpp"
+
+namespace dullspell {
+namespace {
+
+struct RunOptions {
+  std::string plan;
+  std::string json;
+  bool fail_on_risk = false;
+  StudyOptionTexts study;
+};
+
+ExitCode run(const RunOptions& options) {
+  const StudyOptions study = options.study.options();
+  const Plan plan = read_plan(options.plan);
+  std::optional<OutputFile> json;
+  if (!options.json.empty()) json.emplace("--json", options.json);
+
+  const PreparedPlan prepared = prepare(plan);
+  StudyResult result;
+  {
+    ProgressLine progress;
+    result = run_study(prepared, study, [&](std::uint64_t done, std::uint64_t planned) {
+      progress.show(done, planned);
+    });
+  }
+  const Budget budget = expected_budget(prepared);
+  const RunReport report{plan, prepared, result, budget};
+  if (json) {
+    write_json_report(json->stream(), report, kProgram);
+    json->commit();
+  }
+  if (!json || !json->is_standard_output()) write_text_report(std::cout, report);
+  const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
+  return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
+}
+
+}  // namespace
+
+void add_run_command(CLI::App& app, ExitCode& exit) {
+  auto* command = app.add_subcommand(
+      "run", "Will the battery run flat, on which day, how likely; how many generator hours?");
+  auto options = std::make_shared<RunOptions>();
+  command->add_option("PLAN", options->plan, "Plan file, or - for standard input")->required();
+  command->add_option("--json", options->json,
+                      "Also write the result as JSON to this file; - writes only JSON, to standard "
+                      "output");
+  command->add_flag("--fail-on-risk", options->fail_on_risk,
+                    "Exit with 3 if the plan as written (its generator included) exceeds "
+                    "accept_risk");
+  options->study.add_to(*command);
+  command->footer(
+      "Examples:\n"
+      "  dullspell run forest.toml\n"
+      "  dullspell run forest.toml --stays 200000 --json result.json\n"
+      "  dullspell run forest.toml --precision 0.002\n"
+      "  cat forest.toml | dullspell run - --fail-on-risk");
+  command->callback([options, &exit] { exit = run(*options); });
+}
+
+}  // namespace dullspell

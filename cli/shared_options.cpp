@@ -1,0 +1,108 @@
+#include "cli/shared_options.hpp"
+
+#include <charconv>
+#include <cmath>
+#include <limits>
+
+#include <fmt/format.h>
+
+#include "engine/parallel.hpp"
+#include "weather/input/input_error.hpp"
+
+namespace dullspell {
+
+void refuse_option(const std::string& option, std::string problem, std::string allowed,
+                   std::string fix) {
+  InputProblem p;
+  p.file = "command line";
+  p.key = option;
+  p.problem = std::move(problem);
+  p.allowed = std::move(allowed);
+  p.fix = std::move(fix);
+  throw InputError(std::move(p));
+}
+
+std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
+                           std::uint64_t high) {
+  std::uint64_t value = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc{} || stop != end || value < low || value > high) {
+    refuse_option(option, fmt::format("is `{}`", text),
+                  fmt::format("a whole number from {} to {}", low, high));
+  }
+  return value;
+}
+
+double real_number(const std::string& option, const std::string& text, double low, double high) {
+  double value = 0.0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc{} || stop != end || !(value >= low && value <= high)) {
+    refuse_option(option, fmt::format("is `{}`", text),
+                  fmt::format("a number from {} to {}", low, high));
+  }
+  return value;
+}
+
+Date calendar_date(const std::string& option, const std::string& text) {
+  const bool shaped = text.size() == 10 && text[4] == '-' && text[7] == '-';
+  if (shaped) {
+    int year = 0;
+    unsigned month = 0, day = 0;
+    const auto part = [&](std::size_t at, std::size_t length, auto& value) {
+      const char* begin = text.data() + at;
+      const auto [stop, error] = std::from_chars(begin, begin + length, value);
+      return error == std::errc{} && stop == begin + length;
+    };
+    if (part(0, 4, year) && part(5, 2, month) && part(8, 2, day)) {
+      const std::chrono::year_month_day ymd{std::chrono::year{year}, std::chrono::month{month},
+                                            std::chrono::day{day}};
+      if (ymd.ok() && year >= 1950 && year < 2050) return Date{ymd};
+    }
+  }
+  refuse_option(option, fmt::format("is `{}`", text), "a date such as 2027-05-21, 1950 to 2049");
+}
+
+Coordinates coordinates(const std::string& option, const std::string& text) {
+  const std::size_t comma = text.find(',');
+  if (comma == std::string::npos) {
+    refuse_option(option, fmt::format("is `{}`", text),
+                  "latitude,longitude in degrees, north and east positive",
+                  "For example 41.8,-124.2 without a blank.");
+  }
+  const std::size_t second = text.find_first_not_of(' ', comma + 1);
+  return {real_number(option + " (latitude)", text.substr(0, comma), -90.0, 90.0),
+          real_number(option + " (longitude)",
+                      second == std::string::npos ? "" : text.substr(second), -180.0, 180.0)};
+}
+
+void StudyOptionTexts::add_to(CLI::App& command) {
+  command.add_option("--stays", stays,
+                     fmt::format("Stays to draw, {} to {} (default {}). More narrow the interval.",
+                                 100, kMostStays, kDefaultStays));
+  command.add_option("--precision", precision,
+                     "Run until every printed interval is at most ± this share, e.g. 0.005, "
+                     "instead of a fixed number of stays.");
+  command.add_option("--seed", seed,
+                     "Number that picks the drawn weather (default 1). The same seed gives the same "
+                     "result, whatever the threads.");
+  command.add_option("--threads", threads,
+                     fmt::format("Threads to use (default {} on this machine).", machine_threads()));
+}
+
+StudyOptions StudyOptionTexts::options() const {
+  StudyOptions out;
+  if (!stays.empty() && !precision.empty()) {
+    refuse_option("--precision", "is given besides --stays", "one of the two");
+  }
+  if (!stays.empty()) out.stays = whole_number("--stays", stays, 100, kMostStays);
+  if (!precision.empty()) out.precision = real_number("--precision", precision, 0.0005, 0.2);
+  if (!seed.empty()) {
+    out.seed = whole_number("--seed", seed, 0, std::numeric_limits<std::uint64_t>::max());
+  }
+  if (!threads.empty()) out.threads = static_cast<int>(whole_number("--threads", threads, 1, 1024));
+  return out;
+}
+
+}  // namespace dullspell

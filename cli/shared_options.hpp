@@ -1,0 +1,37 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+#include <CLI/CLI.hpp>
+
+#include "engine/study.hpp"
+#include "weather/calendar.hpp"
+#include "weather/solar_day.hpp"
+
+namespace dullspell {
+
+/// Options of every command that runs stays. They are kept as typed and checked by options(), so
+/// that messages can say what was typed and what is allowed.
+struct StudyOptionTexts {
+  std::string stays, seed, threads, precision;
+
+  void add_to(CLI::App& command);
+
+  /// Throws InputError.
+  StudyOptions options() const;
+};
+
+/// Reads one value of the command line. Throws InputError that names the option and its bounds.
+std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
+                           std::uint64_t high);
+double real_number(const std::string& option, const std::string& text, double low, double high);
+Date calendar_date(const std::string& option, const std::string& text);
+Coordinates coordinates(const std::string& option, const std::string& text);
+
+/// Reports a wrong value or combination on the command line.
+[[noreturn]] void refuse_option(const std::string& option, std::string problem,
+                                std::string allowed, std::string fix = "");
+
+}  // namespace dullspell

@@ -1,0 +1,105 @@
+#include <cmath>
+#include <cstdint>
+#include <iostream>
+#include <memory>
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include "cli/commands.hpp"
+#include "cli/shared_options.hpp"
+#include "reports/places_report.hpp"
+#include "weather/day_sequence.hpp"
+#include "weather/place_file.hpp"
+
+namespace dullspell {
+namespace {
+
+struct WeatherOptions {
+  std::string place;
+  std::string days;
+  std::string from = "2027-01-01";
+  std::string stays = "1";
+  std::string seed = "1";
+};
+
+Place find_place(const std::string& name) {
+  if (name.ends_with(".toml") || name.find('/') != std::string::npos) return read_place_file(name);
+  const PlaceCatalogue& catalogue = PlaceCatalogue::built_in();
+  if (auto place = catalogue.place(name)) return *place;
+  const auto near = catalogue.nearest_id(name);
+  refuse_option("PLACE", fmt::format("is `{}`, which is not built in", name),
+                "an id that `dullspell places` lists, or a place file (.toml)",
+                near ? fmt::format("Did you mean `{}`?", *near) : "");
+}
+
+void write_days(const Place& place, const WeatherOptions& options) {
+  const int days = static_cast<int>(whole_number("--days", options.days, 1, 3660));
+  const auto stays =
+      static_cast<std::uint32_t>(whole_number("--stays", options.stays, 1, 1'000'000));
+  const std::uint64_t seed = whole_number("--seed", options.seed, 0, UINT64_MAX);
+  const Date first = calendar_date("--from", options.from);
+
+  const PlaceClimate climate(place);
+  std::vector<DateClimate> dates;
+  std::vector<DayLink> links;
+  for (int d = 0; d < days; ++d) {
+    dates.push_back(climate.on(first + std::chrono::days{d}));
+    links.push_back(day_link(dates.back()));
+  }
+  const DaySequence sequence(std::move(links));
+  std::vector<DayDeviates> drawn(dates.size());
+  const bool warm = place.has_temperatures();
+  fmt::print(std::cout, "stay,date,k,ghi_kwh_m2{}\n",
+             warm ? ",temp_mean_c,temp_max_c,temp_min_c" : "");
+  for (std::uint32_t stay = 0; stay < stays; ++stay) {
+    sequence.draw(seed, stay, drawn);
+    for (std::size_t d = 0; d < dates.size(); ++d) {
+      const Date date = first + std::chrono::days{d};
+      const DateClimate& day = dates[d];
+      const double k = day.k_of_chi(drawn[d].chi);
+      fmt::print(std::cout, "{},{},{:.4f},{:.3f}", stay, iso_date(date), k,
+                 k * extraterrestrial_of_date_wh_m2(date, place.where) / 1000.0);
+      if (warm) {
+        const double rho = day.temp_k_correlation;
+        const double mean_c =
+            day.temp_mean_c +
+            day.temp_sd_c * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
+        const double range_c =
+            std::max(1.0, day.temp_range_c + day.range_k_slope * (k - day.k_mean));
+        fmt::print(std::cout, ",{:.1f},{:.1f},{:.1f}", mean_c, mean_c + 0.5 * range_c,
+                   mean_c - 0.5 * range_c);
+      }
+      fmt::print(std::cout, "\n");
+    }
+  }
+}
+
+}  // namespace
+
+void add_weather_command(CLI::App& app, ExitCode& exit) {
+  auto* command = app.add_subcommand(
+      "weather", "What weather does a place have: its months, or synthetic days as CSV?");
+  auto options = std::make_shared<WeatherOptions>();
+  command->add_option("PLACE", options->place, "Id of a built-in place, or a place file (.toml)")
+      ->required();
+  command->add_option("--days", options->days, "Write this many synthetic days as CSV");
+  command->add_option("--from", options->from, "First date of the days")->capture_default_str();
+  command->add_option("--stays", options->stays, "Independent sequences of days")->capture_default_str();
+  command->add_option("--seed", options->seed, "Number that picks the drawn weather")->capture_default_str();
+  command->footer(
+      "Examples:\n"
+      "  dullspell weather daggett-ca\n"
+      "  dullspell weather daggett-ca --days 14 --from 2027-01-05 --stays 100 > days.csv");
+  command->callback([options, &exit] {
+    const Place place = find_place(options->place);
+    if (options->days.empty()) {
+      write_place_months(std::cout, place);
+    } else {
+      write_days(place, *options);
+    }
+    exit = ExitCode::done;
+  });
+}
+
+}  // namespace dullspell

@@ -1,0 +1,140 @@
+#include "engine/energy_step.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/chemistry.hpp"
+
+namespace dullspell {
+namespace {
+
+// The hour's rates that are linear in the share x of the hour that outside power runs.
+struct Rates {
+  double inverted_w;       // alternating-current loads that are asked for, within the rating
+  double overload_w;       // what the inverter's rating leaves out
+  double idle_w;           // inverter standby
+  double working_loss_w;   // inverter loss beyond standby, while it carries the loads
+  double carried_w;        // alternating-current loads that outside power carries
+  double charger_w;        // direct current while it runs
+
+  double draw_w(const HourNeeds& needs, double x) const {
+    return needs.dc_w + idle_w + (1.0 - x) * (inverted_w + working_loss_w);
+  }
+};
+
+Rates rates_of(const Inverter* inverter, const HourNeeds& needs,
+               const OutsidePower& outside, double acceptance_w) {
+  Rates r{};
+  if (inverter) {
+    r.inverted_w = std::min(needs.ac_w, inverter->rated_w);
+    r.overload_w = needs.ac_w - r.inverted_w;
+    r.idle_w = inverter->standby_w * needs.inverter_on;
+    r.working_loss_w = inverter->loss_w(r.inverted_w) - inverter->standby_w;
+  }
+  r.carried_w = std::min(r.inverted_w, outside.ac_limit_w);
+  const double spare_w = (outside.ac_limit_w - r.carried_w) * outside.charger_efficiency;
+  const double wanted_w =
+      std::max(0.0, acceptance_w + needs.dc_w + r.idle_w - needs.panels_w - needs.vehicle_w);
+  const double rated_w =
+      outside.charger_w + (outside.carries_dc ? needs.dc_w + r.idle_w : 0.0);
+  r.charger_w = std::min({rated_w, spare_w, wanted_w});
+  return r;
+}
+
+}  // namespace
+
+double charge_acceptance_w(const Battery& battery, double stored_wh, double battery_c) {
+  if (battery_c < battery.charge_min_c) return 0.0;
+  const double capacity_wh = battery.capacity_wh * battery.health;
+  double limit_w = battery.charge_limit_w;
+  const double charge = stored_wh / battery.usable_wh();
+  if (charge > battery.taper_from && battery.taper_from < 1.0) {
+    const double least_w = std::min(limit_w, battery.taper_to_c * capacity_wh);
+    const double left = std::max(0.0, (1.0 - charge) / (1.0 - battery.taper_from));
+    limit_w = least_w + (limit_w - least_w) * left;
+  }
+  constexpr double kCold_k = 5.0;
+  const double above_k = battery_c - battery.charge_min_c;
+  if (above_k < kCold_k) {
+    limit_w = std::min(limit_w, (0.1 + 0.1 * above_k / kCold_k) * capacity_wh);
+  }
+  return limit_w;
+}
+
+double cut_off_wh(const Battery& battery, double battery_c) {
+  return (1.0 - cold_capacity_share(battery_c)) * battery.usable_wh();
+}
+
+HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourNeeds& needs,
+                   const OutsidePower& outside, double x, double stored_wh) {
+  const double acceptance_w = charge_acceptance_w(battery, stored_wh, needs.battery_c);
+  const Rates rates = rates_of(inverter, needs, outside, acceptance_w);
+
+  HourFlow flow;
+  flow.stored_before_wh = stored_wh;
+  flow.outside_share = x;
+  flow.panels_wh = needs.panels_w;
+  flow.vehicle_wh = needs.vehicle_w;
+  flow.served_outside_wh = x * rates.carried_w;
+  const double charger_wh = x * rates.charger_w;
+  const double draw_wh = rates.draw_w(needs, x);
+  const double net_wh = flow.panels_wh + flow.vehicle_wh + charger_wh - draw_wh;
+  // Loads that the inverter or the generator is too small for never reach the battery.
+  flow.shortfall_wh = rates.overload_w + x * (rates.inverted_w - rates.carried_w);
+
+  double served = 1.0;
+  if (net_wh >= 0.0) {
+    const double room_wh = (battery.usable_wh() - stored_wh) / battery.charge_efficiency;
+    flow.to_battery_wh = std::max(0.0, std::min({net_wh, acceptance_w, room_wh}));
+    const double surplus_wh = net_wh - flow.to_battery_wh;
+    const double held_back_wh = std::min(surplus_wh, charger_wh);
+    flow.charger_wh = charger_wh - held_back_wh;
+    flow.spilled_wh = surplus_wh - held_back_wh;
+  } else {
+    const double need_wh = -net_wh;
+    const double deliverable_wh = std::max(0.0, stored_wh - cut_off_wh(battery, needs.battery_c)) *
+                                  battery.discharge_efficiency;
+    const double limited_wh = std::min(need_wh, battery.discharge_limit_w);
+    flow.charger_wh = charger_wh;
+    flow.from_battery_wh = std::min(limited_wh, deliverable_wh);
+    flow.flat = limited_wh - deliverable_wh > kServed_wh;
+    const double short_wh = need_wh - flow.from_battery_wh;
+    if (short_wh > kServed_wh) {
+      served = 1.0 - short_wh / draw_wh;
+    } else {
+      flow.from_battery_wh = need_wh;
+    }
+  }
+  const double from_battery_side_w = (1.0 - x) * rates.inverted_w;
+  flow.served_dc_wh = served * needs.dc_w;
+  flow.served_inverted_wh = served * from_battery_side_w;
+  flow.inverter_loss_wh = served * (rates.idle_w + (1.0 - x) * rates.working_loss_w);
+  flow.shortfall_wh += (1.0 - served) * (needs.dc_w + from_battery_side_w);
+
+  const double stored_wh_after = stored_wh + flow.to_battery_wh * battery.charge_efficiency -
+                                 flow.from_battery_wh / battery.discharge_efficiency;
+  constexpr double kHoursPerMonth = 730.0;
+  flow.self_discharge_wh =
+      std::max(0.0, stored_wh_after) * battery.self_discharge_per_month / kHoursPerMonth;
+  flow.stored_after_wh =
+      std::clamp(stored_wh_after - flow.self_discharge_wh, 0.0, battery.usable_wh());
+  return flow;
+}
+
+double share_to_reach(const Battery& battery, const Inverter* inverter, const HourNeeds& needs,
+                      const OutsidePower& outside, double allowed, double stored_wh,
+                      double target_wh) {
+  const double acceptance_w = charge_acceptance_w(battery, stored_wh, needs.battery_c);
+  const Rates rates = rates_of(inverter, needs, outside, acceptance_w);
+  const double capped_wh = std::min(target_wh, battery.usable_wh());
+  const double change_wh = capped_wh - stored_wh;
+  const double wanted_net_wh = change_wh >= 0.0 ? change_wh / battery.charge_efficiency
+                                                : change_wh * battery.discharge_efficiency;
+  const double net_off_wh = needs.panels_w + needs.vehicle_w - rates.draw_w(needs, 0.0);
+  const double gain_wh = rates.charger_w + rates.inverted_w + rates.working_loss_w;
+  if (wanted_net_wh - net_off_wh <= kServed_wh) return 0.0;
+  if (gain_wh <= kServed_wh) return allowed;
+  return std::clamp((wanted_net_wh - net_off_wh) / gain_wh, 0.0, allowed);
+}
+
+}  // namespace dullspell

@@ -1,0 +1,119 @@
+#include "engine/panels.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "weather/angles.hpp"
+#include "weather/diffuse_split.hpp"
+#include "weather/extraterrestrial_radiation.hpp"
+
+namespace dullspell {
+namespace {
+
+constexpr double kCellRise_k_m2_w = (45.0 - 20.0) / 800.0;
+constexpr double kAlbedo = 0.2;  // grass and soil, common practice
+
+struct HuldCoefficients {
+  double k1, k2, k3, k4, k5, k6;
+};
+
+constexpr HuldCoefficients kUsual{-0.006756, -0.016444, -0.003015, -0.000045, -0.000043, 0.0};
+constexpr HuldCoefficients kPoor{-0.017237, -0.040465, -0.004702, 0.000149, 0.000170, 0.000005};
+
+const HuldCoefficients& coefficients(DullLight dull_light) {
+  return dull_light == DullLight::usual ? kUsual : kPoor;
+}
+
+}  // namespace
+
+double cell_temperature_c(double irradiance_w_m2, double air_c) {
+  return air_c + irradiance_w_m2 * kCellRise_k_m2_w;
+}
+
+double module_power_share(DullLight dull_light, double irradiance_w_m2, double cell_c) {
+  if (irradiance_w_m2 <= 0.0) return 0.0;
+  const HuldCoefficients& c = coefficients(dull_light);
+  const double g = irradiance_w_m2 / 1000.0, log_g = std::log(g), t = cell_c - 25.0;
+  return g * (1.0 + log_g * (c.k1 + log_g * c.k2) + t * (c.k3 + log_g * (c.k4 + log_g * c.k5)) +
+              c.k6 * t * t);
+}
+
+ModuleLine module_line(DullLight dull_light, double irradiance_w_m2) {
+  if (irradiance_w_m2 <= 0.0) return {};
+  const HuldCoefficients& c = coefficients(dull_light);
+  const double g = irradiance_w_m2 / 1000.0, log_g = std::log(g);
+  const double rise_k = irradiance_w_m2 * kCellRise_k_m2_w;
+  ModuleLine line;
+  line.at_25 = module_power_share(dull_light, irradiance_w_m2, 25.0 + rise_k);
+  line.per_k = g * (c.k3 + log_g * (c.k4 + log_g * c.k5) + 2.0 * c.k6 * rise_k);
+  // The form turns negative below about 1 W/m2, where it means nothing.
+  return line.at_25 > 0.0 ? line : ModuleLine{};
+}
+
+std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay& day,
+                                             double latitude_deg) {
+  if (const auto* fixed = std::get_if<PlaneDirection>(&mount)) {
+    return std::vector<PlaneDirection>(24, *fixed);
+  }
+  const auto& times = std::get<AimedMount>(mount).at_min;
+  std::vector<PlaneDirection> out;
+  for (int hour = 0; hour < 24; ++hour) {
+    // Before the day's first turn the panels still face where the last one of the day before left
+    // them.
+    int aimed_min = times.back();
+    for (const int t : times) {
+      if (t <= 60 * hour + 30) aimed_min = t;
+    }
+    const double hour_angle_deg = 15.0 * (aimed_min / 60.0 + day.solar_minus_clock_h - 12.0);
+    const SunDirection sun =
+        sun_direction_from_hour_angle(latitude_deg, day.declination_deg, hour_angle_deg);
+    out.push_back({std::clamp(sun.zenith_deg, 0.0, 90.0), sun.azimuth_deg});
+  }
+  return out;
+}
+
+double plane_irradiance_w_m2(double k, std::size_t hour, const SolarDay& day,
+                             const DaylightShares& shares, const Shade& shade,
+                             double flat_sky_share, const PlaneView& view) {
+  const SunlitHour& sunlit = day.hours[hour];
+  if (sunlit.share <= 0.0 || k <= 0.0) return 0.0;
+  const double day_wh_m2 = k * day.extraterrestrial_wh_m2;
+  const double diffuse_share = erbs_daily_diffuse_share(k, day.sunset_hour_angle_deg);
+  const double total = day_wh_m2 * shares.total[hour] / sunlit.share;
+  const double diffuse =
+      std::min(total, day_wh_m2 * diffuse_share * shares.diffuse[hour] / sunlit.share);
+  const double beam = total - diffuse;
+
+  const double above_air = kSolarConstant_w_m2 * day.e0;
+  const double from_sun = shade.transmittance(sunlit.sun);
+  const auto on_plane = hay_davies(view.plane, sunlit.sun, beam, diffuse, above_air, 0.0);
+  const auto on_ground = hay_davies({0.0, 180.0}, sunlit.sun, beam, diffuse, above_air, 0.0);
+  const double sky = on_plane.sky / open_sky_share(view.plane.tilt_deg) * view.sky_share;
+  const double ground_light =
+      (on_ground.beam + on_ground.circumsolar) * from_sun + on_ground.sky * flat_sky_share;
+  const double reflected =
+      kAlbedo * ground_light * 0.5 * (1.0 - cos_deg(view.plane.tilt_deg));
+  return (on_plane.beam + on_plane.circumsolar) * from_sun + sky + reflected;
+}
+
+void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay& day,
+                     const Shade& shade, double flat_sky_share,
+                     const std::vector<PlaneView>& views) {
+  const DaylightShares shares = daylight_shares(day);
+  const double delivered_w = group.rated_w * (1.0 - group.losses);
+  for (std::size_t hour = 0; hour < 24; ++hour) {
+    const double sunlit_share = day.hours[hour].share;
+    if (sunlit_share <= 0.0) continue;
+    for (int node = 0; node < kClearnessNodes; ++node) {
+      const double k = static_cast<double>(node) / kNodesPerUnit;
+      const double irradiance =
+          plane_irradiance_w_m2(k, hour, day, shares, shade, flat_sky_share, views[hour]);
+      const ModuleLine line = module_line(group.dull_light, irradiance);
+      const auto column = static_cast<Eigen::Index>(hour);
+      table.at_25(node, column) += delivered_w * sunlit_share * line.at_25;
+      table.per_k(node, column) += delivered_w * sunlit_share * line.per_k;
+    }
+  }
+}
+
+}  // namespace dullspell

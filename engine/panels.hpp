@@ -1,0 +1,63 @@
+#pragma once
+
+#include <vector>
+
+#include <Eigen/Core>
+
+#include "engine/plan.hpp"
+#include "weather/hourly_shape.hpp"
+
+namespace dullspell {
+
+/// Mean cell temperature by the nominal module operating temperature: T_air + G (45 - 20) / 800.
+double cell_temperature_c(double irradiance_w_m2, double air_c);
+
+/// Power of crystalline silicon, Huld et al. 2011 (Solar Energy Materials & Solar Cells 95:3359,
+/// doi:10.1016/j.solmat.2011.07.026), as W per rated W: usual = the updated coefficients, poor = the
+/// first published ones, which lose more in dim light.
+double module_power_share(DullLight dull_light, double irradiance_w_m2, double cell_c);
+
+/// The same as a straight line in air temperature through 25 C: at_25 + per_k (T_air - 25). Exact for
+/// `usual`; the tangent for `poor`. Never negative at 25 C.
+struct ModuleLine {
+  double at_25 = 0.0;
+  double per_k = 0.0;
+};
+
+ModuleLine module_line(DullLight dull_light, double irradiance_w_m2);
+
+/// Clearness nodes of the power tables: K = node / kNodesPerUnit, 0..1.
+constexpr int kNodesPerUnit = 64;
+constexpr int kClearnessNodes = kNodesPerUnit + 1;
+
+/// Direct-current power of everything on one controller, before its limit, in every clock hour of one
+/// date: at_25(node, hour) + per_k(node, hour) (T_air - 25), in W averaged over the hour.
+struct PowerTable {
+  Eigen::Array<double, kClearnessNodes, 24> at_25 =
+      Eigen::Array<double, kClearnessNodes, 24>::Zero();
+  Eigen::Array<double, kClearnessNodes, 24> per_k =
+      Eigen::Array<double, kClearnessNodes, 24>::Zero();
+};
+
+/// How one group of panels stands at one hour and how much sky it sees.
+struct PlaneView {
+  PlaneDirection plane;
+  double sky_share;  ///< Shade::sky_share of that plane
+};
+
+/// Direction of a mount in each clock hour of a date.
+std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay& day,
+                                             double latitude_deg);
+
+/// Adds a group's output to a table. `views` has an entry for each clock hour.
+void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay& day,
+                     const Shade& shade, double flat_sky_share,
+                     const std::vector<PlaneView>& views);
+
+/// Irradiance of a plane in one sunlit clock hour of a day with clearness K, W/m2 averaged over the
+/// sunlit part of the hour, shade and an albedo of 0.2 included.
+double plane_irradiance_w_m2(double k, std::size_t hour, const SolarDay& day,
+                             const DaylightShares& shares, const Shade& shade,
+                             double flat_sky_share, const PlaneView& view);
+
+}  // namespace dullspell

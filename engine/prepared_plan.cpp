@@ -1,0 +1,373 @@
+#include "engine/prepared_plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include <fmt/format.h>
+
+#include "engine/cabin.hpp"
+#include "engine/energy_step.hpp"
+#include "engine/generator_targets.hpp"
+#include "weather/grid_rounding.hpp"
+#include "weather/place_climate.hpp"
+#include "weather/temperature.hpp"
+
+namespace dullspell {
+namespace {
+
+// Sky views cost a sum over the whole hemisphere: each camp and direction is worked out once.
+class SkyViews {
+ public:
+  explicit SkyViews(const std::vector<Shade>& shades) : shades_(shades) {}
+
+  double share(std::size_t camp, const PlaneDirection& plane) {
+    const auto key = std::make_tuple(camp, plane.tilt_deg, plane.azimuth_deg);
+    const auto [it, is_new] = known_.try_emplace(key, 0.0);
+    if (is_new) it->second = shades_[camp].sky_share(plane);
+    return it->second;
+  }
+
+ private:
+  const std::vector<Shade>& shades_;
+  std::map<std::tuple<std::size_t, double, double>, double> known_;
+};
+
+double share_of_windows(const std::vector<ClockWindow>& windows, int hour) {
+  double share = 0.0;
+  for (const auto& w : windows) share += share_of_hour(w, hour);
+  return std::min(1.0, share);
+}
+
+class Preparation {
+ public:
+  explicit Preparation(const Plan& plan) : plan_(plan) {
+    for (const Camp& camp : plan.camps) shades_.emplace_back(camp.canopy, camp.skyline);
+  }
+
+  PreparedPlan run() {
+    out_.battery = plan_.battery;
+    out_.inverter = plan_.inverter;
+    out_.hookup_charger_w = plan_.hookup_charger_w;
+    for (const auto& c : plan_.controllers) out_.controller_limit_w.push_back(on_grid(c.limit_w));
+    for (int d = 0; d <= plan_.nights(); ++d) {
+      out_.dates.push_back(plan_.arrive + std::chrono::days{d});
+    }
+    lay_out_hours();
+    fill_segments();
+    fill_hours();
+    place_loads();
+    prepare_furnace();
+    prepare_fridge();
+    prepare_generator();
+    return std::move(out_);
+  }
+
+ private:
+  void lay_out_hours() {
+    std::vector<int> first_day_of_camp{0};
+    for (const Camp& camp : plan_.camps) {
+      first_day_of_camp.push_back(first_day_of_camp.back() + camp.nights);
+    }
+    const int last_day = plan_.nights();
+    const auto camp_at = [&](int day, int hour) {
+      std::size_t camp = 0;
+      while (camp + 1 < plan_.camps.size()) {
+        const int change = first_day_of_camp[camp + 1];
+        if (day < change || (day == change && hour < plan_.leave_hour)) break;
+        ++camp;
+      }
+      return static_cast<int>(camp);
+    };
+    for (int day = 0; day <= last_day; ++day) {
+      const int from = day == 0 ? plan_.arrive_hour : 0;
+      const int to = day == last_day ? plan_.leave_hour : 24;
+      for (int hour = from; hour < to; ++hour) {
+        const int camp = camp_at(day, hour);
+        const int index = static_cast<int>(out_.hours.size());
+        if (out_.segments.empty() || out_.segments.back().day != day ||
+            out_.segments.back().camp != camp) {
+          Segment segment;
+          segment.day = day;
+          segment.camp = camp;
+          segment.first_hour = index;
+          out_.segments.push_back(std::move(segment));
+        }
+        out_.segments.back().end_hour = index + 1;
+        HourSlot slot;
+        slot.segment = static_cast<int>(out_.segments.size()) - 1;
+        slot.day = day;
+        slot.hour_of_day = hour;
+        out_.hours.push_back(slot);
+      }
+    }
+  }
+
+  void fill_segments() {
+    std::vector<PlaceClimate> climates;
+    for (const Camp& camp : plan_.camps) climates.emplace_back(camp.place);
+    SkyViews views(shades_);
+    std::vector<DayLink> links(out_.dates.size());
+    int linked_day = -1;
+    for (Segment& segment : out_.segments) {
+      const auto camp_index = static_cast<std::size_t>(segment.camp);
+      const Camp& camp = plan_.camps[camp_index];
+      const Date date = out_.dates[static_cast<std::size_t>(segment.day)];
+      const DateClimate climate = climates[camp_index].on(date);
+      if (segment.day != linked_day) {
+        // The camp where one wakes up sets how a date follows from the one before.
+        links[static_cast<std::size_t>(segment.day)] = day_link(climate);
+        linked_day = segment.day;
+      }
+      set_climate(segment, climate, camp);
+      set_power(segment, solar_day(date, camp.where, plan_.clock_offset_h), camp_index, views);
+    }
+    // A last date without hours still takes part in the day count.
+    for (std::size_t d = 1; d < links.size(); ++d) {
+      if (links[d].sky_new == 0.0) links[d] = links[d - 1];
+    }
+    out_.sequence = DaySequence(std::move(links));
+  }
+
+  void set_climate(Segment& segment, const DateClimate& climate, const Camp& camp) {
+    constexpr double kLapse_k_per_m = -0.0065;
+    double lapse_k = 0.0;
+    if (camp.elevation_m && camp.place.elevation_m) {
+      lapse_k = kLapse_k_per_m * (*camp.elevation_m - *camp.place.elevation_m);
+    }
+    const double rho = climate.temp_k_correlation;
+    segment.k_of_chi = climate.k_of_chi.rounded();
+    segment.k_mean = on_grid(climate.k_mean);
+    segment.temp_mean_c = on_grid(climate.temp_mean_c + lapse_k);
+    segment.temp_per_chi = on_grid(climate.temp_sd_c * rho);
+    segment.temp_per_warm = on_grid(climate.temp_sd_c * std::sqrt(1.0 - rho * rho));
+    segment.range_mean_c = on_grid(climate.temp_range_c);
+    segment.range_k_slope = on_grid(climate.range_k_slope);
+  }
+
+  void set_power(Segment& segment, const SolarDay& day, std::size_t camp, SkyViews& views) {
+    segment.power.resize(plan_.controllers.size());
+    const double flat_share = views.share(camp, {0.0, 180.0});
+    for (const PanelGroup& group : plan_.panels) {
+      std::vector<PlaneView> seen;
+      for (const auto& plane :
+           mount_directions(group.mount, day, plan_.camps[camp].where.latitude_deg)) {
+        seen.push_back({plane, views.share(camp, plane)});
+      }
+      add_panel_power(segment.power[group.controller], group, day, shades_[camp], flat_share, seen);
+    }
+    for (PowerTable& table : segment.power) {
+      table.at_25 = table.at_25.unaryExpr([](double v) { return on_grid(v); });
+      table.per_k = table.per_k.unaryExpr([](double v) { return on_grid(v); });
+    }
+    for (int h = segment.first_hour; h < segment.end_hour; ++h) {
+      HourSlot& slot = out_.hours[static_cast<std::size_t>(h)];
+      slot.panels_lit = day.hours[static_cast<std::size_t>(slot.hour_of_day)].share > 0.0 &&
+                        !plan_.panels.empty();
+      slot.temperature_swing =
+          on_grid(temperature_swing(slot.hour_of_day + 0.5 + day.solar_minus_clock_h));
+    }
+  }
+
+  void fill_hours() {
+    int camp = 0;
+    double driven_h = 1e9;
+    for (HourSlot& slot : out_.hours) {
+      const Segment& segment = out_.segments[static_cast<std::size_t>(slot.segment)];
+      if (segment.camp != camp) {
+        camp = segment.camp;
+        driven_h = 0.0;
+      }
+      const Camp& here = plan_.camps[static_cast<std::size_t>(camp)];
+      const double driving = std::clamp(here.drive_in_h - driven_h, 0.0, 1.0);
+      driven_h += 1.0;
+      slot.panels_out = on_grid(1.0 - driving);
+      slot.vehicle_w = on_grid(driving * plan_.vehicle_charge_w);
+      slot.hookup = here.hookup && driving < 1.0;
+      if (plan_.inverter) {
+        slot.inverter_on = on_grid(share_of_windows(plan_.inverter->on, slot.hour_of_day));
+      }
+    }
+  }
+
+  // Watts at the inverter's output, or at the battery's side.
+  double at_its_side(LoadSide side, double watts) const {
+    return side == LoadSide::dc_via_ac ? watts / plan_.converter.efficiency : watts;
+  }
+
+  void place_loads() {
+    for (std::size_t i = 0; i < plan_.loads.size(); ++i) {
+      const Load& load = plan_.loads[i];
+      double window_h = 0.0;
+      for (const auto& w : load.between) window_h += w.length_min() / 60.0;
+      const bool ac = load.side != LoadSide::dc;
+      std::vector<double> watts;
+      for (const HourSlot& slot : out_.hours) {
+        const double share = share_of_windows(load.between, slot.hour_of_day);
+        const double on = ac ? slot.inverter_on : 1.0;
+        watts.push_back(
+            on_grid(at_its_side(load.side, load.watts) * share * on * load.hours_per_day / window_h));
+      }
+      FlexibleLoad prepared;
+      prepared.name = load.name;
+      prepared.ac = ac;
+      prepared.watts = std::move(watts);
+      prepared.draw_index = i;
+      if (load.side == LoadSide::dc_via_ac) {
+        prepared.converter_loss = 1.0 - plan_.converter.efficiency;
+      }
+      const bool by_day = load.varies > 0.0 || load.dull_day_factor != 1.0;
+      if (!by_day && !load.optional_below) {
+        for (std::size_t h = 0; h < prepared.watts.size(); ++h) {
+          (ac ? out_.hours[h].fixed_ac_w : out_.hours[h].fixed_dc_w) += prepared.watts[h];
+        }
+        out_.fixed.push_back(std::move(prepared));
+        continue;
+      }
+      prepared.optional_below = load.optional_below;
+      prepared.varies = load.varies > 0.0;
+      prepared.dull_day_factor = on_grid(load.dull_day_factor);
+      prepared.most = load.hours_per_day > 0.0 ? on_grid(window_h / load.hours_per_day) : 1.0;
+      // Lognormal of mean 1 and coefficient of variation v: sigma^2 = ln(1 + v^2), median
+      // exp(-sigma^2 / 2).
+      const double sigma = std::sqrt(std::log1p(load.varies * load.varies));
+      prepared.use_of_draw = NormalTable::of(
+          [=](double z) { return on_grid(std::exp(sigma * z - 0.5 * sigma * sigma)); });
+      out_.flexible.push_back(std::move(prepared));
+    }
+    const bool converter_used =
+        std::any_of(plan_.loads.begin(), plan_.loads.end(),
+                    [](const auto& l) { return l.side == LoadSide::dc_via_ac; }) ||
+        (plan_.fridge && plan_.fridge->side == LoadSide::dc_via_ac);
+    if (converter_used) {
+      for (HourSlot& slot : out_.hours) {
+        slot.fixed_ac_w += on_grid(plan_.converter.standby_w * slot.inverter_on);
+      }
+    }
+  }
+
+  void prepare_furnace() {
+    if (!plan_.furnace) return;
+    const Furnace& f = *plan_.furnace;
+    PreparedFurnace prepared{f.blower_w, f.output_w, f.heat_loss_w_per_k, f.gains_w,
+                             {},         {},         f.other_heat_c};
+    for (int h = 0; h < 24; ++h) {
+      double held = 0.0;
+      for (const HoldWindow& hold : f.hold) {
+        const double share = on_grid(share_of_hour(hold.window, h));
+        if (share <= 0.0) continue;
+        prepared.hold[static_cast<std::size_t>(h)].push_back({share, hold.set_point_c});
+        held += share;
+      }
+      prepared.unheld_share[static_cast<std::size_t>(h)] = std::max(0.0, 1.0 - held);
+    }
+    out_.furnace = prepared;
+  }
+
+  void prepare_fridge() {
+    if (!plan_.fridge) return;
+    const Fridge& fridge = *plan_.fridge;
+    PreparedFridge prepared;
+    prepared.ac = fridge.side != LoadSide::dc;
+    const auto duty_at = [&](double c) {
+      const auto& points = fridge.duty_at;
+      if (c <= points.front().first || points.size() == 1) return points.front().second;
+      std::size_t i = 1;
+      // Beyond the last pair its slope goes on: a fridge in the heat runs until it never stops.
+      while (i + 1 < points.size() && c > points[i].first) ++i;
+      const double slope = (points[i].second - points[i - 1].second) /
+                           (points[i].first - points[i - 1].first);
+      return std::clamp(points[i - 1].second + slope * (c - points[i - 1].first), 0.0, 1.0);
+    };
+    for (std::size_t i = 0; i < prepared.power_w.size(); ++i) {
+      const double c = PreparedFridge::kColdest_c + static_cast<double>(i);
+      prepared.power_w[i] = on_grid(at_its_side(fridge.side, fridge.running_w) * duty_at(c));
+    }
+    out_.fridge = prepared;
+  }
+
+  void prepare_generator() {
+    if (!plan_.generator) return;
+    Generator generator = *plan_.generator;
+    // Manuals: 3.5 % per 305 m above the first 305 m.
+    double highest_m = 0.0;
+    for (const Camp& camp : plan_.camps) {
+      highest_m = std::max(highest_m, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)));
+    }
+    const double derate = std::clamp(1.0 - 0.035 * (highest_m - 305.0) / 305.0, 0.3, 1.0);
+    generator.rated_w = on_grid(generator.rated_w * derate);
+    out_.generator = generator;
+    for (HourSlot& slot : out_.hours) {
+      slot.generator_allowed = on_grid(share_of_windows(generator.allowed, slot.hour_of_day));
+    }
+    if (generator.rule == GeneratorRule::night) set_generator_targets(out_);
+  }
+
+  const Plan& plan_;
+  std::vector<Shade> shades_;
+  PreparedPlan out_;
+};
+
+}  // namespace
+
+PreparedPlan prepare(const Plan& plan) { return Preparation(plan).run(); }
+
+ExpectedHour expected_hour(const PreparedPlan& prepared, std::size_t hour, double k) {
+  const HourSlot& slot = prepared.hours[hour];
+  const Segment& segment = prepared.segments[static_cast<std::size_t>(slot.segment)];
+  const double range_c =
+      std::max(1.0, segment.range_mean_c + segment.range_k_slope * (k - segment.k_mean));
+  const double air_c = segment.temp_mean_c + range_c * slot.temperature_swing;
+  const CabinHour cabin = cabin_hour(prepared, slot.hour_of_day, air_c);
+
+  ExpectedHour out{};
+  out.battery_c = battery_temperature_c(prepared, cabin, air_c, false);
+  out.panels_w = panel_power_w(prepared, slot, k, air_c);
+  out.furnace_w = cabin.furnace_w;
+  double dc_w = slot.fixed_dc_w + cabin.furnace_w;
+  double ac_w = slot.fixed_ac_w;
+  if (prepared.fridge) {
+    out.fridge_w = cabin.fridge_w * (prepared.fridge->ac ? slot.inverter_on : 1.0);
+    (prepared.fridge->ac ? ac_w : dc_w) += out.fridge_w;
+  }
+  for (const FlexibleLoad& load : prepared.flexible) {
+    (load.ac ? ac_w : dc_w) += load.watts[hour] * use_on_day(load, 1.0, k);
+  }
+  if (prepared.inverter) {
+    ac_w = std::min(ac_w, prepared.inverter->rated_w);
+    out.inverter_loss_w = prepared.inverter->loss_w(ac_w) -
+                          prepared.inverter->standby_w * (1.0 - slot.inverter_on);
+  }
+  out.draw_w = dc_w + ac_w + out.inverter_loss_w;
+  return out;
+}
+
+double panel_power_w(const PreparedPlan& prepared, const HourSlot& slot, double k, double air_c) {
+  if (!slot.panels_lit) return 0.0;
+  const Segment& segment = prepared.segments[static_cast<std::size_t>(slot.segment)];
+  const double position = std::clamp(k, 0.0, 1.0) * kNodesPerUnit;
+  const int node = std::min(static_cast<int>(position), kClearnessNodes - 2);
+  const double weight = position - node;
+  const double warmer_k = air_c - 25.0;
+  double sum_w = 0.0;
+  for (std::size_t c = 0; c < segment.power.size(); ++c) {
+    const PowerTable& table = segment.power[c];
+    const double at_25 = table.at_25(node, slot.hour_of_day) +
+                         weight * (table.at_25(node + 1, slot.hour_of_day) -
+                                   table.at_25(node, slot.hour_of_day));
+    const double per_k = table.per_k(node, slot.hour_of_day) +
+                         weight * (table.per_k(node + 1, slot.hour_of_day) -
+                                   table.per_k(node, slot.hour_of_day));
+    sum_w += std::clamp(at_25 + per_k * warmer_k, 0.0, prepared.controller_limit_w[c]);
+  }
+  return sum_w * slot.panels_out;
+}
+
+double use_on_day(const FlexibleLoad& load, double variation, double k) {
+  const double dullness = std::clamp((0.50 - k) * 4.0, 0.0, 1.0);
+  const double use = variation * (1.0 + (load.dull_day_factor - 1.0) * dullness);
+  return std::min(use, load.most);
+}
+
+}  // namespace dullspell

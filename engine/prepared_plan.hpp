@@ -1,0 +1,133 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/panels.hpp"
+#include "engine/plan.hpp"
+#include "weather/day_sequence.hpp"
+
+namespace dullspell {
+
+/// The part of one calendar date spent at one camp. All of a stay's weather is given per segment.
+struct Segment {
+  int day = 0;         ///< days since arrival
+  int camp = 0;        ///< index into Plan::camps
+  int first_hour = 0;  ///< index of the first hour in PreparedPlan::hours
+  int end_hour = 0;    ///< one past the last
+
+  ClearnessTable k_of_chi;
+  double temp_mean_c = 15.0;    ///< expected for the date
+  double temp_per_chi = 0.0;    ///< K of anomaly per unit of chi
+  double temp_per_warm = 0.0;   ///< K of anomaly per unit of W
+  double range_mean_c = 11.0;
+  double range_k_slope = 12.5;
+  double k_mean = 0.5;
+
+  std::vector<PowerTable> power;  ///< one a controller
+};
+
+/// One clock hour of the stay, with everything that the weather does not change.
+struct HourSlot {
+  int segment = 0;
+  int day = 0;
+  int hour_of_day = 0;
+  double temperature_swing = 0.0;  ///< times the daily range, from the daily mean
+  bool panels_lit = false;
+  double panels_out = 1.0;         ///< share of the hour with the panels set up
+  double fixed_dc_w = 0.0;         ///< loads that are always wanted and never vary
+  double fixed_ac_w = 0.0;
+  double inverter_on = 0.0;        ///< share of the hour
+  double vehicle_w = 0.0;
+  bool hookup = false;
+  double generator_allowed = 0.0;  ///< share of the hour
+  double generator_target_wh = -1.0;  ///< rule `night`: stored energy to reach; negative: none
+};
+
+/// A load by hours of the stay; flexible ones depend on the day or on the state of charge.
+struct FlexibleLoad {
+  std::string name;
+  bool ac = false;                 ///< behind the inverter
+  std::vector<double> watts;       ///< by hour of the stay, on a usual day
+  std::optional<double> optional_below;
+  bool varies = false;
+  NormalTable use_of_draw;         ///< lognormal of mean 1
+  double dull_day_factor = 1.0;
+  double most = 1.0;               ///< greatest multiple of the usual day that fits the windows
+  std::size_t draw_index = 0;      ///< position among the plan's loads: keys its draws
+  double converter_loss = 0.0;     ///< share of `watts` that a converter behind the inverter loses
+};
+
+/// Furnace with its windows cut into clock hours.
+struct PreparedFurnace {
+  struct Hold {
+    double share;  ///< of the hour
+    double set_point_c;
+  };
+  double blower_w, output_w, heat_loss_w_per_k, gains_w;
+  std::array<std::vector<Hold>, 24> hold;
+  std::array<double, 24> unheld_share;
+  std::optional<double> other_heat_c;
+};
+
+/// Compressor fridge: power by ambient temperature at whole degrees.
+struct PreparedFridge {
+  static constexpr int kColdest_c = -40;
+  static constexpr int kWarmest_c = 70;
+  bool ac = false;
+  std::array<double, kWarmest_c - kColdest_c + 1> power_w{};
+
+  double power_at(double ambient_c) const;
+};
+
+/// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what follows
+/// is arithmetic on these tables.
+struct PreparedPlan {
+  std::vector<Date> dates;         ///< arrival to departure, nights + 1
+  std::vector<HourSlot> hours;
+  std::vector<Segment> segments;
+  DaySequence sequence{{}};
+
+  std::vector<double> controller_limit_w;
+  std::vector<FlexibleLoad> flexible;
+  std::vector<FlexibleLoad> fixed;  ///< the others, already summed in the hours; for reports
+  std::optional<PreparedFurnace> furnace;
+  std::optional<PreparedFridge> fridge;
+
+  Battery battery;
+  std::optional<Inverter> inverter;
+  std::optional<Generator> generator;   ///< rated_w already derated for altitude
+  double hookup_charger_w = 0.0;
+
+  std::vector<std::string> notes;  ///< what a reader of the result should know
+
+  double usable_wh() const { return battery.usable_wh(); }
+  int days() const { return static_cast<int>(dates.size()); }
+};
+
+/// Builds the tables of a validated plan.
+PreparedPlan prepare(const Plan& plan);
+
+/// Direct current from all controllers in one hour, W: linear in K between the tables' nodes.
+double panel_power_w(const PreparedPlan& prepared, const HourSlot& slot, double k, double air_c);
+
+/// A load's use on a day over its usual use: `variation` is the day's draw (1 for none); the dull-day
+/// factor holds in full up to K = 0.25 and not at all from K = 0.50; never more than its windows hold.
+double use_on_day(const FlexibleLoad& load, double variation, double k);
+
+/// Weather and use that the plan expects: month-mean temperature on the date, usual loads.
+struct ExpectedHour {
+  double panels_w;         ///< after the controllers' limits
+  double draw_w;           ///< direct current, inverter losses included
+  double furnace_w;
+  double fridge_w;
+  double inverter_loss_w;
+  double battery_c;
+};
+
+/// One hour at a given clearness, no anomaly of temperature, no day-to-day variation of loads.
+ExpectedHour expected_hour(const PreparedPlan& prepared, std::size_t hour, double k);
+
+}  // namespace dullspell

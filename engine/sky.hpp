@@ -1,0 +1,54 @@
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <span>
+
+#include "engine/prepared_plan.hpp"
+
+namespace dullspell {
+
+/// Weather of one segment of one stay.
+struct SegmentSky {
+  double k;             ///< daily clearness index, 0..1
+  double temp_mean_c;
+  double temp_range_c;  ///< daily max - min
+};
+
+/// Where a stay's weather comes from. `fill` is a pure function of the stay's number and may be
+/// called from several threads at once.
+class Sky {
+ public:
+  virtual ~Sky() = default;
+
+  /// Fills one entry a segment of the prepared plan.
+  virtual void fill(std::uint32_t stay, std::span<SegmentSky> out) const = 0;
+};
+
+/// Synthetic weather: the places' distributions through the Gaussian day sequence.
+class DrawnSky : public Sky {
+ public:
+  DrawnSky(const PreparedPlan& prepared, std::uint64_t seed)
+      : prepared_(&prepared), seed_(seed) {}
+
+  void fill(std::uint32_t stay, std::span<SegmentSky> out) const override;
+
+ private:
+  const PreparedPlan* prepared_;
+  std::uint64_t seed_;
+};
+
+/// Weather by a rule of the caller's, for exact oracles and what-if questions.
+class ScriptedSky : public Sky {
+ public:
+  using Script = std::function<void(std::uint32_t stay, std::span<SegmentSky> out)>;
+
+  explicit ScriptedSky(Script script) : script_(std::move(script)) {}
+
+  void fill(std::uint32_t stay, std::span<SegmentSky> out) const override { script_(stay, out); }
+
+ private:
+  Script script_;
+};
+
+}  // namespace dullspell

@@ -1,0 +1,262 @@
+#include "engine/stay.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/cabin.hpp"
+#include "weather/random_stream.hpp"
+#include "weather/standard_normal_pair.hpp"
+
+namespace dullspell {
+
+bool TrackTrace::ever_flat() const {
+  return std::find(flat.begin(), flat.end(), std::uint8_t{1}) != flat.end();
+}
+
+StayRunner::StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64_t seed)
+    : plan_(prepared),
+      sky_(sky),
+      seed_(seed),
+      inverter_(prepared.inverter ? &*prepared.inverter : nullptr) {
+  const std::size_t hours = prepared.hours.size();
+  weather_.resize(prepared.segments.size());
+  use_.resize(prepared.segments.size() * prepared.flexible.size());
+  hours_.resize(hours);
+  trace_.home.charge.resize(hours);
+  trace_.home.flat.resize(hours);
+  if (prepared.generator) {
+    trace_.along.charge.resize(hours);
+    trace_.along.flat.resize(hours);
+    ideal_share_.resize(hours);
+    ideal_stored_.resize(hours + 1);
+    ideal_used_up_.resize(hours);
+  }
+}
+
+const StayTrace& StayRunner::run(std::uint32_t stay, HourWitness* witness) {
+  sky_.fill(stay, weather_);
+  draw_use(stay);
+  prepare_hours();
+  run_track(false, trace_.home, witness);
+  if (plan_.generator) {
+    run_track(true, trace_.along, witness);
+    trace_.least_generator_h = trace_.home.ever_flat() ? least_hours() : 0.0;
+  }
+  return trace_;
+}
+
+// Each load draws by its place in the plan, so that taking another load away leaves its days alone.
+void StayRunner::draw_use(std::uint32_t stay) {
+  const StandardNormalPair normal_pair;
+  const std::size_t loads = plan_.flexible.size();
+  for (std::size_t s = 0; s < plan_.segments.size(); ++s) {
+    const auto day = static_cast<std::uint32_t>(plan_.segments[s].day);
+    for (std::size_t i = 0; i < loads; ++i) {
+      const FlexibleLoad& load = plan_.flexible[i];
+      double variation = 1.0;
+      if (load.varies) {
+        RandomStream stream({seed_, stay, day, DrawPurpose::load},
+                            static_cast<std::uint32_t>(load.draw_index / 2));
+        const NormalPair pair = normal_pair(stream);
+        variation = load.use_of_draw(load.draw_index % 2 == 0 ? pair.first : pair.second);
+      }
+      use_[s * loads + i] = use_on_day(load, variation, weather_[s].k);
+    }
+  }
+}
+
+// What the weather alone decides, once for both tracks.
+void StayRunner::prepare_hours() {
+  trace_.panels_wh = 0.0;
+  for (std::size_t h = 0; h < hours_.size(); ++h) {
+    const HourSlot& slot = plan_.hours[h];
+    const SegmentSky& sky = weather_[static_cast<std::size_t>(slot.segment)];
+    const double air_c = sky.temp_mean_c + sky.temp_range_c * slot.temperature_swing;
+    const CabinHour cabin = cabin_hour(plan_, slot.hour_of_day, air_c);
+    HourWeather& hour = hours_[h];
+    hour.needs.dc_w = slot.fixed_dc_w + cabin.furnace_w;
+    hour.needs.ac_w = slot.fixed_ac_w;
+    if (plan_.fridge) {
+      if (plan_.fridge->ac) {
+        hour.needs.ac_w += cabin.fridge_w * slot.inverter_on;
+      } else {
+        hour.needs.dc_w += cabin.fridge_w;
+      }
+    }
+    hour.needs.inverter_on = slot.inverter_on;
+    hour.needs.panels_w = panel_power_w(plan_, slot, sky.k, air_c);
+    hour.needs.vehicle_w = slot.vehicle_w;
+    hour.needs.battery_c = battery_temperature_c(plan_, cabin, air_c, false);
+    hour.powerless_battery_c = battery_temperature_c(plan_, cabin, air_c, true);
+    trace_.panels_wh += hour.needs.panels_w;
+  }
+}
+
+HourNeeds StayRunner::needs_at(std::size_t h, double stored_wh, bool was_flat,
+                               double& given_up_wh) const {
+  HourNeeds needs = hours_[h].needs;
+  if (was_flat) needs.battery_c = hours_[h].powerless_battery_c;
+  const std::size_t loads = plan_.flexible.size();
+  const double* use = &use_[static_cast<std::size_t>(plan_.hours[h].segment) * loads];
+  for (std::size_t i = 0; i < loads; ++i) {
+    const FlexibleLoad& load = plan_.flexible[i];
+    const double watts = load.watts[h] * use[i];
+    if (load.optional_below && stored_wh < *load.optional_below * plan_.usable_wh()) {
+      given_up_wh += watts;
+    } else if (load.ac) {
+      needs.ac_w += watts;
+    } else {
+      needs.dc_w += watts;
+    }
+  }
+  return needs;
+}
+
+OutsidePower StayRunner::outside_at(std::size_t h, bool generator) const {
+  OutsidePower outside;
+  if (plan_.hours[h].hookup) {
+    outside.charger_w = plan_.hookup_charger_w;
+    outside.carries_dc = true;
+  } else if (generator && plan_.generator) {
+    outside.charger_w = plan_.generator->charger_w;
+    outside.ac_limit_w = plan_.generator->rated_w;
+    outside.charger_efficiency = plan_.generator->charger_efficiency;
+  }
+  return outside;
+}
+
+double StayRunner::generator_share(std::size_t h, const HourNeeds& needs,
+                                   const OutsidePower& outside, double stored_wh,
+                                   GeneratorState& state) const {
+  const Generator& g = *plan_.generator;
+  const HourSlot& slot = plan_.hours[h];
+  const double allowed = slot.generator_allowed;
+  double share = 0.0;
+  if (allowed > 0.0) {
+    double target_wh = slot.generator_target_wh;
+    if (g.rule == GeneratorRule::below) {
+      const bool wanted = state.running || stored_wh < g.start_below * plan_.usable_wh();
+      target_wh = wanted ? g.stop_at * plan_.usable_wh() : -1.0;
+    }
+    if (target_wh >= 0.0) {
+      share = share_to_reach(plan_.battery, inverter_, needs, outside, allowed, stored_wh,
+                             target_wh);
+    }
+    if (share > 0.0 && !state.running) state.must_run_h = g.min_run_h;
+    share = std::max(share, std::min(allowed, state.must_run_h));
+  }
+  state.must_run_h = allowed > 0.0 ? std::max(0.0, state.must_run_h - share) : 0.0;
+  return share;
+}
+
+void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witness) {
+  track.demand_wh = track.shortfall_wh = track.given_up_wh = track.spilled_wh = 0.0;
+  track.generator_h = track.fuel_l = 0.0;
+  track.generator_starts = 0;
+
+  GeneratorState state;
+  double stored_wh = plan_.battery.start_charge * plan_.usable_wh();
+  bool was_flat = false;
+  for (std::size_t h = 0; h < hours_.size(); ++h) {
+    const HourSlot& slot = plan_.hours[h];
+    const HourNeeds needs = needs_at(h, stored_wh, was_flat, track.given_up_wh);
+    const OutsidePower outside = outside_at(h, generator);
+    const bool may_run = generator && !slot.hookup;
+    double share = slot.hookup ? 1.0 : 0.0;
+    if (may_run) {
+      const bool was_running = state.running;
+      share = generator_share(h, needs, outside, stored_wh, state);
+      if (share > 0.0 && !was_running) ++track.generator_starts;
+      // Still running at the hour's end only if it used up all that the hour allows.
+      state.running = share > 0.0 && share >= slot.generator_allowed;
+    }
+    const HourFlow flow =
+        step_hour(plan_.battery, inverter_, needs, outside, share, stored_wh);
+    if (witness) witness->hour(h, needs, flow);
+    if (may_run && share > 0.0) {
+      const Generator& g = *plan_.generator;
+      const double load_kwh =
+          (flow.served_outside_wh + flow.charger_wh / g.charger_efficiency) / 1000.0;
+      track.generator_h += share;
+      track.fuel_l += share * g.fuel_l_per_h_idle + load_kwh * g.fuel_l_per_kwh;
+    }
+    track.demand_wh += needs.dc_w + needs.ac_w;
+    track.shortfall_wh += flow.shortfall_wh;
+    track.spilled_wh += flow.spilled_wh;
+    stored_wh = flow.stored_after_wh;
+    was_flat = flow.flat;
+    track.flat[h] = flow.flat ? 1 : 0;
+    track.charge[h] = stored_wh / plan_.usable_wh();
+  }
+}
+
+HourFlow StayRunner::ideal_hour(std::size_t h, double share, double stored_wh,
+                                bool was_flat) const {
+  double given_up_wh = 0.0;
+  const HourNeeds needs = needs_at(h, stored_wh, was_flat, given_up_wh);
+  const bool hookup = plan_.hours[h].hookup;
+  return step_hour(plan_.battery, inverter_, needs, outside_at(h, true), hookup ? 1.0 : share,
+                   stored_wh);
+}
+
+// Perfect foresight: go forward to the first shortage, fill it from the latest allowed hour that can
+// still help, and go on. An hour later than another loses less to a full battery, so the latest is
+// never the worse choice.
+std::optional<double> StayRunner::least_hours() {
+  std::fill(ideal_share_.begin(), ideal_share_.end(), 0.0);
+  ideal_stored_[0] = plan_.battery.start_charge * plan_.usable_wh();
+  std::size_t h = 0;
+  while (h < hours_.size()) {
+    const HourFlow flow = ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
+    if (!flow.flat) {
+      ideal_stored_[++h] = flow.stored_after_wh;
+      continue;
+    }
+    // Shortage at h: look backwards for help until the hour is no longer flat.
+    std::fill(ideal_used_up_.begin(), ideal_used_up_.begin() + static_cast<std::ptrdiff_t>(h) + 1,
+              std::uint8_t{0});
+    HourFlow shortage = flow;
+    while (shortage.flat) {
+      std::size_t u = h + 1;
+      while (u > 0 && (plan_.hours[u - 1].hookup || ideal_used_up_[u - 1] ||
+                       ideal_share_[u - 1] >= plan_.hours[u - 1].generator_allowed)) {
+        --u;
+      }
+      if (u == 0) return std::nullopt;
+      --u;
+      // A full share first: how much does it bring to hour h? Then only what is needed of it.
+      const double before = ideal_share_[u];
+      const double most = plan_.hours[u].generator_allowed;
+      const auto shortage_with = [&](double share) {
+        ideal_share_[u] = share;
+        for (std::size_t i = u; i < h; ++i) {
+          ideal_stored_[i + 1] =
+              ideal_hour(i, ideal_share_[i], ideal_stored_[i], false).stored_after_wh;
+        }
+        return ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
+      };
+      const HourFlow best = shortage_with(most);
+      if (best.shortfall_wh >= shortage.shortfall_wh - kServed_wh && best.flat) {
+        shortage_with(before);
+        ideal_used_up_[u] = 1;
+        continue;
+      }
+      if (best.flat) {
+        shortage = best;
+        continue;
+      }
+      // Bisection for the least share that ends the shortage; a thousandth of an hour is enough.
+      double low = before, high = most;
+      while (high - low > 1.0 / 1024.0) {
+        const double middle = 0.5 * (low + high);
+        (shortage_with(middle).flat ? low : high) = middle;
+      }
+      shortage = shortage_with(high);
+    }
+  }
+  double sum_h = 0.0;
+  for (const double share : ideal_share_) sum_h += share;
+  return sum_h;
+}
+
+}  // namespace dullspell

@@ -1,0 +1,85 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "engine/energy_step.hpp"
+#include "engine/sky.hpp"
+
+namespace dullspell {
+
+/// What one stay did on one of its two tracks.
+struct TrackTrace {
+  std::vector<double> charge;        ///< state of charge at the end of each hour, 0..1
+  std::vector<std::uint8_t> flat;    ///< by hour
+  double demand_wh = 0.0;            ///< that loads asked for, without what was given up
+  double shortfall_wh = 0.0;
+  double given_up_wh = 0.0;          ///< optional loads left out
+  double spilled_wh = 0.0;
+  double generator_h = 0.0;
+  double fuel_l = 0.0;
+  int generator_starts = 0;
+
+  bool ever_flat() const;
+};
+
+/// One stay, on the same weather with the generator left at home and with it along.
+struct StayTrace {
+  TrackTrace home;
+  TrackTrace along;                   ///< empty without a generator in the plan
+  std::optional<double> least_generator_h;  ///< absent where all allowed hours do not suffice
+  double panels_wh = 0.0;             ///< harvest offered to the battery's side
+};
+
+/// Sees every hour of every track; for checks of the energy balance.
+class HourWitness {
+ public:
+  virtual ~HourWitness() = default;
+  virtual void hour(std::size_t hour, const HourNeeds& needs, const HourFlow& flow) = 0;
+};
+
+/// Runs stays of one prepared plan, one after the other, without allocating between them. One for
+/// each thread; the plan and the sky are shared and must outlive it.
+class StayRunner {
+ public:
+  StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64_t seed);
+
+  /// The trace stays valid until the next call. `witness` may be null.
+  const StayTrace& run(std::uint32_t stay, HourWitness* witness = nullptr);
+
+ private:
+  struct HourWeather {
+    HourNeeds needs;          // with optional loads
+    double powerless_battery_c;
+  };
+  struct GeneratorState {
+    bool running = false;
+    double must_run_h = 0.0;
+  };
+
+  void draw_use(std::uint32_t stay);
+  void prepare_hours();
+  HourNeeds needs_at(std::size_t hour, double stored_wh, bool was_flat, double& given_up_wh) const;
+  OutsidePower outside_at(std::size_t hour, bool generator) const;
+  double generator_share(std::size_t hour, const HourNeeds& needs, const OutsidePower& outside,
+                         double stored_wh, GeneratorState& state) const;
+  void run_track(bool generator, TrackTrace& track, HourWitness* witness);
+  std::optional<double> least_hours();
+  HourFlow ideal_hour(std::size_t hour, double share, double stored_wh, bool was_flat) const;
+
+  const PreparedPlan& plan_;
+  const Sky& sky_;
+  std::uint64_t seed_;
+  const Inverter* inverter_;
+
+  std::vector<SegmentSky> weather_;
+  std::vector<double> use_;             // [segment][flexible load]
+  std::vector<HourWeather> hours_;
+  std::vector<double> ideal_share_;     // least_hours: generator share by hour
+  std::vector<double> ideal_stored_;    // ... and stored energy at the start of each hour
+  std::vector<std::uint8_t> ideal_used_up_;
+  StayTrace trace_;
+};
+
+}  // namespace dullspell

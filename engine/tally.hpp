@@ -1,0 +1,94 @@
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "engine/prepared_plan.hpp"
+#include "engine/stay.hpp"
+
+namespace dullspell {
+
+/// Counts of values in equal bins from 0; values beyond the last bin count in it.
+class Histogram {
+ public:
+  Histogram() = default;
+  Histogram(double bin_width, std::size_t bins) : width_(bin_width), counts_(bins, 0) {}
+
+  void operator()(double value);
+  Histogram& operator+=(const Histogram& other);
+
+  std::uint64_t count() const;
+  double bin_width() const { return width_; }
+  const std::vector<std::uint32_t>& counts() const { return counts_; }
+
+  /// Value below which the share `p` of the entries lies, linear within its bin: off by at most one
+  /// bin width. Zero entries in the first bin count as exactly zero if `zero_is_exact`.
+  double quantile(double p, bool zero_is_exact = false) const;
+
+ private:
+  double width_ = 1.0;
+  std::vector<std::uint32_t> counts_;
+};
+
+/// State of charge in 1/256, with full as a bin of its own; quantiles are good to 0.004.
+class ChargeHistogram {
+ public:
+  static constexpr std::size_t kBins = 257;
+
+  void operator()(double charge) { ++counts_[bin(charge)]; }
+  ChargeHistogram& operator+=(const ChargeHistogram& other);
+  std::uint64_t count() const;
+  double quantile(double p) const;
+
+ private:
+  static std::size_t bin(double charge);
+
+  std::vector<std::uint32_t> counts_ = std::vector<std::uint32_t>(kBins, 0);
+};
+
+/// A sum of energies, litres or hours kept in whole 1/1024: the same in any order of adding.
+class FixedSum {
+ public:
+  void operator+=(double value);
+  void operator+=(const FixedSum& other) { units_ += other.units_; }
+  double value() const { return static_cast<double>(units_) / 1024.0; }
+
+ private:
+  std::int64_t units_ = 0;
+};
+
+/// What is counted of one track over many stays.
+struct TrackTally {
+  std::uint64_t flat_stays = 0;
+  std::vector<std::uint32_t> flat_on_day;
+  std::vector<std::uint32_t> first_flat_on_day;
+  std::vector<std::uint32_t> first_flat_at_hour;   ///< by hour of the stay
+  std::vector<std::uint64_t> flat_hour_of_day;     ///< all flat hours by clock hour
+  std::uint64_t flat_hours = 0;
+  Histogram first_outage_h;                        ///< length of the first run of flat hours
+  std::vector<ChargeHistogram> charge;             ///< by hour of the stay
+  std::vector<ChargeHistogram> morning_low;        ///< by day
+  FixedSum demand_wh, shortfall_wh, given_up_wh, spilled_wh;
+  Histogram generator_h, fuel_l, starts;
+  FixedSum generator_h_sum, fuel_l_sum, starts_sum;
+
+  explicit TrackTally(const PreparedPlan& plan);
+  void add(const PreparedPlan& plan, const TrackTrace& trace);
+  TrackTally& operator+=(const TrackTally& other);
+};
+
+/// Everything that a study counts; adding is exact, so any grouping of stays gives the same bits.
+struct Tally {
+  std::uint64_t stays = 0;
+  TrackTally home;
+  TrackTally along;
+  Histogram least_generator_h;
+  std::uint64_t least_not_enough = 0;  ///< stays where all allowed hours do not suffice
+  FixedSum panels_wh;
+
+  explicit Tally(const PreparedPlan& plan);
+  void add(const PreparedPlan& plan, const StayTrace& trace);
+  Tally& operator+=(const Tally& other);
+};
+
+}  // namespace dullspell

@@ -1,0 +1,17 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "reports/run_report.hpp"
+
+namespace dullspell {
+
+/// What the figures leave out or rest on, in words for the reader: notes of the plan, defaults of the
+/// places, the kind of record.
+std::vector<std::string> report_notes(const RunReport& report);
+
+/// Warnings about harm that fit the plan's kit.
+std::vector<std::string> report_cautions(const Plan& plan);
+
+}  // namespace dullspell

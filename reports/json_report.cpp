@@ -1,0 +1,297 @@
+#include "reports/json_report.hpp"
+
+#include <cmath>
+#include <ostream>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "reports/cautions.hpp"
+#include "reports/verdict.hpp"
+
+namespace dullspell {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+template <class T>
+Json or_null(const std::optional<T>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
+
+// JSON has no infinity: no limit is null.
+Json limit(double watts) { return std::isfinite(watts) ? Json(watts) : Json(nullptr); }
+
+Json share(const Proportion& p) {
+  return {{"p", p.p}, {"low", p.interval.low}, {"high", p.interval.high}};
+}
+
+Json quantiles(const ChargeQuantiles& q) {
+  return {{"p05", q.p05}, {"p25", q.p25}, {"p50", q.p50}, {"p75", q.p75}, {"p95", q.p95}};
+}
+
+Json spread(const Spread& s) {
+  return {{"mean", s.mean}, {"p50", s.p50}, {"p90", s.p90}, {"p99", s.p99}};
+}
+
+Json windows(const std::vector<ClockWindow>& list) {
+  Json out = Json::array();
+  for (const auto& w : list) out.push_back({clock_text(w.from_min), clock_text(w.to_min)});
+  return out;
+}
+
+Json place_json(const Camp& camp) {
+  const Place& p = camp.place;
+  return {{"id", p.id.empty() ? Json(nullptr) : Json(p.id)},
+          {"name", p.name},
+          {"latitude", p.where.latitude_deg},
+          {"longitude", p.where.longitude_deg},
+          {"elevation_m", or_null(p.elevation_m)},
+          {"utc_offset_h", p.utc_offset_h},
+          {"record", to_string(p.record)},
+          {"source", p.source},
+          {"distance_km", camp.distance_km},
+          {"defaults", p.defaults}};
+}
+
+Json camp_json(const Camp& camp) {
+  Json skyline = Json::array();
+  for (const auto& s : camp.skyline) {
+    skyline.push_back({{"from_deg", s.from_deg},
+                       {"to_deg", s.to_deg},
+                       {"height_deg", s.height_deg},
+                       {"lets_through", s.lets_through}});
+  }
+  return {{"place", camp.place.id.empty() ? camp.place.name : camp.place.id},
+          {"latitude", camp.where.latitude_deg},
+          {"longitude", camp.where.longitude_deg},
+          {"elevation_m", or_null(camp.elevation_m)},
+          {"nights", camp.nights},
+          {"canopy", camp.canopy},
+          {"skyline", skyline},
+          {"drive_in_h", camp.drive_in_h},
+          {"hookup", camp.hookup}};
+}
+
+Json mount_json(const Mount& mount) {
+  if (const auto* plane = std::get_if<PlaneDirection>(&mount)) {
+    return {{"tilt_deg", plane->tilt_deg}, {"azimuth_deg", plane->azimuth_deg}};
+  }
+  Json times = Json::array();
+  for (const int t : std::get<AimedMount>(mount).at_min) times.push_back(clock_text(t));
+  return {{"aimed_at", times}};
+}
+
+Json load_json(const Load& load) {
+  return {{"name", load.name},
+          {"side", to_string(load.side)},
+          {"watts", load.watts},
+          {"hours_per_day", load.hours_per_day},
+          {"between", windows(load.between)},
+          {"varies", load.varies},
+          {"dull_day_factor", load.dull_day_factor},
+          {"optional_below", or_null(load.optional_below)}};
+}
+
+Json battery_json(const Battery& b) {
+  return {{"chemistry", b.chemistry},
+          {"capacity_wh", b.capacity_wh},
+          {"health", b.health},
+          {"usable_share", b.usable_share},
+          {"start_charge", b.start_charge},
+          {"charge_efficiency", b.charge_efficiency},
+          {"discharge_efficiency", b.discharge_efficiency},
+          {"charge_limit_w", limit(b.charge_limit_w)},
+          {"discharge_limit_w", limit(b.discharge_limit_w)},
+          {"taper_from", b.taper_from},
+          {"taper_to_c", b.taper_to_c},
+          {"charge_min_c", b.charge_min_c},
+          {"self_discharge_per_month", b.self_discharge_per_month},
+          {"where", b.where == BatteryWhere::inside ? "inside" : "outside"}};
+}
+
+Json furnace_json(const Furnace& f) {
+  Json hold = Json::array();
+  for (const auto& h : f.hold) {
+    hold.push_back({{"from", clock_text(h.window.from_min)},
+                    {"to", clock_text(h.window.to_min)},
+                    {"c", h.set_point_c}});
+  }
+  return {{"blower_w", f.blower_w},
+          {"output_w", f.output_w},
+          {"heat_loss_w_per_k", f.heat_loss_w_per_k},
+          {"gains_w", f.gains_w},
+          {"hold_c", hold},
+          {"other_heat_c", or_null(f.other_heat_c)}};
+}
+
+Json generator_plan_json(const Generator& g) {
+  return {{"rated_w", g.rated_w},
+          {"charger_w", g.charger_w},
+          {"charger_efficiency", g.charger_efficiency},
+          {"rule", g.rule == GeneratorRule::night ? "night" : "below"},
+          {"start_below", g.start_below},
+          {"stop_at", g.stop_at},
+          {"night_margin", g.night_margin},
+          {"min_run_h", g.min_run_h},
+          {"allowed", windows(g.allowed)},
+          {"fuel_l_per_h_idle", g.fuel_l_per_h_idle},
+          {"fuel_l_per_kwh", g.fuel_l_per_kwh},
+          {"tank_l", or_null(g.tank_l)}};
+}
+
+Json plan_json(const Plan& plan) {
+  Json out = {{"file", plan.file},
+              {"title", plan.title},
+              {"arrive", fmt::format("{}T{:02}:00:00", iso_date(plan.arrive), plan.arrive_hour)},
+              {"leave", fmt::format("{:02}:00", plan.leave_hour)},
+              {"accept_risk", plan.accept_risk},
+              {"summer_time", plan.summer_time},
+              {"clock_offset_h", plan.clock_offset_h}};
+  out["camp"] = Json::array();
+  for (const auto& camp : plan.camps) out["camp"].push_back(camp_json(camp));
+  out["battery"] = battery_json(plan.battery);
+  out["inverter"] = nullptr;
+  if (plan.inverter) {
+    out["inverter"] = {{"rated_w", plan.inverter->rated_w},
+                       {"standby_w", plan.inverter->standby_w},
+                       {"linear_loss", plan.inverter->linear},
+                       {"quadratic_loss", plan.inverter->quadratic},
+                       {"on", windows(plan.inverter->on)}};
+  }
+  out["converter"] = {{"efficiency", plan.converter.efficiency},
+                      {"standby_w", plan.converter.standby_w}};
+  out["panels"] = Json::array();
+  for (const auto& group : plan.panels) {
+    const Controller& controller = plan.controllers[group.controller];
+    out["panels"].push_back({{"name", group.name},
+                             {"rated_w", group.rated_w},
+                             {"mount", mount_json(group.mount)},
+                             {"losses", group.losses},
+                             {"dull_light", group.dull_light == DullLight::usual ? "usual" : "poor"},
+                             {"controller", controller.name},
+                             {"controller_limit_w", limit(controller.limit_w)}});
+  }
+  out["load"] = Json::array();
+  for (const auto& load : plan.loads) out["load"].push_back(load_json(load));
+  out["furnace"] = plan.furnace ? furnace_json(*plan.furnace) : Json(nullptr);
+  out["fridge"] = nullptr;
+  if (plan.fridge) {
+    Json duty = Json::array();
+    for (const auto& [c, share_on] : plan.fridge->duty_at) duty.push_back({c, share_on});
+    out["fridge"] = {{"running_w", plan.fridge->running_w},
+                     {"duty_at", duty},
+                     {"side", to_string(plan.fridge->side)}};
+  }
+  out["generator"] = plan.generator ? generator_plan_json(*plan.generator) : Json(nullptr);
+  out["vehicle"] = {{"charge_w", plan.vehicle_charge_w}};
+  out["hookup"] = {{"charger_w", plan.hookup_charger_w}};
+  return out;
+}
+
+Json days_json(const TrackRisk& risk) {
+  Json out = Json::array();
+  for (const DayRisk& day : risk.days) {
+    out.push_back({{"day", day.day},
+                   {"date", iso_date(day.date)},
+                   {"flat_on_day", share(day.flat_on_day)},
+                   {"flat_by_day", share(day.flat_by_day)},
+                   {"morning_low_soc", day.morning_low ? quantiles(*day.morning_low) : Json(nullptr)}});
+  }
+  return out;
+}
+
+Json hours_json(const RunReport& report) {
+  Json out = Json::array();
+  for (const HourCharge& hour : report.result.home.hours) {
+    const HourSlot& slot = report.prepared.hours[hour.hour];
+    const Segment& segment = report.prepared.segments[static_cast<std::size_t>(slot.segment)];
+    const auto date = report.prepared.dates[static_cast<std::size_t>(slot.day)];
+    // A night belongs to the date on which it begins: the first night is 1.
+    const int night = slot.hour_of_day < 12 ? slot.day : slot.day + 1;
+    out.push_back({{"time", fmt::format("{}T{:02}:00:00", iso_date(date), slot.hour_of_day)},
+                   {"camp", segment.camp + 1},
+                   {"night", night},
+                   {"soc", quantiles(hour.charge)}});
+  }
+  return out;
+}
+
+Json stay_json(const TrackRisk& risk) {
+  Json flat = share(risk.flat);
+  flat["climate_low"] = nullptr;
+  flat["climate_high"] = nullptr;
+  return {{"flat", flat},
+          {"flat_hours_share", risk.flat_hours_share},
+          {"shortfall_share", risk.shortfall_share},
+          {"shortfall_wh", risk.shortfall_wh},
+          {"demand_wh", risk.demand_wh},
+          {"given_up_wh", risk.given_up_wh},
+          {"spilled_wh", risk.spilled_wh},
+          {"flat_hour_of_day", risk.flat_hour_of_day}};
+}
+
+Json generator_json(const StudyResult& result) {
+  if (!result.generator) return nullptr;
+  const GeneratorResult& g = *result.generator;
+  Json histogram = Json::array();
+  for (std::size_t i = 0; i < g.hours_histogram.size(); ++i) {
+    histogram.push_back({{"upto_h", i}, {"share", g.hours_histogram[i]}});
+  }
+  Json least = g.least_hours ? spread(*g.least_hours) : Json(nullptr);
+  return {{"flat", share(g.risk.flat)},
+          {"hours", spread(g.hours)},
+          {"fuel_l", spread(g.fuel_l)},
+          {"starts", spread(g.starts)},
+          {"hours_histogram", histogram},
+          {"least_hours", least},
+          {"not_enough", share(g.not_enough)},
+          {"days", days_json(g.risk)},
+          {"stay", stay_json(g.risk)}};
+}
+
+Json budget_json(const Budget& budget) {
+  Json lines = Json::array();
+  for (const auto& line : budget.lines) {
+    const char* kind = line.kind == BudgetLine::Kind::load      ? "load"
+                       : line.kind == BudgetLine::Kind::furnace ? "furnace"
+                       : line.kind == BudgetLine::Kind::fridge  ? "fridge"
+                                                                : "loss";
+    lines.push_back({{"name", line.name}, {"kind", kind}, {"wh_per_day", line.wh_per_day}});
+  }
+  return lines;
+}
+
+}  // namespace
+
+void write_json_report(std::ostream& out, const RunReport& report, std::string_view program) {
+  const StudyResult& result = report.result;
+  Json json = {{"format", "dullspell.run/1"},
+               {"program", program},
+               {"seed", result.seed},
+               {"stays", result.stays},
+               {"precision", or_null(result.precision)},
+               {"plan", plan_json(report.plan)}};
+  json["places"] = Json::array();
+  for (const auto& camp : report.plan.camps) json["places"].push_back(place_json(camp));
+  json["verdict"] = verdict(report);
+  json["days"] = days_json(result.home);
+  json["hours"] = hours_json(report);
+  json["stay"] = stay_json(result.home);
+  json["generator"] = generator_json(result);
+  json["energy_wh_per_day"] = {{"draw", report.budget.draw_wh_per_day},
+                               {"panels", report.budget.panels_wh_per_day},
+                               {"panels_dull_day", report.budget.panels_dull_wh_per_day},
+                               {"panels_clear_day", report.budget.panels_clear_wh_per_day},
+                               {"panels_drawn", result.panels_wh_per_day},
+                               {"vehicle", report.budget.vehicle_wh_per_day},
+                               {"battery_usable_wh", report.budget.usable_wh},
+                               {"days_of_autonomy", report.budget.days_of_autonomy}};
+  json["budget"] = budget_json(report.budget);
+  json["notes"] = report_notes(report);
+  json["cautions"] = report_cautions(report.plan);
+  // Bytes that are not UTF-8 may have come in by a file name.
+  out << json.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
+}
+
+}  // namespace dullspell

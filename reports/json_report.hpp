@@ -1,0 +1,14 @@
+#pragma once
+
+#include <iosfwd>
+#include <string_view>
+
+#include "reports/run_report.hpp"
+
+namespace dullspell {
+
+/// The result of a run for programs, format "dullspell.run/1": numbers with units in their names,
+/// null where undefined. `program` is the program's name and version.
+void write_json_report(std::ostream& out, const RunReport& report, std::string_view program);
+
+}  // namespace dullspell

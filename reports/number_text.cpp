@@ -1,0 +1,106 @@
+#include "reports/number_text.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+namespace dullspell {
+namespace {
+
+// Decimals of a percentage whose interval has this half-width (as a share).
+int decimals_for(double half_width) {
+  if (half_width >= 0.005) return 0;
+  if (half_width >= 0.0005) return 1;
+  return 2;
+}
+
+}  // namespace
+
+std::string percent(const Proportion& share) {
+  // None and all are facts about the stays that were run; their interval says what they leave open.
+  if (share.count == 0) return "0 %";
+  if (share.count == share.trials) return "100 %";
+  return fmt::format("{:.{}f} %", 100.0 * share.p, decimals_for(share.interval.half_width()));
+}
+
+std::string percent_interval(const Proportion& share) {
+  const int decimals = decimals_for(share.interval.half_width());
+  return fmt::format("{:.{}f}–{:.{}f} %", 100.0 * share.interval.low, decimals,
+                     100.0 * share.interval.high, decimals);
+}
+
+std::string in_words(const Proportion& share) {
+  if (share.count == 0) return fmt::format("none of {} stays", grouped(share.trials));
+  if (share.count == share.trials) return fmt::format("all of {} stays", grouped(share.trials));
+  if (share.p >= 0.995) return fmt::format("{:.1f} of 100 stays", 100.0 * share.p);
+  if (share.p >= 0.0095) return fmt::format("{:.0f} of 100 stays", 100.0 * share.p);
+  if (share.p >= 0.00095) return fmt::format("{:.0f} of 1,000 stays", 1000.0 * share.p);
+  return fmt::format("{:.0f} of 10,000 stays", std::max(1.0, 10000.0 * share.p));
+}
+
+std::string whole_percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
+
+std::string grouped(std::uint64_t value) {
+  std::string digits = fmt::format("{}", value);
+  for (std::size_t i = digits.size(); i > 3; i -= 3) digits.insert(i - 3, 1, ',');
+  return digits;
+}
+
+std::string energy(double wh) {
+  return std::abs(wh) < 9999.5 ? fmt::format("{:.0f} Wh", wh) : fmt::format("{:.1f} kWh", wh / 1000.0);
+}
+
+std::string ordinal(int number) {
+  constexpr std::array names{"first", "second", "third",  "fourth", "fifth",    "sixth",
+                             "seventh", "eighth", "ninth", "tenth",  "eleventh", "twelfth"};
+  if (number >= 1 && number <= static_cast<int>(names.size())) {
+    return names[static_cast<std::size_t>(number - 1)];
+  }
+  const int tens = number % 100;
+  const bool teen = tens >= 11 && tens <= 13;
+  const char* ending = teen               ? "th"
+                       : number % 10 == 1 ? "st"
+                       : number % 10 == 2 ? "nd"
+                       : number % 10 == 3 ? "rd"
+                                          : "th";
+  return fmt::format("{}{}", number, ending);
+}
+
+std::size_t display_width(std::string_view text) {
+  return static_cast<std::size_t>(std::count_if(
+      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+}
+
+std::string left_aligned(std::string_view text, std::size_t width) {
+  const std::size_t used = display_width(text);
+  return std::string(text) + std::string(used < width ? width - used : 0, ' ');
+}
+
+std::string right_aligned(std::string_view text, std::size_t width) {
+  const std::size_t used = display_width(text);
+  return std::string(used < width ? width - used : 0, ' ') + std::string(text);
+}
+
+std::string wrapped(std::string_view text, std::size_t width, std::size_t indent) {
+  const std::string margin(indent, ' ');
+  std::string out, line;
+  const auto flush = [&] {
+    out += margin + line + '\n';
+    line.clear();
+  };
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const std::size_t end = std::min(text.find(' ', at), text.size());
+    const std::string_view word = text.substr(at, end - at);
+    if (!line.empty() && indent + display_width(line) + 1 + display_width(word) > width) flush();
+    if (!line.empty()) line += ' ';
+    line += word;
+    at = end + 1;
+  }
+  if (!line.empty()) flush();
+  return out;
+}
+
+}  // namespace dullspell

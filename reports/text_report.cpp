@@ -1,0 +1,167 @@
+#include "reports/text_report.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <ostream>
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include "reports/cautions.hpp"
+#include "reports/number_text.hpp"
+#include "reports/verdict.hpp"
+
+namespace dullspell {
+namespace {
+
+void heading(std::ostream& out, std::string_view text) { fmt::print(out, "\n{}\n", text); }
+
+std::string clock_name(const Plan& plan) {
+  return fmt::format("UTC{:+g}{}", plan.clock_offset_h, plan.summer_time ? ", summer time" : "");
+}
+
+std::string generator_rule(const Generator& g) {
+  std::string windows;
+  for (const auto& w : g.allowed) {
+    windows += fmt::format("{}{}–{}", windows.empty() ? "" : ", ", clock_text(w.from_min),
+                           clock_text(w.to_min));
+  }
+  if (g.rule == GeneratorRule::below) {
+    return fmt::format("started below {} of charge, stopped at {}, within {}",
+                       whole_percent(g.start_below), whole_percent(g.stop_at), windows);
+  }
+  return fmt::format("run before the night until the charge should last to the sun, within {}",
+                     windows);
+}
+
+void write_days(std::ostream& out, const RunReport& report) {
+  const bool both = report.result.generator.has_value();
+  heading(out, both ? "Day by day, generator left at home" : "Day by day");
+  fmt::print(out, "  {}{}{}  {}{}{}\n", left_aligned("date", 14), right_aligned("flat that day", 15),
+             right_aligned("flat by then", 14), left_aligned("95 % interval", 16),
+             right_aligned("morning low", 12), right_aligned("1 in 20", 10));
+  for (const DayRisk& day : report.result.home.days) {
+    const auto low = [&](double ChargeQuantiles::*q) {
+      return day.morning_low ? whole_percent((*day.morning_low).*q) : std::string("–");
+    };
+    fmt::print(out, "  {}{}{}  {}{}{}\n", left_aligned(short_date(day.date), 14),
+               right_aligned(percent(day.flat_on_day), 15),
+               right_aligned(percent(day.flat_by_day), 14),
+               left_aligned(percent_interval(day.flat_by_day), 16),
+               right_aligned(low(&ChargeQuantiles::p50), 12),
+               right_aligned(low(&ChargeQuantiles::p05), 10));
+  }
+  fmt::print(out, "{}",
+             wrapped("morning low: least state of charge between midnight and noon in the middle "
+                     "stay, and in the worst stay of twenty",
+                     92, 2));
+}
+
+void write_generator(std::ostream& out, const RunReport& report) {
+  if (!report.result.generator) return;
+  const GeneratorResult& g = *report.result.generator;
+  const Generator& set = *report.plan.generator;
+  heading(out, "Generator along");
+  fmt::print(out, "{}", wrapped(generator_rule(set) + ".", 92, 2));
+  fmt::print(out, "  {}{}{}{}\n", left_aligned("a stay", 40), right_aligned("typical", 10),
+             right_aligned("1 in 10", 10), right_aligned("1 in 100", 10));
+  const auto row = [&](std::string_view name, const Spread& s, int decimals) {
+    const auto cell = [&](double v) { return right_aligned(fmt::format("{:.{}f}", v, decimals), 10); };
+    fmt::print(out, "  {}{}{}{}\n", left_aligned(name, 40), cell(s.p50), cell(s.p90), cell(s.p99));
+  };
+  row("hours it runs by its rule", g.hours, 1);
+  row("litres of fuel", g.fuel_l, 1);
+  if (set.tank_l) {
+    const Spread tanks{g.fuel_l.mean / *set.tank_l, g.fuel_l.p50 / *set.tank_l,
+                       g.fuel_l.p90 / *set.tank_l, g.fuel_l.p99 / *set.tank_l};
+    row(fmt::format("tanks of {:g} L", *set.tank_l), tanks, 1);
+  }
+  row("starts", g.starts, 0);
+  if (g.least_hours) row("least hours, had one known the weather", *g.least_hours, 1);
+  fmt::print(out, "  Flat even so: {} ({}).", percent(g.risk.flat), percent_interval(g.risk.flat));
+  if (g.not_enough.count > 0) {
+    fmt::print(out, " No use of the allowed hours would have saved {}.", percent(g.not_enough));
+  }
+  fmt::print(out, "\n");
+}
+
+void write_list(std::ostream& out, std::string_view title, const std::vector<std::string>& items) {
+  heading(out, title);
+  for (const auto& item : items) {
+    std::string text = wrapped(item, 92, 4);
+    text[2] = '-';
+    fmt::print(out, "{}", text);
+  }
+}
+
+std::string kit_line(const Plan& plan) {
+  std::string text = fmt::format("battery {} {} ({} to use)", energy(plan.battery.capacity_wh),
+                                 plan.battery.chemistry,
+                                 energy(plan.battery.usable_wh() * plan.battery.discharge_efficiency));
+  double panels_w = 0.0;
+  for (const auto& group : plan.panels) panels_w += group.rated_w;
+  text += plan.panels.empty() ? ", no panels" : fmt::format(", panels {:.0f} W", panels_w);
+  if (plan.inverter) text += fmt::format(", inverter {:.0f} W", plan.inverter->rated_w);
+  if (plan.generator) text += fmt::format(", generator {:.0f} W", plan.generator->rated_w);
+  return text;
+}
+
+}  // namespace
+
+void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
+  if (!plan.title.empty()) fmt::print(out, "{}\n", plan.title);
+  fmt::print(out, "{} {:02}:00 to {} {:02}:00 ({}), {} night{}\n", long_date(prepared.dates.front()),
+             plan.arrive_hour, long_date(prepared.dates.back()), plan.leave_hour, clock_name(plan),
+             plan.nights(), plan.nights() == 1 ? "" : "s");
+  for (const Camp& camp : plan.camps) {
+    std::string text = fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s",
+                                   camp.place.name);
+    if (camp.canopy > 0.0) text += fmt::format(", {} of the sky under crowns", whole_percent(camp.canopy));
+    if (!camp.skyline.empty()) text += ", with a skyline";
+    if (camp.hookup) text += ", on mains";
+    fmt::print(out, "  {}\n", text);
+  }
+  fmt::print(out, "{}", wrapped(kit_line(plan), 92, 2));
+}
+
+void write_budget(std::ostream& out, const Budget& budget) {
+  heading(out, "An average day");
+  const auto row = [&](std::string_view name, double wh) {
+    fmt::print(out, "  {}{}\n", left_aligned(name, 44), right_aligned(energy(wh), 10));
+  };
+  for (const auto& line : budget.lines) row(line.name, line.wh_per_day);
+  row("all together", budget.draw_wh_per_day);
+  fmt::print(out, "  {}\n", std::string(54, '-'));
+  if (budget.panels_wh_per_day > 0.0) {
+    row("panels, on average", budget.panels_wh_per_day);
+    row("panels, dullest day in ten", budget.panels_dull_wh_per_day);
+    row("panels, clearest day in ten", budget.panels_clear_wh_per_day);
+  }
+  if (budget.vehicle_wh_per_day > 0.0) row("vehicle", budget.vehicle_wh_per_day);
+  fmt::print(out, "{}", wrapped(fmt::format("A full battery gives {}: {:.1f} days of autonomy.",
+                                            energy(budget.usable_wh), budget.days_of_autonomy),
+                                92, 2));
+  const double balance =
+      budget.panels_wh_per_day + budget.vehicle_wh_per_day - budget.draw_wh_per_day;
+  if (balance < 0.0) {
+    fmt::print(out, "{}",
+               wrapped(fmt::format("Each average day takes {} more than comes in: the battery only "
+                                   "delays the end.",
+                                   energy(-balance)),
+                       92, 2));
+  }
+}
+
+void write_text_report(std::ostream& out, const RunReport& report) {
+  write_plan_summary(out, report.plan, report.prepared);
+  fmt::print(out, "\n{}", wrapped(verdict(report)));
+  write_days(out, report);
+  write_generator(out, report);
+  write_budget(out, report.budget);
+  write_list(out, "What the figures rest on", report_notes(report));
+  write_list(out, "Cautions", report_cautions(report.plan));
+  fmt::print(out, "\n{} stays, seed {}. Shares carry 95 % intervals.\n",
+             grouped(report.result.stays), report.result.seed);
+}
+
+}  // namespace dullspell

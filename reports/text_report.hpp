@@ -1,0 +1,18 @@
+#pragma once
+
+#include <iosfwd>
+
+#include "reports/run_report.hpp"
+
+namespace dullspell {
+
+/// The report of `dullspell run` for people, UTF-8, up to 92 columns wide.
+void write_text_report(std::ostream& out, const RunReport& report);
+
+/// The energy of an average day, for `dullspell budget` and as a part of the run's report.
+void write_budget(std::ostream& out, const Budget& budget);
+
+/// Title, dates, camps and kit in a few lines.
+void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared);
+
+}  // namespace dullspell

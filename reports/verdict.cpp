@@ -1,0 +1,113 @@
+#include "reports/verdict.hpp"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "reports/number_text.hpp"
+
+namespace dullspell {
+namespace {
+
+std::string accepted_text(double accepted) {
+  const double percent = 100.0 * accepted;
+  return std::abs(percent - std::round(percent)) < 1e-6
+             ? fmt::format("{:.0f} in 100", percent)
+             : fmt::format("{:.1f} in 100", percent);
+}
+
+std::string flat_share(const TrackRisk& risk) {
+  return fmt::format("{} ({})", in_words(risk.flat), percent_interval(risk.flat));
+}
+
+std::string when_text(const RunReport& report, const TrackRisk& risk) {
+  if (!risk.usual_failure) return "";
+  const UsualFailure& usual = *risk.usual_failure;
+  const std::string length = usual.lasts_h < 1.5 ? "about an hour"
+                                                 : fmt::format("about {:.0f} hours", usual.lasts_h);
+  return fmt::format(" When it does, the first time is most often {}, around {:02}:00, and lasts {}.",
+                     night_name(report.prepared, usual.day, usual.hour_of_day), usual.hour_of_day,
+                     length);
+}
+
+std::string with_generator_text(const RunReport& report) {
+  const GeneratorResult& along = *report.result.generator;
+  return fmt::format(
+      " With it along, run by its rule, it runs flat in {}; the generator then runs {:.1f} h and "
+      "burns {:.1f} L in the middle case, {:.1f} h and {:.1f} L in one stay of ten.",
+      flat_share(along.risk), along.hours.p50, along.fuel_l.p50, along.hours.p90,
+      along.fuel_l.p90);
+}
+
+}  // namespace
+
+RiskStanding standing(const Proportion& risk, double accepted) {
+  if (risk.interval.low > accepted) return RiskStanding::exceeded;
+  if (risk.interval.high < accepted || (risk.count == 0 && accepted >= risk.interval.high)) {
+    return RiskStanding::within;
+  }
+  // A risk of nothing cannot be shown by any number of stays: none flat is then the best there is.
+  if (risk.count == 0 && accepted == 0.0) return RiskStanding::within;
+  if (risk.count == risk.trials && accepted >= 1.0) return RiskStanding::within;
+  return RiskStanding::too_close;
+}
+
+const TrackRisk& risk_as_planned(const StudyResult& result) {
+  return result.generator ? result.generator->risk : result.home;
+}
+
+std::string night_name(const PreparedPlan& prepared, int day, int hour_of_day) {
+  const std::string date = short_date(prepared.dates[static_cast<std::size_t>(day)]);
+  if (hour_of_day < 12 && day > 0) {
+    const char* part = hour_of_day < 5 ? "in the small hours" : "in the morning";
+    return fmt::format("{} of {}, after the {} night", part, date, ordinal(day));
+  }
+  const char* part = hour_of_day < 12   ? "in the morning"
+                     : hour_of_day < 17 ? "in the afternoon"
+                     : hour_of_day < 21 ? "in the evening"
+                                        : "late in the evening";
+  return fmt::format("{} of {}", part, date);
+}
+
+std::string verdict(const RunReport& report) {
+  const StudyResult& result = report.result;
+  const double accepted = report.plan.accept_risk;
+  const RiskStanding home = standing(result.home.flat, accepted);
+  const std::string accept = accepted_text(accepted);
+  std::string text;
+
+  if (!result.generator) {
+    switch (home) {
+      case RiskStanding::within: text = "This kit should hold."; break;
+      case RiskStanding::too_close: text = "Too close to call."; break;
+      case RiskStanding::exceeded: text = "This kit is too small for the stay."; break;
+    }
+    text += fmt::format(" The battery runs flat in {}; you accept {}.", flat_share(result.home),
+                        accept);
+    return text + when_text(report, result.home);
+  }
+
+  const RiskStanding along = standing(result.generator->risk.flat, accepted);
+  switch (home) {
+    case RiskStanding::within: text = "You can leave the generator at home."; break;
+    case RiskStanding::too_close:
+      text = "Generator or not: too close to call; bring it if a flat battery would hurt.";
+      break;
+    case RiskStanding::exceeded:
+      text = along == RiskStanding::exceeded
+                 ? "Bring the generator, though it does not make this stay safe."
+                 : "Bring the generator.";
+      break;
+  }
+  text += fmt::format(" Without it the battery runs flat in {}; you accept {}.",
+                      flat_share(result.home), accept);
+  text += when_text(report, result.home);
+  text += with_generator_text(report);
+  if (home != RiskStanding::within && along == RiskStanding::exceeded) {
+    text += " That is still more than you accept: allow it more hours, use less, or bring more "
+            "battery or panels.";
+  }
+  return text;
+}
+
+}  // namespace dullspell

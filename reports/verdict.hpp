@@ -1,0 +1,25 @@
+#pragma once
+
+#include <string>
+
+#include "reports/run_report.hpp"
+
+namespace dullspell {
+
+/// How a risk stands to the one that is accepted.
+enum class RiskStanding { within, too_close, exceeded };
+
+/// By the interval: too close to call where it holds the accepted risk.
+RiskStanding standing(const Proportion& risk, double accepted);
+
+/// What the plan itself risks: with the generator if it brings one.
+const TrackRisk& risk_as_planned(const StudyResult& result);
+
+/// The answer in sentences that a camper would say: to bring the generator or not, how likely the
+/// battery runs flat, in which night and for how long.
+std::string verdict(const RunReport& report);
+
+/// "in the small hours of Thu 27 May, after the sixth night".
+std::string night_name(const PreparedPlan& prepared, int day, int hour_of_day);
+
+}  // namespace dullspell
