@@ -14,7 +14,8 @@ void add_budget_command(CLI::App& app, ExitCode& exit) {
   auto path = std::make_shared<std::string>();
   command->add_option("PLAN", *path, "Plan file, or - for standard input")->required();
   command->footer(
-      "No weather is drawn: the figures are means over the place's days at month-mean temperature.");
+      "No weather is drawn: the figures are means over the place's days at month-mean "
+      "temperature.");
   command->callback([path, &exit] {
     const Plan plan = read_plan(*path);
     const PreparedPlan prepared = prepare(plan);

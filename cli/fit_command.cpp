@@ -71,8 +71,9 @@ ExitCode fit_many(const FitOptions& options) {
   for (const PlaceSummary& site : sites) {
     const auto days = records.find(site.source_id);
     if (days == records.end()) {
-      refuse_record(options.sites, fmt::format("names the site `{}`, whose record `{}` is in no file",
-                                               site.id, site.source_id));
+      refuse_record(options.sites,
+                    fmt::format("names the site `{}`, whose record `{}` is in no file", site.id,
+                                site.source_id));
     }
     try {
       const PlaceFit fit = fit_place(frame_of(site), days->second);
@@ -137,9 +138,10 @@ void add_fit_command(CLI::App& app, ExitCode& exit) {
       app.add_subcommand("fit", "What are a place's statistics, from its daily weather record?");
   auto options = std::make_shared<FitOptions>();
   command->add_option("FILE", options->files, "Daily CSV files, oldest first")->required();
-  command->add_option("--out", options->out,
-                      "Place file to write (.toml), or with --sites the table (.csv); - is standard "
-                      "output")
+  command
+      ->add_option("--out", options->out,
+                   "Place file to write (.toml), or with --sites the table (.csv); - is standard "
+                   "output")
       ->required();
   command->add_option("--sites", options->sites,
                       "Many places at once: tab-separated table of sites; the files need a column "
@@ -150,19 +152,21 @@ void add_fit_command(CLI::App& app, ExitCode& exit) {
   command->add_option("--utc-offset", options->utc_offset, "Hours, standard time");
   command->add_option("--id", options->id, "Id of the place");
   command->add_option("--name", options->name, "Name of the place");
-  command->add_option("--source", options->source, "Where the record comes from, and its terms")->capture_default_str();
+  command->add_option("--source", options->source, "Where the record comes from, and its terms")
+      ->capture_default_str();
   command->add_flag("--typical-year", options->typical_year,
                     "The record is a typical year, put together from months of different years");
   command->footer(
-      "Columns: ghi_kwh_m2; date (2020-01-31), or month and day; optionally temp_max_c, temp_min_c,\n"
+      "Columns: ghi_kwh_m2; date (2020-01-31), or month and day; optionally temp_max_c, "
+      "temp_min_c,\n"
       "temp_mean_c (or tmax_c, tmin_c). Empty cells are missing values. Lines with # are skipped.\n"
       "One year, and any typical year, gets its spread pooled over three months, its persistence\n"
       "over the year and a default share of year-to-year variation.\n"
       "Example:\n"
-      "  dullspell fit davis.csv --latitude 38.54 --longitude -121.78 --utc-offset -8 --out davis.toml");
-  command->callback([options, &exit] {
-    exit = options->sites.empty() ? fit_one(*options) : fit_many(*options);
-  });
+      "  dullspell fit davis.csv --latitude 38.54 --longitude -121.78 --utc-offset -8 --out "
+      "davis.toml");
+  command->callback(
+      [options, &exit] { exit = options->sites.empty() ? fit_one(*options) : fit_many(*options); });
 }
 
 }  // namespace dullspell

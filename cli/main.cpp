@@ -58,13 +58,15 @@ ExitCode wrong_command_line(const CLI::App& app, const CLI::ParseError& error) {
 }
 
 ExitCode run_program(int argc, char** argv) {
-  CLI::App app{"How likely does the battery of an off-grid stay run flat, and what would make it right?",
-               "dullspell"};
+  CLI::App app{
+      "How likely does the battery of an off-grid stay run flat, and what would make it right?",
+      "dullspell"};
   app.set_version_flag("--version", kProgram);
   app.require_subcommand(0, 1);
   app.footer(
       "`dullspell COMMAND --help` explains a command. A first plan: `dullspell new mystay.toml`.\n"
-      "Exit codes: 0 done; 2 the input is wrong; 3 the accepted risk is exceeded and --fail-on-risk\n"
+      "Exit codes: 0 done; 2 the input is wrong; 3 the accepted risk is exceeded and "
+      "--fail-on-risk\n"
       "was given; 1 anything else that failed.");
   ExitCode exit = ExitCode::done;
   add_run_command(app, exit);

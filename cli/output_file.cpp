@@ -23,7 +23,8 @@ OutputFile::OutputFile(const std::string& option, const std::string& path) : pat
   }
   const auto folder = std::filesystem::path(path).parent_path();
   if (!folder.empty() && !std::filesystem::is_directory(folder, error)) {
-    refuse_option(option, fmt::format("names a file in `{}`, which does not exist", folder.string()),
+    refuse_option(option,
+                  fmt::format("names a file in `{}`, which does not exist", folder.string()),
                   "a folder that exists");
   }
   temporary_ = fmt::format("{}.{}.part", path, getpid());
@@ -41,7 +42,9 @@ OutputFile::~OutputFile() {
   std::filesystem::remove(temporary_, ignored);
 }
 
-std::ostream& OutputFile::stream() { return is_standard_output() ? std::cout : file_; }
+std::ostream& OutputFile::stream() {
+  return is_standard_output() ? std::cout : file_;
+}
 
 void OutputFile::commit() {
   if (is_standard_output()) {

@@ -55,8 +55,7 @@ ExitCode list_places(const PlacesOptions& options) {
 }  // namespace
 
 void add_places_command(CLI::App& app, ExitCode& exit) {
-  auto* command =
-      app.add_subcommand("places", "Which places are built in, and which is nearest?");
+  auto* command = app.add_subcommand("places", "Which places are built in, and which is nearest?");
   auto options = std::make_shared<PlacesOptions>();
   command->add_option("TEXT", options->text, "Only places with this in their id or name");
   command->add_option("--near", options->near,

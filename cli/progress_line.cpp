@@ -16,7 +16,8 @@ constexpr std::chrono::milliseconds kEvery{100};
 
 }  // namespace
 
-ProgressLine::ProgressLine() : terminal_(isatty(STDERR_FILENO) == 1), next_(Clock::now() + kQuiet) {}
+ProgressLine::ProgressLine()
+    : terminal_(isatty(STDERR_FILENO) == 1), next_(Clock::now() + kQuiet) {}
 
 ProgressLine::~ProgressLine() {
   if (shown_) std::fputs("\r\033[K", stderr);
@@ -26,7 +27,8 @@ void ProgressLine::show(std::uint64_t done, std::uint64_t planned) {
   if (!terminal_ || Clock::now() < next_) return;
   next_ = Clock::now() + kEvery;
   shown_ = true;
-  std::fputs(fmt::format("\r\033[K{} of {} stays", grouped(done), grouped(planned)).c_str(), stderr);
+  std::fputs(fmt::format("\r\033[K{} of {} stays", grouped(done), grouped(planned)).c_str(),
+             stderr);
   std::fflush(stderr);
 }
 

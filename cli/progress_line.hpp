@@ -6,8 +6,8 @@
 
 namespace dullspell {
 
-/// One line on standard error that is written over while stays run; silent unless that is a terminal,
-/// and for the first moment, so that quick work shows nothing.
+/// One line on standard error that is written over while stays run; silent unless that is a
+/// terminal, and for the first moment, so that quick work shows nothing.
 class ProgressLine {
  public:
   ProgressLine();

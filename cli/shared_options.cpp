@@ -84,11 +84,13 @@ void StudyOptionTexts::add_to(CLI::App& command) {
   command.add_option("--precision", precision,
                      "Run until every printed interval is at most ± this share, e.g. 0.005, "
                      "instead of a fixed number of stays.");
-  command.add_option("--seed", seed,
-                     "Number that picks the drawn weather (default 1). The same seed gives the same "
-                     "result, whatever the threads.");
-  command.add_option("--threads", threads,
-                     fmt::format("Threads to use (default {} on this machine).", machine_threads()));
+  command.add_option(
+      "--seed", seed,
+      "Number that picks the drawn weather (default 1). The same seed gives the same "
+      "result, whatever the threads.");
+  command.add_option(
+      "--threads", threads,
+      fmt::format("Threads to use (default {} on this machine).", machine_threads()));
 }
 
 StudyOptions StudyOptionTexts::options() const {

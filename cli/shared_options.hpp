@@ -31,7 +31,7 @@ Date calendar_date(const std::string& option, const std::string& text);
 Coordinates coordinates(const std::string& option, const std::string& text);
 
 /// Reports a wrong value or combination on the command line.
-[[noreturn]] void refuse_option(const std::string& option, std::string problem,
-                                std::string allowed, std::string fix = "");
+[[noreturn]] void refuse_option(const std::string& option, std::string problem, std::string allowed,
+                                std::string fix = "");
 
 }  // namespace dullspell

@@ -5,7 +5,8 @@
 namespace dullspell {
 
 /// The commented plan that `dullspell new` writes. An invented camp.
-inline constexpr std::string_view kStarterPlan = R"(# A plan for dullspell. Lines that begin with # are comments; change what differs at your camp.
+inline constexpr std::string_view kStarterPlan =
+    R"(# A plan for dullspell. Lines that begin with # are comments; change what differs at your camp.
 title       = "My stay"
 arrive      = 2027-05-21T15:00:00   # clock time at the first camp, whole hours
 leave       = "11:00"               # on the last day, and on days of changing camp

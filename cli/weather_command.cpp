@@ -85,8 +85,10 @@ void add_weather_command(CLI::App& app, ExitCode& exit) {
       ->required();
   command->add_option("--days", options->days, "Write this many synthetic days as CSV");
   command->add_option("--from", options->from, "First date of the days")->capture_default_str();
-  command->add_option("--stays", options->stays, "Independent sequences of days")->capture_default_str();
-  command->add_option("--seed", options->seed, "Number that picks the drawn weather")->capture_default_str();
+  command->add_option("--stays", options->stays, "Independent sequences of days")
+      ->capture_default_str();
+  command->add_option("--seed", options->seed, "Number that picks the drawn weather")
+      ->capture_default_str();
   command->footer(
       "Examples:\n"
       "  dullspell weather daggett-ca\n"

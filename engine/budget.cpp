@@ -56,8 +56,7 @@ Budget expected_budget(const PreparedPlan& plan) {
       fridge_wh += hour.fridge_w / kSkies;
       conversion_wh += (hour.inverter_loss_w - idle_w) / kSkies;
       budget.panels_wh_per_day += hour.panels_w / kSkies;
-      const double from_battery_w =
-          std::max(0.0, hour.draw_w - hour.panels_w - slot.vehicle_w);
+      const double from_battery_w = std::max(0.0, hour.draw_w - hour.panels_w - slot.vehicle_w);
       battery_loss_wh += from_battery_w * (1.0 / round_trip - 1.0) / kSkies;
     }
   }

@@ -15,17 +15,17 @@ struct BudgetLine {
   double wh_per_day = 0.0;
 };
 
-/// Where the watt-hours go on an average day: the mean over the places' distributions of clearness at
-/// month-mean temperature on the stay's dates. No weather is drawn.
+/// Where the watt-hours go on an average day: the mean over the places' distributions of clearness
+/// at month-mean temperature on the stay's dates. No weather is drawn.
 struct Budget {
   std::vector<BudgetLine> lines;
-  double draw_wh_per_day = 0.0;         ///< all lines together
-  double panels_wh_per_day = 0.0;       ///< offered, whether or not the battery has room
-  double panels_dull_wh_per_day = 0.0;  ///< on the dullest day in ten
-  double panels_clear_wh_per_day = 0.0; ///< on the clearest day in ten
+  double draw_wh_per_day = 0.0;          ///< all lines together
+  double panels_wh_per_day = 0.0;        ///< offered, whether or not the battery has room
+  double panels_dull_wh_per_day = 0.0;   ///< on the dullest day in ten
+  double panels_clear_wh_per_day = 0.0;  ///< on the clearest day in ten
   double vehicle_wh_per_day = 0.0;
-  double usable_wh = 0.0;               ///< of the full battery at 25 C, at its terminals
-  double days_of_autonomy = 0.0;        ///< usable energy over mean daily draw
+  double usable_wh = 0.0;         ///< of the full battery at 25 C, at its terminals
+  double days_of_autonomy = 0.0;  ///< usable energy over mean daily draw
 };
 
 Budget expected_budget(const PreparedPlan& plan);

@@ -17,8 +17,8 @@ std::optional<ChemistryPreset> chemistry_preset(std::string_view name) {
 
 double cold_capacity_share(double cell_c) {
   // Every 5 K from -20 to 25 C; the trade's points lie on this grid.
-  constexpr std::array share{0.60, 0.675, 0.75, 0.815, 0.88, 0.92, 0.96, 0.96 + 0.04 / 3.0,
-                             0.96 + 0.08 / 3.0, 1.00};
+  constexpr std::array share{
+      0.60, 0.675, 0.75, 0.815, 0.88, 0.92, 0.96, 0.96 + 0.04 / 3.0, 0.96 + 0.08 / 3.0, 1.00};
   constexpr double coldest_c = -20.0, step_c = 5.0;
   constexpr double last = static_cast<double>(share.size() - 1);
   const double position = (cell_c - coldest_c) / step_c;

@@ -10,10 +10,10 @@ namespace dullspell {
 /// What a kind of cell sets unless a plan says otherwise (common practice, data-sheet ranges).
 struct ChemistryPreset {
   std::string name;
-  double usable_share;              ///< of the label's capacity
-  double charge_efficiency;         ///< stored over taken in
-  double discharge_efficiency;      ///< given out over taken from store
-  double charge_limit_c;            ///< per hour, in units of capacity
+  double usable_share;          ///< of the label's capacity
+  double charge_efficiency;     ///< stored over taken in
+  double discharge_efficiency;  ///< given out over taken from store
+  double charge_limit_c;        ///< per hour, in units of capacity
   double discharge_limit_c;
   double taper_from;                ///< state of charge at which acceptance begins to fall
   double taper_to_c;                ///< acceptance at full
@@ -24,8 +24,8 @@ struct ChemistryPreset {
 /// Preset by name ("lfp", "nmc"); nothing for other names.
 std::optional<ChemistryPreset> chemistry_preset(std::string_view name);
 
-/// Share of the capacity at 25 C that a cold lithium battery still gives, from 0.60 at -20 C to 1 at
-/// 25 C; constant beyond (trade figures: 10 C 0.96, 0 C 0.88, -10 C 0.75).
+/// Share of the capacity at 25 C that a cold lithium battery still gives, from 0.60 at -20 C to 1
+/// at 25 C; constant beyond (trade figures: 10 C 0.96, 0 C 0.88, -10 C 0.75).
 double cold_capacity_share(double cell_c);
 
 }  // namespace dullspell

@@ -10,20 +10,20 @@ namespace {
 
 // The hour's rates that are linear in the share x of the hour that outside power runs.
 struct Rates {
-  double inverted_w;       // alternating-current loads that are asked for, within the rating
-  double overload_w;       // what the inverter's rating leaves out
-  double idle_w;           // inverter standby
-  double working_loss_w;   // inverter loss beyond standby, while it carries the loads
-  double carried_w;        // alternating-current loads that outside power carries
-  double charger_w;        // direct current while it runs
+  double inverted_w;      // alternating-current loads that are asked for, within the rating
+  double overload_w;      // what the inverter's rating leaves out
+  double idle_w;          // inverter standby
+  double working_loss_w;  // inverter loss beyond standby, while it carries the loads
+  double carried_w;       // alternating-current loads that outside power carries
+  double charger_w;       // direct current while it runs
 
   double draw_w(const HourNeeds& needs, double x) const {
     return needs.dc_w + idle_w + (1.0 - x) * (inverted_w + working_loss_w);
   }
 };
 
-Rates rates_of(const Inverter* inverter, const HourNeeds& needs,
-               const OutsidePower& outside, double acceptance_w) {
+Rates rates_of(const Inverter* inverter, const HourNeeds& needs, const OutsidePower& outside,
+               double acceptance_w) {
   Rates r{};
   if (inverter) {
     r.inverted_w = std::min(needs.ac_w, inverter->rated_w);
@@ -35,8 +35,7 @@ Rates rates_of(const Inverter* inverter, const HourNeeds& needs,
   const double spare_w = (outside.ac_limit_w - r.carried_w) * outside.charger_efficiency;
   const double wanted_w =
       std::max(0.0, acceptance_w + needs.dc_w + r.idle_w - needs.panels_w - needs.vehicle_w);
-  const double rated_w =
-      outside.charger_w + (outside.carries_dc ? needs.dc_w + r.idle_w : 0.0);
+  const double rated_w = outside.charger_w + (outside.carries_dc ? needs.dc_w + r.idle_w : 0.0);
   r.charger_w = std::min({rated_w, spare_w, wanted_w});
   return r;
 }
@@ -82,8 +81,11 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
   // Loads that the inverter or the generator is too small for never reach the battery.
   flow.shortfall_wh = rates.overload_w + x * (rates.inverted_w - rates.carried_w);
 
+  const double deliverable_wh = std::max(0.0, stored_wh - cut_off_wh(battery, needs.battery_c)) *
+                                battery.discharge_efficiency;
   double served = 1.0;
   if (net_wh >= 0.0) {
+    flow.spare_wh = deliverable_wh + net_wh;
     const double room_wh = (battery.usable_wh() - stored_wh) / battery.charge_efficiency;
     flow.to_battery_wh = std::max(0.0, std::min({net_wh, acceptance_w, room_wh}));
     const double surplus_wh = net_wh - flow.to_battery_wh;
@@ -92,12 +94,11 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
     flow.spilled_wh = surplus_wh - held_back_wh;
   } else {
     const double need_wh = -net_wh;
-    const double deliverable_wh = std::max(0.0, stored_wh - cut_off_wh(battery, needs.battery_c)) *
-                                  battery.discharge_efficiency;
     const double limited_wh = std::min(need_wh, battery.discharge_limit_w);
     flow.charger_wh = charger_wh;
     flow.from_battery_wh = std::min(limited_wh, deliverable_wh);
-    flow.flat = limited_wh - deliverable_wh > kServed_wh;
+    flow.spare_wh = deliverable_wh - limited_wh;
+    flow.flat = flow.spare_wh < -kServed_wh;
     const double short_wh = need_wh - flow.from_battery_wh;
     if (short_wh > kServed_wh) {
       served = 1.0 - short_wh / draw_wh;

@@ -12,7 +12,8 @@ constexpr double kLowerQuartileDeviate = -0.6744897501960817;
 
 struct ExpectedStay {
   std::vector<double> draw_w;
-  std::vector<bool> sun_carries;  // panels on a dullish day exceed the draw
+  std::vector<double> left_to_draw_w;  // after the sun of a dullish day; negative where it exceeds
+  std::vector<bool> sun_carries;       // panels on a dullish day exceed the draw
   std::vector<double> cut_off_wh;
 };
 
@@ -23,7 +24,9 @@ ExpectedStay expect(const PreparedPlan& prepared) {
     const ExpectedHour usual = expected_hour(prepared, h, segment.k_mean);
     const double dullish_k = segment.k_of_chi(kLowerQuartileDeviate);
     out.draw_w.push_back(usual.draw_w);
-    out.sun_carries.push_back(expected_hour(prepared, h, dullish_k).panels_w > usual.draw_w);
+    const double dullish_panels_w = expected_hour(prepared, h, dullish_k).panels_w;
+    out.left_to_draw_w.push_back(usual.draw_w - dullish_panels_w);
+    out.sun_carries.push_back(dullish_panels_w > usual.draw_w);
     out.cut_off_wh.push_back(cut_off_wh(prepared.battery, usual.battery_c));
   }
   return out;
@@ -55,8 +58,7 @@ void set_generator_targets(PreparedPlan& prepared) {
     windows.back().end = h + 1;
   }
   for (std::size_t i = 0; i + 1 < windows.size(); ++i) {
-    windows[i].last_of_day =
-        hours[windows[i].begin].day != hours[windows[i + 1].begin].day;
+    windows[i].last_of_day = hours[windows[i].begin].day != hours[windows[i + 1].begin].day;
   }
 
   for (std::size_t i = 0; i < windows.size(); ++i) {
@@ -80,9 +82,9 @@ void set_generator_targets(PreparedPlan& prepared) {
       highest_cut_off_wh = std::max(highest_cut_off_wh, expected.cut_off_wh[h]);
     }
     for (std::size_t h = window.begin; h < window.end; ++h) {
-      const double need_wh = need_after_wh + sum(expected.draw_w, h + 1, window.end);
-      const double target_wh =
-          highest_cut_off_wh + need_wh / prepared.battery.discharge_efficiency;
+      const double need_wh =
+          std::max(0.0, need_after_wh + sum(expected.left_to_draw_w, h + 1, window.end));
+      const double target_wh = highest_cut_off_wh + need_wh / prepared.battery.discharge_efficiency;
       hours[h].generator_target_wh = std::min(target_wh, prepared.usable_wh());
     }
   }

@@ -28,8 +28,8 @@ Interval wilson_interval(std::uint64_t count, std::uint64_t trials, ConfidenceLe
 Interval clopper_pearson_interval(std::uint64_t count, std::uint64_t trials,
                                   ConfidenceLevel level = {});
 
-/// Share of stays with its 95 % interval: Wilson, or Clopper–Pearson where the count is none or all,
-/// since there Wilson covers too little.
+/// Share of stays with its 95 % interval: Wilson, or Clopper–Pearson where the count is none or
+/// all, since there Wilson covers too little.
 struct Proportion {
   std::uint64_t count = 0;
   std::uint64_t trials = 0;

@@ -91,8 +91,7 @@ double plane_irradiance_w_m2(double k, std::size_t hour, const SolarDay& day,
   const double sky = on_plane.sky / open_sky_share(view.plane.tilt_deg) * view.sky_share;
   const double ground_light =
       (on_ground.beam + on_ground.circumsolar) * from_sun + on_ground.sky * flat_sky_share;
-  const double reflected =
-      kAlbedo * ground_light * 0.5 * (1.0 - cos_deg(view.plane.tilt_deg));
+  const double reflected = kAlbedo * ground_light * 0.5 * (1.0 - cos_deg(view.plane.tilt_deg));
   return (on_plane.beam + on_plane.circumsolar) * from_sun + sky + reflected;
 }
 

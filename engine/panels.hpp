@@ -13,12 +13,12 @@ namespace dullspell {
 double cell_temperature_c(double irradiance_w_m2, double air_c);
 
 /// Power of crystalline silicon, Huld et al. 2011 (Solar Energy Materials & Solar Cells 95:3359,
-/// doi:10.1016/j.solmat.2011.07.026), as W per rated W: usual = the updated coefficients, poor = the
-/// first published ones, which lose more in dim light.
+/// doi:10.1016/j.solmat.2011.07.026), as W per rated W: usual = the updated coefficients, poor =
+/// the first published ones, which lose more in dim light.
 double module_power_share(DullLight dull_light, double irradiance_w_m2, double cell_c);
 
-/// The same as a straight line in air temperature through 25 C: at_25 + per_k (T_air - 25). Exact for
-/// `usual`; the tangent for `poor`. Never negative at 25 C.
+/// The same as a straight line in air temperature through 25 C: at_25 + per_k (T_air - 25). Exact
+/// for `usual`; the tangent for `poor`. Never negative at 25 C.
 struct ModuleLine {
   double at_25 = 0.0;
   double per_k = 0.0;
@@ -30,8 +30,8 @@ ModuleLine module_line(DullLight dull_light, double irradiance_w_m2);
 constexpr int kNodesPerUnit = 64;
 constexpr int kClearnessNodes = kNodesPerUnit + 1;
 
-/// Direct-current power of everything on one controller, before its limit, in every clock hour of one
-/// date: at_25(node, hour) + per_k(node, hour) (T_air - 25), in W averaged over the hour.
+/// Direct-current power of everything on one controller, before its limit, in every clock hour of
+/// one date: at_25(node, hour) + per_k(node, hour) (T_air - 25), in W averaged over the hour.
 struct PowerTable {
   Eigen::Array<double, kClearnessNodes, 24> at_25 =
       Eigen::Array<double, kClearnessNodes, 24>::Zero();

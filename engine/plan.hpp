@@ -19,15 +19,15 @@ constexpr double kNoLimit_w = std::numeric_limits<double>::infinity();
 
 /// One leg of a trip.
 struct Camp {
-  Place place;                          ///< whose weather statistics are used
-  Coordinates where{};                  ///< of the camp; decides the sun
-  double distance_km = 0.0;             ///< from the camp to the place
-  std::optional<double> elevation_m;    ///< of the camp, if stated
+  Place place;                        ///< whose weather statistics are used
+  Coordinates where{};                ///< of the camp; decides the sun
+  double distance_km = 0.0;           ///< from the camp to the place
+  std::optional<double> elevation_m;  ///< of the camp, if stated
   int nights = 1;
-  double canopy = 0.0;                  ///< 0..0.95
+  double canopy = 0.0;  ///< 0..0.95
   std::vector<SkylineSector> skyline;
-  double drive_in_h = 0.0;              ///< driven after the change into this camp
-  bool hookup = false;                  ///< mains at this camp
+  double drive_in_h = 0.0;  ///< driven after the change into this camp
+  bool hookup = false;      ///< mains at this camp
 };
 
 /// Panels turned by hand to face the sun at these clock times; they stay so until the next one.
@@ -63,11 +63,11 @@ struct Load {
   std::string name;
   LoadSide side = LoadSide::dc;
   double watts = 0.0;
-  double hours_per_day = 24.0;        ///< length of its windows unless stated
-  std::vector<ClockWindow> between;   ///< when it may run; the whole day unless stated
+  double hours_per_day = 24.0;       ///< length of its windows unless stated
+  std::vector<ClockWindow> between;  ///< when it may run; the whole day unless stated
   bool hours_stated = false;
-  double varies = 0.0;                ///< coefficient of variation of the daily use
-  double dull_day_factor = 1.0;       ///< use on a dull day over that on a clear one
+  double varies = 0.0;                   ///< coefficient of variation of the daily use
+  double dull_day_factor = 1.0;          ///< use on a dull day over that on a clear one
   std::optional<double> optional_below;  ///< state of charge below which it is given up
 };
 
@@ -137,12 +137,12 @@ enum class GeneratorRule { night, below };
 
 struct Generator {
   double rated_w = 0.0;
-  double charger_w = 0.0;           ///< into the battery
+  double charger_w = 0.0;  ///< into the battery
   double charger_efficiency = 0.88;
   GeneratorRule rule = GeneratorRule::night;
-  double start_below = 0.3;         ///< rule `below`
+  double start_below = 0.3;  ///< rule `below`
   double stop_at = 0.8;
-  double night_margin = 0.25;       ///< rule `night`
+  double night_margin = 0.25;  ///< rule `night`
   double min_run_h = 1.0;
   std::vector<ClockWindow> allowed;
   double fuel_l_per_h_idle = 0.0;
@@ -156,10 +156,10 @@ struct Plan {
   std::string title;
   Date arrive{};
   int arrive_hour = 15;
-  int leave_hour = 11;             ///< of the last date, and of every change of camp
+  int leave_hour = 11;  ///< of the last date, and of every change of camp
   double accept_risk = 0.10;
   bool summer_time = false;
-  double clock_offset_h = 0.0;     ///< clock minus UTC for the whole plan
+  double clock_offset_h = 0.0;  ///< clock minus UTC for the whole plan
   std::vector<Camp> camps;
   Battery battery;
   std::optional<Inverter> inverter;

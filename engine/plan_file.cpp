@@ -32,16 +32,16 @@ Place place_by_name(const TomlSection& camp, const std::string& name,
   }
   if (auto place = places.place(name)) return *place;
   const auto near = places.nearest_id(name);
-  camp.fail("place", fmt::format("is \"{}\", which is not a built-in place", name),
-            "an id that `dullspell places` lists, a place file, or { latitude = .., longitude = .. }",
-            near ? fmt::format("Did you mean \"{}\"?", *near)
-                 : "`dullspell places --near LAT,LON` finds the nearest ones.");
+  camp.fail(
+      "place", fmt::format("is \"{}\", which is not a built-in place", name),
+      "an id that `dullspell places` lists, a place file, or { latitude = .., longitude = .. }",
+      near ? fmt::format("Did you mean \"{}\"?", *near)
+           : "`dullspell places --near LAT,LON` finds the nearest ones.");
 }
 
 void use_nearest_place(TomlSection& spot, const PlaceCatalogue& places, Camp& camp) {
   camp.where.latitude_deg = spot.required_number("latitude", {-90.0, 90.0, "degrees, north +"});
-  camp.where.longitude_deg =
-      spot.required_number("longitude", {-180.0, 180.0, "degrees, east +"});
+  camp.where.longitude_deg = spot.required_number("longitude", {-180.0, 180.0, "degrees, east +"});
   spot.finish();
   const auto near = places.by_distance(camp.where);
   if (near.empty()) spot.fail_here("there are no built-in places to look among");
@@ -95,8 +95,9 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
   const auto nights = section.integer("nights", 1, 366);
   if (!nights) section.fail("nights", "is missing", "a whole number of nights, 1 to 366");
   camp.nights = *nights;
-  camp.canopy = section.number_or(
-      "canopy", 0.0, {0.0, 0.95}, "The share of the sky overhead that crowns cover, 0 in the open.");
+  camp.canopy =
+      section.number_or("canopy", 0.0, {0.0, 0.95},
+                        "The share of the sky overhead that crowns cover, 0 in the open.");
   camp.skyline = read_skyline(section);
   camp.drive_in_h = section.number_or("drive_in_h", 0.0, {0.0, 12.0, "h"});
   camp.hookup = section.flag("hookup").value_or(false);
@@ -111,9 +112,9 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
                  "far place with place_is_far = true.");
   }
   if (camp.distance_km > kFar_km) {
-    plan.notes.push_back(fmt::format(
-        "The weather of {} is used for a camp {:.0f} km away: too far to trust fully.",
-        camp.place.name, camp.distance_km));
+    plan.notes.push_back(
+        fmt::format("The weather of {} is used for a camp {:.0f} km away: too far to trust fully.",
+                    camp.place.name, camp.distance_km));
   }
   section.finish();
   return camp;
@@ -143,7 +144,8 @@ void read_battery(TomlSection& root, Plan& plan) {
   const auto nominal_v = section->number("nominal_v", {3.0, 1000.0, "V"});
   if (wh && ah) section->fail("capacity_ah", "is given besides capacity_wh", "one of the two");
   if (ah && !nominal_v) {
-    section->fail("capacity_ah", "needs nominal_v", "", "For a 12 V lithium battery: nominal_v = 12.8.");
+    section->fail("capacity_ah", "needs nominal_v", "",
+                  "For a 12 V lithium battery: nominal_v = 12.8.");
   }
   if (!wh && !ah) {
     section->fail("capacity_wh", "is missing", "50 to 200000 (Wh), or capacity_ah with nominal_v",
@@ -274,9 +276,9 @@ void read_panels(TomlSection& root, Plan& plan) {
     group.mount = read_mount(section);
     group.losses = section.number_or("losses", 0.10, {0.0, 0.9},
                                      "Wiring, dirt, mismatch and controller together.");
-    group.dull_light =
-        section.choice("dull_light", {"usual", "poor"}).value_or("usual") == "poor" ? DullLight::poor
-                                                                                    : DullLight::usual;
+    group.dull_light = section.choice("dull_light", {"usual", "poor"}).value_or("usual") == "poor"
+                           ? DullLight::poor
+                           : DullLight::usual;
     const auto own_limit = section.number("controller_limit_w", {1.0, 30000.0, "W"});
     const auto name = section.text("controller");
     if (name && own_limit) {
@@ -285,11 +287,10 @@ void read_panels(TomlSection& root, Plan& plan) {
     if (name) {
       const auto begin = plan.controllers.begin();
       const auto end = begin + static_cast<std::ptrdiff_t>(shared);
-      const auto it =
-          std::find_if(begin, end, [&](const auto& c) { return c.name == *name; });
+      const auto it = std::find_if(begin, end, [&](const auto& c) { return c.name == *name; });
       if (it == end) {
-        section.fail("controller", fmt::format("is \"{}\", which no [[controller]] has as its name",
-                                               *name),
+        section.fail("controller",
+                     fmt::format("is \"{}\", which no [[controller]] has as its name", *name),
                      "the name of a [[controller]]");
       }
       group.controller = static_cast<std::size_t>(it - begin);
@@ -540,9 +541,12 @@ void read_dates(TomlSection& root, Plan& plan) {
 
 std::string to_string(LoadSide side) {
   switch (side) {
-    case LoadSide::dc: return "dc";
-    case LoadSide::ac: return "ac";
-    case LoadSide::dc_via_ac: return "dc-via-ac";
+    case LoadSide::dc:
+      return "dc";
+    case LoadSide::ac:
+      return "ac";
+    case LoadSide::dc_via_ac:
+      return "dc-via-ac";
   }
   return {};
 }
@@ -560,8 +564,7 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places) {
     root.fail("camp", "is missing", "at least one table [[camp]] with place and nights");
   }
   for (TomlSection& section : camps) plan.camps.push_back(read_camp(section, places, plan));
-  plan.clock_offset_h =
-      plan.camps.front().place.utc_offset_h + (plan.summer_time ? 1.0 : 0.0);
+  plan.clock_offset_h = plan.camps.front().place.utc_offset_h + (plan.summer_time ? 1.0 : 0.0);
 
   read_battery(root, plan);
   read_inverter(root, plan);

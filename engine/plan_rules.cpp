@@ -66,16 +66,18 @@ void check_temperatures(Plan& plan, const TomlSection& root) {
     if (plan.camps[i].place.has_temperatures()) continue;
     const bool outside = plan.battery.where == BatteryWhere::outside;
     if (plan.furnace || plan.fridge || outside) {
-      root.fail("camp",
-                fmt::format("{} is at a place without temperatures, but the {} depends on them",
-                            i + 1,
-                            plan.furnace ? "furnace" : plan.fridge ? "fridge" : "battery outside"),
-                "temp_mean_c with twelve monthly means",
-                "Add temp_mean_c = [12 numbers, C] to the place.");
+      root.fail(
+          "camp",
+          fmt::format("{} is at a place without temperatures, but the {} depends on them", i + 1,
+                      plan.furnace  ? "furnace"
+                      : plan.fridge ? "fridge"
+                                    : "battery outside"),
+          "temp_mean_c with twelve monthly means",
+          "Add temp_mean_c = [12 numbers, C] to the place.");
     }
-    plan.notes.push_back(fmt::format(
-        "{} states no temperatures: 15 C all year is used, which only the panels feel.",
-        plan.camps[i].place.name));
+    plan.notes.push_back(
+        fmt::format("{} states no temperatures: 15 C all year is used, which only the panels feel.",
+                    plan.camps[i].place.name));
   }
 }
 

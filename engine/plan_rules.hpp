@@ -5,8 +5,8 @@
 
 namespace dullspell {
 
-/// Checks that span several keys. Throws InputError at the key to change; adds to plan.notes what is
-/// allowed but worth knowing.
+/// Checks that span several keys. Throws InputError at the key to change; adds to plan.notes what
+/// is allowed but worth knowing.
 void check_plan(Plan& plan, const TomlSection& root);
 
 }  // namespace dullspell

@@ -206,8 +206,8 @@ class Preparation {
       for (const HourSlot& slot : out_.hours) {
         const double share = share_of_windows(load.between, slot.hour_of_day);
         const double on = ac ? slot.inverter_on : 1.0;
-        watts.push_back(
-            on_grid(at_its_side(load.side, load.watts) * share * on * load.hours_per_day / window_h));
+        watts.push_back(on_grid(at_its_side(load.side, load.watts) * share * on *
+                                load.hours_per_day / window_h));
       }
       FlexibleLoad prepared;
       prepared.name = load.name;
@@ -276,8 +276,8 @@ class Preparation {
       std::size_t i = 1;
       // Beyond the last pair its slope goes on: a fridge in the heat runs until it never stops.
       while (i + 1 < points.size() && c > points[i].first) ++i;
-      const double slope = (points[i].second - points[i - 1].second) /
-                           (points[i].first - points[i - 1].first);
+      const double slope =
+          (points[i].second - points[i - 1].second) / (points[i].first - points[i - 1].first);
       return std::clamp(points[i - 1].second + slope * (c - points[i - 1].first), 0.0, 1.0);
     };
     for (std::size_t i = 0; i < prepared.power_w.size(); ++i) {
@@ -293,7 +293,8 @@ class Preparation {
     // Manuals: 3.5 % per 305 m above the first 305 m.
     double highest_m = 0.0;
     for (const Camp& camp : plan_.camps) {
-      highest_m = std::max(highest_m, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)));
+      highest_m =
+          std::max(highest_m, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)));
     }
     const double derate = std::clamp(1.0 - 0.035 * (highest_m - 305.0) / 305.0, 0.3, 1.0);
     generator.rated_w = on_grid(generator.rated_w * derate);
@@ -311,7 +312,9 @@ class Preparation {
 
 }  // namespace
 
-PreparedPlan prepare(const Plan& plan) { return Preparation(plan).run(); }
+PreparedPlan prepare(const Plan& plan) {
+  return Preparation(plan).run();
+}
 
 ExpectedHour expected_hour(const PreparedPlan& prepared, std::size_t hour, double k) {
   const HourSlot& slot = prepared.hours[hour];
@@ -336,8 +339,8 @@ ExpectedHour expected_hour(const PreparedPlan& prepared, std::size_t hour, doubl
   }
   if (prepared.inverter) {
     ac_w = std::min(ac_w, prepared.inverter->rated_w);
-    out.inverter_loss_w = prepared.inverter->loss_w(ac_w) -
-                          prepared.inverter->standby_w * (1.0 - slot.inverter_on);
+    out.inverter_loss_w =
+        prepared.inverter->loss_w(ac_w) - prepared.inverter->standby_w * (1.0 - slot.inverter_on);
   }
   out.draw_w = dc_w + ac_w + out.inverter_loss_w;
   return out;
@@ -353,12 +356,12 @@ double panel_power_w(const PreparedPlan& prepared, const HourSlot& slot, double 
   double sum_w = 0.0;
   for (std::size_t c = 0; c < segment.power.size(); ++c) {
     const PowerTable& table = segment.power[c];
-    const double at_25 = table.at_25(node, slot.hour_of_day) +
-                         weight * (table.at_25(node + 1, slot.hour_of_day) -
-                                   table.at_25(node, slot.hour_of_day));
-    const double per_k = table.per_k(node, slot.hour_of_day) +
-                         weight * (table.per_k(node + 1, slot.hour_of_day) -
-                                   table.per_k(node, slot.hour_of_day));
+    const double at_25 =
+        table.at_25(node, slot.hour_of_day) +
+        weight * (table.at_25(node + 1, slot.hour_of_day) - table.at_25(node, slot.hour_of_day));
+    const double per_k =
+        table.per_k(node, slot.hour_of_day) +
+        weight * (table.per_k(node + 1, slot.hour_of_day) - table.per_k(node, slot.hour_of_day));
     sum_w += std::clamp(at_25 + per_k * warmer_k, 0.0, prepared.controller_limit_w[c]);
   }
   return sum_w * slot.panels_out;

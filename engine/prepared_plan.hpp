@@ -19,9 +19,9 @@ struct Segment {
   int end_hour = 0;    ///< one past the last
 
   ClearnessTable k_of_chi;
-  double temp_mean_c = 15.0;    ///< expected for the date
-  double temp_per_chi = 0.0;    ///< K of anomaly per unit of chi
-  double temp_per_warm = 0.0;   ///< K of anomaly per unit of W
+  double temp_mean_c = 15.0;   ///< expected for the date
+  double temp_per_chi = 0.0;   ///< K of anomaly per unit of chi
+  double temp_per_warm = 0.0;  ///< K of anomaly per unit of W
   double range_mean_c = 11.0;
   double range_k_slope = 12.5;
   double k_mean = 0.5;
@@ -36,28 +36,28 @@ struct HourSlot {
   int hour_of_day = 0;
   double temperature_swing = 0.0;  ///< times the daily range, from the daily mean
   bool panels_lit = false;
-  double panels_out = 1.0;         ///< share of the hour with the panels set up
-  double fixed_dc_w = 0.0;         ///< loads that are always wanted and never vary
+  double panels_out = 1.0;  ///< share of the hour with the panels set up
+  double fixed_dc_w = 0.0;  ///< loads that are always wanted and never vary
   double fixed_ac_w = 0.0;
-  double inverter_on = 0.0;        ///< share of the hour
+  double inverter_on = 0.0;  ///< share of the hour
   double vehicle_w = 0.0;
   bool hookup = false;
-  double generator_allowed = 0.0;  ///< share of the hour
+  double generator_allowed = 0.0;     ///< share of the hour
   double generator_target_wh = -1.0;  ///< rule `night`: stored energy to reach; negative: none
 };
 
 /// A load by hours of the stay; flexible ones depend on the day or on the state of charge.
 struct FlexibleLoad {
   std::string name;
-  bool ac = false;                 ///< behind the inverter
-  std::vector<double> watts;       ///< by hour of the stay, on a usual day
+  bool ac = false;            ///< behind the inverter
+  std::vector<double> watts;  ///< by hour of the stay, on a usual day
   std::optional<double> optional_below;
   bool varies = false;
-  NormalTable use_of_draw;         ///< lognormal of mean 1
+  NormalTable use_of_draw;  ///< lognormal of mean 1
   double dull_day_factor = 1.0;
-  double most = 1.0;               ///< greatest multiple of the usual day that fits the windows
-  std::size_t draw_index = 0;      ///< position among the plan's loads: keys its draws
-  double converter_loss = 0.0;     ///< share of `watts` that a converter behind the inverter loses
+  double most = 1.0;            ///< greatest multiple of the usual day that fits the windows
+  std::size_t draw_index = 0;   ///< position among the plan's loads: keys its draws
+  double converter_loss = 0.0;  ///< share of `watts` that a converter behind the inverter loses
 };
 
 /// Furnace with its windows cut into clock hours.
@@ -82,10 +82,10 @@ struct PreparedFridge {
   double power_at(double ambient_c) const;
 };
 
-/// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what follows
-/// is arithmetic on these tables.
+/// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what
+/// follows is arithmetic on these tables.
 struct PreparedPlan {
-  std::vector<Date> dates;         ///< arrival to departure, nights + 1
+  std::vector<Date> dates;  ///< arrival to departure, nights + 1
   std::vector<HourSlot> hours;
   std::vector<Segment> segments;
   DaySequence sequence{{}};
@@ -98,7 +98,7 @@ struct PreparedPlan {
 
   Battery battery;
   std::optional<Inverter> inverter;
-  std::optional<Generator> generator;   ///< rated_w already derated for altitude
+  std::optional<Generator> generator;  ///< rated_w already derated for altitude
   double hookup_charger_w = 0.0;
 
   std::vector<std::string> notes;  ///< what a reader of the result should know
@@ -113,14 +113,15 @@ PreparedPlan prepare(const Plan& plan);
 /// Direct current from all controllers in one hour, W: linear in K between the tables' nodes.
 double panel_power_w(const PreparedPlan& prepared, const HourSlot& slot, double k, double air_c);
 
-/// A load's use on a day over its usual use: `variation` is the day's draw (1 for none); the dull-day
-/// factor holds in full up to K = 0.25 and not at all from K = 0.50; never more than its windows hold.
+/// A load's use on a day over its usual use: `variation` is the day's draw (1 for none); the
+/// dull-day factor holds in full up to K = 0.25 and not at all from K = 0.50; never more than its
+/// windows hold.
 double use_on_day(const FlexibleLoad& load, double variation, double k);
 
 /// Weather and use that the plan expects: month-mean temperature on the date, usual loads.
 struct ExpectedHour {
-  double panels_w;         ///< after the controllers' limits
-  double draw_w;           ///< direct current, inverter losses included
+  double panels_w;  ///< after the controllers' limits
+  double draw_w;    ///< direct current, inverter losses included
   double furnace_w;
   double fridge_w;
   double inverter_loss_w;

@@ -13,10 +13,9 @@ void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
     const Segment& segment = prepared_->segments[i];
     const DayDeviates& day = days[static_cast<std::size_t>(segment.day)];
     const double k = segment.k_of_chi(day.chi);
-    out[i] = {k,
-              segment.temp_mean_c + segment.temp_per_chi * day.chi +
-                  segment.temp_per_warm * day.warm,
-              std::max(1.0, segment.range_mean_c + segment.range_k_slope * (k - segment.k_mean))};
+    out[i] = {
+        k, segment.temp_mean_c + segment.temp_per_chi * day.chi + segment.temp_per_warm * day.warm,
+        std::max(1.0, segment.range_mean_c + segment.range_k_slope * (k - segment.k_mean))};
   }
 }
 

@@ -10,7 +10,7 @@ namespace dullspell {
 
 /// Weather of one segment of one stay.
 struct SegmentSky {
-  double k;             ///< daily clearness index, 0..1
+  double k;  ///< daily clearness index, 0..1
   double temp_mean_c;
   double temp_range_c;  ///< daily max - min
 };
@@ -28,8 +28,7 @@ class Sky {
 /// Synthetic weather: the places' distributions through the Gaussian day sequence.
 class DrawnSky : public Sky {
  public:
-  DrawnSky(const PreparedPlan& prepared, std::uint64_t seed)
-      : prepared_(&prepared), seed_(seed) {}
+  DrawnSky(const PreparedPlan& prepared, std::uint64_t seed) : prepared_(&prepared), seed_(seed) {}
 
   void fill(std::uint32_t stay, std::span<SegmentSky> out) const override;
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "engine/cabin.hpp"
 #include "weather/random_stream.hpp"
@@ -139,8 +140,8 @@ double StayRunner::generator_share(std::size_t h, const HourNeeds& needs,
       target_wh = wanted ? g.stop_at * plan_.usable_wh() : -1.0;
     }
     if (target_wh >= 0.0) {
-      share = share_to_reach(plan_.battery, inverter_, needs, outside, allowed, stored_wh,
-                             target_wh);
+      share =
+          share_to_reach(plan_.battery, inverter_, needs, outside, allowed, stored_wh, target_wh);
     }
     if (share > 0.0 && !state.running) state.must_run_h = g.min_run_h;
     share = std::max(share, std::min(allowed, state.must_run_h));
@@ -170,8 +171,7 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
       // Still running at the hour's end only if it used up all that the hour allows.
       state.running = share > 0.0 && share >= slot.generator_allowed;
     }
-    const HourFlow flow =
-        step_hour(plan_.battery, inverter_, needs, outside, share, stored_wh);
+    const HourFlow flow = step_hour(plan_.battery, inverter_, needs, outside, share, stored_wh);
     if (witness) witness->hour(h, needs, flow);
     if (may_run && share > 0.0) {
       const Generator& g = *plan_.generator;
@@ -199,64 +199,71 @@ HourFlow StayRunner::ideal_hour(std::size_t h, double share, double stored_wh,
                    stored_wh);
 }
 
-// Perfect foresight: go forward to the first shortage, fill it from the latest allowed hour that can
-// still help, and go on. An hour later than another loses less to a full battery, so the latest is
-// never the worse choice.
+// Hour `h` if the generator ran for `share` of hour `from` <= h, all other shares as they stand.
+HourFlow StayRunner::hour_after(std::size_t h, std::size_t from, double share) {
+  ideal_share_[from] = share;
+  for (std::size_t i = from; i < h; ++i) {
+    ideal_stored_[i + 1] = ideal_hour(i, ideal_share_[i], ideal_stored_[i], false).stored_after_wh;
+  }
+  return ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
+}
+
+// The latest hour up to `h` in which the generator can still run longer; nothing if there is none.
+std::optional<std::size_t> StayRunner::latest_usable_hour(std::size_t h) const {
+  for (std::size_t u = h + 1; u-- > 0;) {
+    const HourSlot& slot = plan_.hours[u];
+    if (!slot.hookup && !ideal_used_up_[u] && ideal_share_[u] < slot.generator_allowed) return u;
+  }
+  return std::nullopt;
+}
+
+// Perfect foresight: go forward to the first shortage, fill it from the latest allowed hour that
+// can still help, and go on. An hour later than another loses less to a full battery, so the latest
+// is never the worse choice.
 std::optional<double> StayRunner::least_hours() {
   std::fill(ideal_share_.begin(), ideal_share_.end(), 0.0);
   ideal_stored_[0] = plan_.battery.start_charge * plan_.usable_wh();
-  std::size_t h = 0;
-  while (h < hours_.size()) {
-    const HourFlow flow = ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
-    if (!flow.flat) {
-      ideal_stored_[++h] = flow.stored_after_wh;
-      continue;
+  for (std::size_t h = 0; h < hours_.size(); ++h) {
+    HourFlow now = ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
+    if (now.flat) {
+      std::fill(ideal_used_up_.begin(), ideal_used_up_.begin() + static_cast<std::ptrdiff_t>(h) + 1,
+                std::uint8_t{0});
     }
-    // Shortage at h: look backwards for help until the hour is no longer flat.
-    std::fill(ideal_used_up_.begin(), ideal_used_up_.begin() + static_cast<std::ptrdiff_t>(h) + 1,
-              std::uint8_t{0});
-    HourFlow shortage = flow;
-    while (shortage.flat) {
-      std::size_t u = h + 1;
-      while (u > 0 && (plan_.hours[u - 1].hookup || ideal_used_up_[u - 1] ||
-                       ideal_share_[u - 1] >= plan_.hours[u - 1].generator_allowed)) {
-        --u;
-      }
-      if (u == 0) return std::nullopt;
-      --u;
-      // A full share first: how much does it bring to hour h? Then only what is needed of it.
-      const double before = ideal_share_[u];
-      const double most = plan_.hours[u].generator_allowed;
-      const auto shortage_with = [&](double share) {
-        ideal_share_[u] = share;
-        for (std::size_t i = u; i < h; ++i) {
-          ideal_stored_[i + 1] =
-              ideal_hour(i, ideal_share_[i], ideal_stored_[i], false).stored_after_wh;
-        }
-        return ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
-      };
-      const HourFlow best = shortage_with(most);
-      if (best.shortfall_wh >= shortage.shortfall_wh - kServed_wh && best.flat) {
-        shortage_with(before);
-        ideal_used_up_[u] = 1;
-        continue;
-      }
-      if (best.flat) {
-        shortage = best;
-        continue;
-      }
-      // Bisection for the least share that ends the shortage; a thousandth of an hour is enough.
-      double low = before, high = most;
-      while (high - low > 1.0 / 1024.0) {
-        const double middle = 0.5 * (low + high);
-        (shortage_with(middle).flat ? low : high) = middle;
-      }
-      shortage = shortage_with(high);
+    while (now.flat) {
+      const auto usable = latest_usable_hour(h);
+      if (!usable) return std::nullopt;
+      now = fill_shortage(h, *usable, now);
+    }
+    ideal_stored_[h + 1] = now.stored_after_wh;
+  }
+  return std::accumulate(ideal_share_.begin(), ideal_share_.end(), 0.0);
+}
+
+// Runs the generator in hour `from` for as long as the shortage at `h` needs, or as it may.
+HourFlow StayRunner::fill_shortage(std::size_t h, std::size_t from, const HourFlow& shortage) {
+  constexpr double kCloseEnough_wh = 1.0;
+  double low = ideal_share_[from], high = plan_.hours[from].generator_allowed;
+  double missing_wh = -shortage.spare_wh;
+  HourFlow best = hour_after(h, from, high);
+  if (best.flat) {
+    if (-best.spare_wh < missing_wh - kServed_wh) return best;
+    // No help from there: the battery is full in between, or cannot charge faster.
+    ideal_used_up_[from] = 1;
+    return hour_after(h, from, low);
+  }
+  // What is spared grows almost linearly with the share: false position takes a step or two.
+  for (int step = 0; step < 20 && best.spare_wh > kCloseEnough_wh; ++step) {
+    const double share = low + (high - low) * missing_wh / (missing_wh + best.spare_wh);
+    const HourFlow tried = hour_after(h, from, share + 1e-6);
+    if (tried.flat) {
+      low = share;
+      missing_wh = -tried.spare_wh;
+    } else {
+      high = share + 1e-6;
+      best = tried;
     }
   }
-  double sum_h = 0.0;
-  for (const double share : ideal_share_) sum_h += share;
-  return sum_h;
+  return hour_after(h, from, high);
 }
 
 }  // namespace dullspell

@@ -11,11 +11,11 @@ namespace dullspell {
 
 /// What one stay did on one of its two tracks.
 struct TrackTrace {
-  std::vector<double> charge;        ///< state of charge at the end of each hour, 0..1
-  std::vector<std::uint8_t> flat;    ///< by hour
-  double demand_wh = 0.0;            ///< that loads asked for, without what was given up
+  std::vector<double> charge;      ///< state of charge at the end of each hour, 0..1
+  std::vector<std::uint8_t> flat;  ///< by hour
+  double demand_wh = 0.0;          ///< that loads asked for, without what was given up
   double shortfall_wh = 0.0;
-  double given_up_wh = 0.0;          ///< optional loads left out
+  double given_up_wh = 0.0;  ///< optional loads left out
   double spilled_wh = 0.0;
   double generator_h = 0.0;
   double fuel_l = 0.0;
@@ -27,9 +27,9 @@ struct TrackTrace {
 /// One stay, on the same weather with the generator left at home and with it along.
 struct StayTrace {
   TrackTrace home;
-  TrackTrace along;                   ///< empty without a generator in the plan
+  TrackTrace along;                         ///< empty without a generator in the plan
   std::optional<double> least_generator_h;  ///< absent where all allowed hours do not suffice
-  double panels_wh = 0.0;             ///< harvest offered to the battery's side
+  double panels_wh = 0.0;                   ///< harvest offered to the battery's side
 };
 
 /// Sees every hour of every track; for checks of the energy balance.
@@ -50,7 +50,7 @@ class StayRunner {
 
  private:
   struct HourWeather {
-    HourNeeds needs;          // with optional loads
+    HourNeeds needs;  // with optional loads
     double powerless_battery_c;
   };
   struct GeneratorState {
@@ -67,6 +67,9 @@ class StayRunner {
   void run_track(bool generator, TrackTrace& track, HourWitness* witness);
   std::optional<double> least_hours();
   HourFlow ideal_hour(std::size_t hour, double share, double stored_wh, bool was_flat) const;
+  HourFlow hour_after(std::size_t h, std::size_t from, double share);
+  std::optional<std::size_t> latest_usable_hour(std::size_t h) const;
+  HourFlow fill_shortage(std::size_t h, std::size_t from, const HourFlow& shortage);
 
   const PreparedPlan& plan_;
   const Sky& sky_;
@@ -74,10 +77,10 @@ class StayRunner {
   const Inverter* inverter_;
 
   std::vector<SegmentSky> weather_;
-  std::vector<double> use_;             // [segment][flexible load]
+  std::vector<double> use_;  // [segment][flexible load]
   std::vector<HourWeather> hours_;
-  std::vector<double> ideal_share_;     // least_hours: generator share by hour
-  std::vector<double> ideal_stored_;    // ... and stored energy at the start of each hour
+  std::vector<double> ideal_share_;   // least_hours: generator share by hour
+  std::vector<double> ideal_stored_;  // ... and stored energy at the start of each hour
   std::vector<std::uint8_t> ideal_used_up_;
   StayTrace trace_;
 };

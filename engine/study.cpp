@@ -37,6 +37,7 @@ std::optional<UsualFailure> usual_failure(const PreparedPlan& plan, const TrackT
       out.hour_of_day = plan.hours[h].hour_of_day;
     }
   }
+  out.day_share = static_cast<double>(*day) / static_cast<double>(t.flat_stays);
   out.lasts_h = std::floor(t.first_outage_h.quantile(0.5));
   return out;
 }
@@ -75,7 +76,8 @@ TrackRisk risk_of(const PreparedPlan& plan, const TrackTally& t, std::uint64_t s
   return risk;
 }
 
-// Shares of stays with no generator hour, with up to 1 h, up to 2 h, ...; ends at the last that occurs.
+// Shares of stays with no generator hour, with up to 1 h, up to 2 h, ...; ends at the last that
+// occurs.
 std::vector<double> whole_hours(const Histogram& h, std::uint64_t stays) {
   const auto per_hour = static_cast<std::size_t>(std::lround(1.0 / h.bin_width()));
   std::vector<double> out{0.0};
@@ -118,9 +120,8 @@ double widest_half_width(const PreparedPlan& plan, const Tally& tally) {
     std::uint64_t by = 0;
     for (std::size_t d = 0; d < plan.dates.size(); ++d) {
       by += t.first_flat_on_day[d];
-      widest = std::max(
-          {widest, Proportion(t.flat_on_day[d], tally.stays).interval.half_width(),
-           Proportion(by, tally.stays).interval.half_width()});
+      widest = std::max({widest, Proportion(t.flat_on_day[d], tally.stays).interval.half_width(),
+                         Proportion(by, tally.stays).interval.half_width()});
     }
     return widest;
   };
@@ -132,8 +133,8 @@ double widest_half_width(const PreparedPlan& plan, const Tally& tally) {
 std::uint64_t next_total(std::uint64_t done, double half_width, double precision) {
   const double ratio = half_width / precision;
   const double needed = 1.02 * static_cast<double>(done) * ratio * ratio;
-  const auto units = static_cast<std::uint64_t>(
-      std::min(needed, static_cast<double>(kMostStays)) / static_cast<double>(kBatchUnit));
+  const auto units = static_cast<std::uint64_t>(std::min(needed, static_cast<double>(kMostStays)) /
+                                                static_cast<double>(kBatchUnit));
   return std::clamp((units + 1) * kBatchUnit, done + kBatchUnit, kMostStays);
 }
 
@@ -155,8 +156,8 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
       }
     }
     if (!worker) {
-      worker = std::make_unique<std::pair<StayRunner, Tally>>(StayRunner(plan, sky, seed),
-                                                              Tally(plan));
+      worker =
+          std::make_unique<std::pair<StayRunner, Tally>>(StayRunner(plan, sky, seed), Tally(plan));
     }
     for (std::size_t i = begin; i < end; ++i) {
       worker->second.add(plan, worker->first.run(static_cast<std::uint32_t>(first + i)));

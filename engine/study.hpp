@@ -19,8 +19,8 @@ constexpr std::uint64_t kMostStays = 4'194'304;
 struct StudyOptions {
   std::uint64_t stays = kDefaultStays;
   std::uint64_t seed = 1;
-  int threads = 0;                   ///< 0: all of the machine's
-  std::optional<double> precision;   ///< greatest half-width of a printed interval, 0.0005..0.2
+  int threads = 0;                  ///< 0: all of the machine's
+  std::optional<double> precision;  ///< greatest half-width of a printed interval, 0.0005..0.2
 };
 
 /// Called now and then, one call at a time but from any thread, with stays done and stays planned.
@@ -31,11 +31,11 @@ struct ChargeQuantiles {
 };
 
 struct DayRisk {
-  int day = 1;                                  ///< 1 is the date of arrival
+  int day = 1;  ///< 1 is the date of arrival
   Date date{};
   Proportion flat_on_day;
   Proportion flat_by_day;
-  std::optional<ChargeQuantiles> morning_low;   ///< none without hours between 00:00 and 12:00
+  std::optional<ChargeQuantiles> morning_low;  ///< none without hours between 00:00 and 12:00
 };
 
 struct HourCharge {
@@ -50,9 +50,10 @@ struct Spread {
 
 /// When a battery that runs flat does so for the first time.
 struct UsualFailure {
-  int day = 0;            ///< days since arrival
-  int hour_of_day = 0;    ///< commonest first flat hour of that day
-  double lasts_h = 0.0;   ///< median length of the first outage
+  int day = 0;             ///< days since arrival
+  int hour_of_day = 0;     ///< commonest first flat hour of that day
+  double day_share = 0.0;  ///< stays that first run flat on that day, of those that do
+  double lasts_h = 0.0;    ///< median length of the first outage
 };
 
 /// Risk on one track.
@@ -60,22 +61,22 @@ struct TrackRisk {
   Proportion flat;
   std::vector<DayRisk> days;
   std::vector<HourCharge> hours;
-  std::optional<UsualFailure> usual_failure;    ///< none if no stay ran flat
-  std::vector<double> flat_hour_of_day;         ///< share of all flat hours, 24 entries
-  double flat_hours_share = 0.0;                ///< flat hours over all hours
-  double shortfall_share = 0.0;                 ///< energy not served over energy asked for
-  double shortfall_wh = 0.0;                    ///< per stay
+  std::optional<UsualFailure> usual_failure;  ///< none if no stay ran flat
+  std::vector<double> flat_hour_of_day;       ///< share of all flat hours, 24 entries
+  double flat_hours_share = 0.0;              ///< flat hours over all hours
+  double shortfall_share = 0.0;               ///< energy not served over energy asked for
+  double shortfall_wh = 0.0;                  ///< per stay
   double demand_wh = 0.0;
   double given_up_wh = 0.0;
   double spilled_wh = 0.0;
 };
 
 struct GeneratorResult {
-  TrackRisk risk;                               ///< that remains with it along
+  TrackRisk risk;  ///< that remains with it along
   Spread hours, fuel_l, starts;
-  std::vector<double> hours_histogram;          ///< share of stays by whole hours: 0, up to 1, ...
-  std::optional<Spread> least_hours;            ///< of stays in which enough hours are allowed
-  Proportion not_enough;                        ///< stays that all allowed hours do not save
+  std::vector<double> hours_histogram;  ///< share of stays by whole hours: 0, up to 1, ...
+  std::optional<Spread> least_hours;    ///< of stays in which enough hours are allowed
+  Proportion not_enough;                ///< stays that all allowed hours do not save
 };
 
 /// What is known after a study, with the inputs that reproduce it.
@@ -89,8 +90,8 @@ struct StudyResult {
   double panels_wh_per_day = 0.0;
 };
 
-/// Runs stays 0, 1, 2, ... of a prepared plan and counts. The result is a pure function of plan, sky,
-/// seed and number of stays: neither the number of threads nor their timing enters.
+/// Runs stays 0, 1, 2, ... of a prepared plan and counts. The result is a pure function of plan,
+/// sky, seed and number of stays: neither the number of threads nor their timing enters.
 Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, std::uint64_t first,
                 std::uint64_t count, int threads, const Progress& progress = {});
 

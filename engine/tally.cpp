@@ -32,7 +32,9 @@ Histogram& Histogram::operator+=(const Histogram& other) {
   return *this;
 }
 
-std::uint64_t Histogram::count() const { return sum_of(counts_); }
+std::uint64_t Histogram::count() const {
+  return sum_of(counts_);
+}
 
 double Histogram::quantile(double p, bool zero_is_exact) const {
   const double wanted = p * static_cast<double>(count());
@@ -59,7 +61,9 @@ ChargeHistogram& ChargeHistogram::operator+=(const ChargeHistogram& other) {
   return *this;
 }
 
-std::uint64_t ChargeHistogram::count() const { return sum_of(counts_); }
+std::uint64_t ChargeHistogram::count() const {
+  return sum_of(counts_);
+}
 
 double ChargeHistogram::quantile(double p) const {
   const double wanted = p * static_cast<double>(count());
@@ -74,7 +78,9 @@ double ChargeHistogram::quantile(double p) const {
   return 1.0;
 }
 
-void FixedSum::operator+=(double value) { units_ += std::llround(value * 1024.0); }
+void FixedSum::operator+=(double value) {
+  units_ += std::llround(value * 1024.0);
+}
 
 TrackTally::TrackTally(const PreparedPlan& plan)
     : flat_on_day(plan.dates.size(), 0),
@@ -170,8 +176,9 @@ TrackTally& TrackTally::operator+=(const TrackTally& other) {
 Tally::Tally(const PreparedPlan& plan)
     : home(plan),
       along(plan),
-      least_generator_h(kHoursBin, static_cast<std::size_t>(
-                                       static_cast<double>(plan.hours.size()) / kHoursBin) + 2) {}
+      least_generator_h(
+          kHoursBin,
+          static_cast<std::size_t>(static_cast<double>(plan.hours.size()) / kHoursBin) + 2) {}
 
 void Tally::add(const PreparedPlan& plan, const StayTrace& trace) {
   ++stays;

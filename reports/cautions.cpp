@@ -37,23 +37,27 @@ void add_place_notes(const RunReport& report, std::vector<std::string>& notes) {
   for (const Camp& camp : report.plan.camps) {
     add_once(notes, record_note(camp.place));
     if (camp.distance_km >= 1.0) {
-      add_once(notes, fmt::format("The camp at {:.2f}, {:.2f} uses the weather of {}, {:.0f} km away.",
-                                  camp.where.latitude_deg, camp.where.longitude_deg,
-                                  camp.place.name, camp.distance_km));
+      add_once(notes,
+               fmt::format("The camp at {:.2f}, {:.2f} uses the weather of {}, {:.0f} km away.",
+                           camp.where.latitude_deg, camp.where.longitude_deg, camp.place.name,
+                           camp.distance_km));
     }
     if (camp.elevation_m && camp.place.elevation_m) {
-      add_once(notes, fmt::format("{} lies at {:.0f} m, the camp at {:.0f} m: temperatures are moved "
-                                  "by -6.5 K per km.",
-                                  camp.place.name, *camp.place.elevation_m, *camp.elevation_m));
+      add_once(notes,
+               fmt::format("{} lies at {:.0f} m, the camp at {:.0f} m: temperatures are moved "
+                           "by -6.5 K per km.",
+                           camp.place.name, *camp.place.elevation_m, *camp.elevation_m));
     } else if (camp.elevation_m) {
-      add_once(notes, fmt::format("The elevation of {} is unknown: elevation_m of the camp moves no "
-                                  "temperature.",
-                                  camp.place.name));
+      add_once(notes,
+               fmt::format("The elevation of {} is unknown: elevation_m of the camp moves no "
+                           "temperature.",
+                           camp.place.name));
     }
     if (!camp.place.defaults.empty()) {
       std::string list;
       for (const auto& d : camp.place.defaults) list += (list.empty() ? "" : "; ") + d;
-      add_once(notes, fmt::format("{} does not state: {}. Defaults are used.", camp.place.name, list));
+      add_once(notes,
+               fmt::format("{} does not state: {}. Defaults are used.", camp.place.name, list));
     }
     for (const auto& note : camp.place.notes) add_once(notes, camp.place.name + ": " + note + ".");
   }
@@ -75,20 +79,23 @@ std::vector<std::string> report_notes(const RunReport& report) {
     const bool snow = std::any_of(report.prepared.segments.begin(), report.prepared.segments.end(),
                                   [](const Segment& s) { return s.temp_mean_c < 1.0; });
     if (snow) {
-      notes.push_back("It is cold enough for snow, and snow on panels is not modelled: covered "
-                      "panels give nothing until they are swept.");
+      notes.push_back(
+          "It is cold enough for snow, and snow on panels is not modelled: covered "
+          "panels give nothing until they are swept.");
     }
-    notes.push_back("Within a day the sun follows a smooth curve, and shade dims panels in proportion "
-                    "to the light; a small hard shadow on one module can cost far more.");
+    notes.push_back(
+        "Within a day the sun follows a smooth curve, and shade dims panels in proportion "
+        "to the light; a small hard shadow on one module can cost far more.");
   }
   if (report.result.generator && report.result.generator->risk.given_up_wh > 0.5) {
-    notes.push_back(fmt::format("Optional loads give up {} a stay with the generator along, {} "
-                                "without; that is neither flat nor shortfall.",
-                                energy(report.result.generator->risk.given_up_wh),
-                                energy(report.result.home.given_up_wh)));
+    notes.push_back(fmt::format(
+        "Optional loads give up {} a stay with the generator along, {} "
+        "without; that is neither flat nor shortfall.",
+        energy(report.result.generator->risk.given_up_wh), energy(report.result.home.given_up_wh)));
   } else if (report.result.home.given_up_wh > 0.5) {
-    notes.push_back(fmt::format("Optional loads give up {} a stay; that is neither flat nor shortfall.",
-                                energy(report.result.home.given_up_wh)));
+    notes.push_back(
+        fmt::format("Optional loads give up {} a stay; that is neither flat nor shortfall.",
+                    energy(report.result.home.given_up_wh)));
   }
   return notes;
 }
@@ -101,18 +108,22 @@ std::vector<std::string> report_cautions(const Plan& plan) {
         "vehicles and openings, exhaust pointed away, with a working CO alarm where people sleep.");
     cautions.push_back(
         "Never feed a generator into wiring that is also connected to the mains or to an inverter "
-        "(back-feed): use a transfer switch fitted by a licensed electrician. Keep the camp's quiet "
+        "(back-feed): use a transfer switch fitted by a licensed electrician. Keep the camp's "
+        "quiet "
         "hours.");
   }
   if (plan.furnace) {
-    cautions.push_back("A flat battery stops the furnace's blower: have another safe source of warmth, "
-                       "and CO and gas alarms that work.");
+    cautions.push_back(
+        "A flat battery stops the furnace's blower: have another safe source of warmth, "
+        "and CO and gas alarms that work.");
   }
   cautions.push_back("Lithium cells must not be charged below 0 °C, and hold less in the cold.");
-  cautions.push_back("Size cables and fuses by the currents that the kit can draw, following your local "
-                     "code; fuse the battery at its terminal.");
-  cautions.push_back("If someone's health depends on a device, plan for a second source of power: no "
-                     "probability here replaces it.");
+  cautions.push_back(
+      "Size cables and fuses by the currents that the kit can draw, following your local "
+      "code; fuse the battery at its terminal.");
+  cautions.push_back(
+      "If someone's health depends on a device, plan for a second source of power: no "
+      "probability here replaces it.");
   return cautions;
 }
 

@@ -7,8 +7,8 @@
 
 namespace dullspell {
 
-/// What the figures leave out or rest on, in words for the reader: notes of the plan, defaults of the
-/// places, the kind of record.
+/// What the figures leave out or rest on, in words for the reader: notes of the plan, defaults of
+/// the places, the kind of record.
 std::vector<std::string> report_notes(const RunReport& report);
 
 /// Warnings about harm that fit the plan's kit.

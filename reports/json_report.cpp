@@ -20,7 +20,9 @@ Json or_null(const std::optional<T>& value) {
 }
 
 // JSON has no infinity: no limit is null.
-Json limit(double watts) { return std::isfinite(watts) ? Json(watts) : Json(nullptr); }
+Json limit(double watts) {
+  return std::isfinite(watts) ? Json(watts) : Json(nullptr);
+}
 
 Json share(const Proportion& p) {
   return {{"p", p.p}, {"low", p.interval.low}, {"high", p.interval.high}};
@@ -164,13 +166,14 @@ Json plan_json(const Plan& plan) {
   out["panels"] = Json::array();
   for (const auto& group : plan.panels) {
     const Controller& controller = plan.controllers[group.controller];
-    out["panels"].push_back({{"name", group.name},
-                             {"rated_w", group.rated_w},
-                             {"mount", mount_json(group.mount)},
-                             {"losses", group.losses},
-                             {"dull_light", group.dull_light == DullLight::usual ? "usual" : "poor"},
-                             {"controller", controller.name},
-                             {"controller_limit_w", limit(controller.limit_w)}});
+    out["panels"].push_back(
+        {{"name", group.name},
+         {"rated_w", group.rated_w},
+         {"mount", mount_json(group.mount)},
+         {"losses", group.losses},
+         {"dull_light", group.dull_light == DullLight::usual ? "usual" : "poor"},
+         {"controller", controller.name},
+         {"controller_limit_w", limit(controller.limit_w)}});
   }
   out["load"] = Json::array();
   for (const auto& load : plan.loads) out["load"].push_back(load_json(load));
@@ -192,11 +195,12 @@ Json plan_json(const Plan& plan) {
 Json days_json(const TrackRisk& risk) {
   Json out = Json::array();
   for (const DayRisk& day : risk.days) {
-    out.push_back({{"day", day.day},
-                   {"date", iso_date(day.date)},
-                   {"flat_on_day", share(day.flat_on_day)},
-                   {"flat_by_day", share(day.flat_by_day)},
-                   {"morning_low_soc", day.morning_low ? quantiles(*day.morning_low) : Json(nullptr)}});
+    out.push_back(
+        {{"day", day.day},
+         {"date", iso_date(day.date)},
+         {"flat_on_day", share(day.flat_on_day)},
+         {"flat_by_day", share(day.flat_by_day)},
+         {"morning_low_soc", day.morning_low ? quantiles(*day.morning_low) : Json(nullptr)}});
   }
   return out;
 }
@@ -239,14 +243,10 @@ Json generator_json(const StudyResult& result) {
     histogram.push_back({{"upto_h", i}, {"share", g.hours_histogram[i]}});
   }
   Json least = g.least_hours ? spread(*g.least_hours) : Json(nullptr);
-  return {{"flat", share(g.risk.flat)},
-          {"hours", spread(g.hours)},
-          {"fuel_l", spread(g.fuel_l)},
-          {"starts", spread(g.starts)},
-          {"hours_histogram", histogram},
-          {"least_hours", least},
-          {"not_enough", share(g.not_enough)},
-          {"days", days_json(g.risk)},
+  return {{"flat", share(g.risk.flat)},        {"hours", spread(g.hours)},
+          {"fuel_l", spread(g.fuel_l)},        {"starts", spread(g.starts)},
+          {"hours_histogram", histogram},      {"least_hours", least},
+          {"not_enough", share(g.not_enough)}, {"days", days_json(g.risk)},
           {"stay", stay_json(g.risk)}};
 }
 

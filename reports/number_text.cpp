@@ -34,13 +34,18 @@ std::string percent_interval(const Proportion& share) {
 std::string in_words(const Proportion& share) {
   if (share.count == 0) return fmt::format("none of {} stays", grouped(share.trials));
   if (share.count == share.trials) return fmt::format("all of {} stays", grouped(share.trials));
-  if (share.p >= 0.995) return fmt::format("{:.1f} of 100 stays", 100.0 * share.p);
+  if (share.p >= 0.995) {
+    return fmt::format("all but {} of {} stays", grouped(share.trials - share.count),
+                       grouped(share.trials));
+  }
   if (share.p >= 0.0095) return fmt::format("{:.0f} of 100 stays", 100.0 * share.p);
   if (share.p >= 0.00095) return fmt::format("{:.0f} of 1,000 stays", 1000.0 * share.p);
-  return fmt::format("{:.0f} of 10,000 stays", std::max(1.0, 10000.0 * share.p));
+  return fmt::format("{} of {} stays", share.count, grouped(share.trials));
 }
 
-std::string whole_percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
+std::string whole_percent(double share) {
+  return fmt::format("{:.0f} %", 100.0 * share);
+}
 
 std::string grouped(std::uint64_t value) {
   std::string digits = fmt::format("{}", value);
@@ -49,11 +54,12 @@ std::string grouped(std::uint64_t value) {
 }
 
 std::string energy(double wh) {
-  return std::abs(wh) < 9999.5 ? fmt::format("{:.0f} Wh", wh) : fmt::format("{:.1f} kWh", wh / 1000.0);
+  return std::abs(wh) < 9999.5 ? fmt::format("{:.0f} Wh", wh)
+                               : fmt::format("{:.1f} kWh", wh / 1000.0);
 }
 
 std::string ordinal(int number) {
-  constexpr std::array names{"first", "second", "third",  "fourth", "fifth",    "sixth",
+  constexpr std::array names{"first",   "second", "third", "fourth", "fifth",    "sixth",
                              "seventh", "eighth", "ninth", "tenth",  "eleventh", "twelfth"};
   if (number >= 1 && number <= static_cast<int>(names.size())) {
     return names[static_cast<std::size_t>(number - 1)];
@@ -69,8 +75,9 @@ std::string ordinal(int number) {
 }
 
 std::size_t display_width(std::string_view text) {
-  return static_cast<std::size_t>(std::count_if(
-      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
+  }));
 }
 
 std::string left_aligned(std::string_view text, std::size_t width) {
@@ -92,7 +99,9 @@ std::string wrapped(std::string_view text, std::size_t width, std::size_t indent
   };
   std::size_t at = 0;
   while (at < text.size()) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
+    std::size_t end = std::min(text.find(' ', at), text.size());
+    // A number and its per cent sign stay on one line.
+    if (text.substr(end).starts_with(" %")) end = std::min(text.find(' ', end + 1), text.size());
     const std::string_view word = text.substr(at, end - at);
     if (!line.empty() && indent + display_width(line) + 1 + display_width(word) > width) flush();
     if (!line.empty()) line += ' ';

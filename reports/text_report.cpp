@@ -14,7 +14,9 @@
 namespace dullspell {
 namespace {
 
-void heading(std::ostream& out, std::string_view text) { fmt::print(out, "\n{}\n", text); }
+void heading(std::ostream& out, std::string_view text) {
+  fmt::print(out, "\n{}\n", text);
+}
 
 std::string clock_name(const Plan& plan) {
   return fmt::format("UTC{:+g}{}", plan.clock_offset_h, plan.summer_time ? ", summer time" : "");
@@ -37,9 +39,10 @@ std::string generator_rule(const Generator& g) {
 void write_days(std::ostream& out, const RunReport& report) {
   const bool both = report.result.generator.has_value();
   heading(out, both ? "Day by day, generator left at home" : "Day by day");
-  fmt::print(out, "  {}{}{}  {}{}{}\n", left_aligned("date", 14), right_aligned("flat that day", 15),
-             right_aligned("flat by then", 14), left_aligned("95 % interval", 16),
-             right_aligned("morning low", 12), right_aligned("1 in 20", 10));
+  fmt::print(out, "  {}{}{}  {}{}{}\n", left_aligned("date", 14),
+             right_aligned("flat that day", 15), right_aligned("flat by then", 14),
+             left_aligned("95 % interval", 16), right_aligned("morning low", 12),
+             right_aligned("1 in 20", 10));
   for (const DayRisk& day : report.result.home.days) {
     const auto low = [&](double ChargeQuantiles::*q) {
       return day.morning_low ? whole_percent((*day.morning_low).*q) : std::string("–");
@@ -66,7 +69,9 @@ void write_generator(std::ostream& out, const RunReport& report) {
   fmt::print(out, "  {}{}{}{}\n", left_aligned("a stay", 40), right_aligned("typical", 10),
              right_aligned("1 in 10", 10), right_aligned("1 in 100", 10));
   const auto row = [&](std::string_view name, const Spread& s, int decimals) {
-    const auto cell = [&](double v) { return right_aligned(fmt::format("{:.{}f}", v, decimals), 10); };
+    const auto cell = [&](double v) {
+      return right_aligned(fmt::format("{:.{}f}", v, decimals), 10);
+    };
     fmt::print(out, "  {}{}{}{}\n", left_aligned(name, 40), cell(s.p50), cell(s.p90), cell(s.p99));
   };
   row("hours it runs by its rule", g.hours, 1);
@@ -95,9 +100,9 @@ void write_list(std::ostream& out, std::string_view title, const std::vector<std
 }
 
 std::string kit_line(const Plan& plan) {
-  std::string text = fmt::format("battery {} {} ({} to use)", energy(plan.battery.capacity_wh),
-                                 plan.battery.chemistry,
-                                 energy(plan.battery.usable_wh() * plan.battery.discharge_efficiency));
+  std::string text = fmt::format(
+      "battery {} {} ({} to use)", energy(plan.battery.capacity_wh), plan.battery.chemistry,
+      energy(plan.battery.usable_wh() * plan.battery.discharge_efficiency));
   double panels_w = 0.0;
   for (const auto& group : plan.panels) panels_w += group.rated_w;
   text += plan.panels.empty() ? ", no panels" : fmt::format(", panels {:.0f} W", panels_w);
@@ -110,13 +115,14 @@ std::string kit_line(const Plan& plan) {
 
 void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
   if (!plan.title.empty()) fmt::print(out, "{}\n", plan.title);
-  fmt::print(out, "{} {:02}:00 to {} {:02}:00 ({}), {} night{}\n", long_date(prepared.dates.front()),
-             plan.arrive_hour, long_date(prepared.dates.back()), plan.leave_hour, clock_name(plan),
-             plan.nights(), plan.nights() == 1 ? "" : "s");
+  fmt::print(out, "{} {:02}:00 to {} {:02}:00 ({}), {} night{}\n",
+             long_date(prepared.dates.front()), plan.arrive_hour, long_date(prepared.dates.back()),
+             plan.leave_hour, clock_name(plan), plan.nights(), plan.nights() == 1 ? "" : "s");
   for (const Camp& camp : plan.camps) {
-    std::string text = fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s",
-                                   camp.place.name);
-    if (camp.canopy > 0.0) text += fmt::format(", {} of the sky under crowns", whole_percent(camp.canopy));
+    std::string text =
+        fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s", camp.place.name);
+    if (camp.canopy > 0.0)
+      text += fmt::format(", {} of the sky under crowns", whole_percent(camp.canopy));
     if (!camp.skyline.empty()) text += ", with a skyline";
     if (camp.hookup) text += ", on mains";
     fmt::print(out, "  {}\n", text);
@@ -138,12 +144,13 @@ void write_budget(std::ostream& out, const Budget& budget) {
     row("panels, clearest day in ten", budget.panels_clear_wh_per_day);
   }
   if (budget.vehicle_wh_per_day > 0.0) row("vehicle", budget.vehicle_wh_per_day);
-  fmt::print(out, "{}", wrapped(fmt::format("A full battery gives {}: {:.1f} days of autonomy.",
-                                            energy(budget.usable_wh), budget.days_of_autonomy),
-                                92, 2));
+  fmt::print(out, "{}",
+             wrapped(fmt::format("A full battery gives {}: {:.1f} days of autonomy.",
+                                 energy(budget.usable_wh), budget.days_of_autonomy),
+                     92, 2));
   const double balance =
       budget.panels_wh_per_day + budget.vehicle_wh_per_day - budget.draw_wh_per_day;
-  if (balance < 0.0) {
+  if (balance < -0.01 * budget.draw_wh_per_day) {
     fmt::print(out, "{}",
                wrapped(fmt::format("Each average day takes {} more than comes in: the battery only "
                                    "delays the end.",

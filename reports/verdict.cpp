@@ -11,9 +11,8 @@ namespace {
 
 std::string accepted_text(double accepted) {
   const double percent = 100.0 * accepted;
-  return std::abs(percent - std::round(percent)) < 1e-6
-             ? fmt::format("{:.0f} in 100", percent)
-             : fmt::format("{:.1f} in 100", percent);
+  return std::abs(percent - std::round(percent)) < 1e-6 ? fmt::format("{:.0f} in 100", percent)
+                                                        : fmt::format("{:.1f} in 100", percent);
 }
 
 std::string flat_share(const TrackRisk& risk) {
@@ -23,11 +22,14 @@ std::string flat_share(const TrackRisk& risk) {
 std::string when_text(const RunReport& report, const TrackRisk& risk) {
   if (!risk.usual_failure) return "";
   const UsualFailure& usual = *risk.usual_failure;
-  const std::string length = usual.lasts_h < 1.5 ? "about an hour"
-                                                 : fmt::format("about {:.0f} hours", usual.lasts_h);
-  return fmt::format(" When it does, the first time is most often {}, around {:02}:00, and lasts {}.",
-                     night_name(report.prepared, usual.day, usual.hour_of_day), usual.hour_of_day,
-                     length);
+  const std::string length =
+      usual.lasts_h < 1.5 ? "about an hour" : fmt::format("about {:.0f} hours", usual.lasts_h);
+  return fmt::format(
+      " When it does, the likeliest first time is {}, around {:02}:00 (so in {} of those stays), "
+      "and it "
+      "stays flat for {}.",
+      night_name(report.prepared, usual.day, usual.hour_of_day), usual.hour_of_day,
+      whole_percent(usual.day_share), length);
 }
 
 std::string with_generator_text(const RunReport& report) {
@@ -35,17 +37,14 @@ std::string with_generator_text(const RunReport& report) {
   return fmt::format(
       " With it along, run by its rule, it runs flat in {}; the generator then runs {:.1f} h and "
       "burns {:.1f} L in the middle case, {:.1f} h and {:.1f} L in one stay of ten.",
-      flat_share(along.risk), along.hours.p50, along.fuel_l.p50, along.hours.p90,
-      along.fuel_l.p90);
+      flat_share(along.risk), along.hours.p50, along.fuel_l.p50, along.hours.p90, along.fuel_l.p90);
 }
 
 }  // namespace
 
 RiskStanding standing(const Proportion& risk, double accepted) {
   if (risk.interval.low > accepted) return RiskStanding::exceeded;
-  if (risk.interval.high < accepted || (risk.count == 0 && accepted >= risk.interval.high)) {
-    return RiskStanding::within;
-  }
+  if (risk.interval.high < accepted) return RiskStanding::within;
   // A risk of nothing cannot be shown by any number of stays: none flat is then the best there is.
   if (risk.count == 0 && accepted == 0.0) return RiskStanding::within;
   if (risk.count == risk.trials && accepted >= 1.0) return RiskStanding::within;
@@ -66,7 +65,10 @@ std::string night_name(const PreparedPlan& prepared, int day, int hour_of_day) {
                      : hour_of_day < 17 ? "in the afternoon"
                      : hour_of_day < 21 ? "in the evening"
                                         : "late in the evening";
-  return fmt::format("{} of {}", part, date);
+  const std::string night = hour_of_day >= 17 && day + 1 < prepared.days()
+                                ? fmt::format(", in the {} night", ordinal(day + 1))
+                                : "";
+  return fmt::format("{} of {}{}", part, date, night);
 }
 
 std::string verdict(const RunReport& report) {
@@ -78,9 +80,15 @@ std::string verdict(const RunReport& report) {
 
   if (!result.generator) {
     switch (home) {
-      case RiskStanding::within: text = "This kit should hold."; break;
-      case RiskStanding::too_close: text = "Too close to call."; break;
-      case RiskStanding::exceeded: text = "This kit is too small for the stay."; break;
+      case RiskStanding::within:
+        text = "This kit should hold.";
+        break;
+      case RiskStanding::too_close:
+        text = "Too close to call.";
+        break;
+      case RiskStanding::exceeded:
+        text = "This kit is too small for the stay.";
+        break;
     }
     text += fmt::format(" The battery runs flat in {}; you accept {}.", flat_share(result.home),
                         accept);
@@ -89,7 +97,9 @@ std::string verdict(const RunReport& report) {
 
   const RiskStanding along = standing(result.generator->risk.flat, accepted);
   switch (home) {
-    case RiskStanding::within: text = "You can leave the generator at home."; break;
+    case RiskStanding::within:
+      text = "You can leave the generator at home.";
+      break;
     case RiskStanding::too_close:
       text = "Generator or not: too close to call; bring it if a flat battery would hurt.";
       break;
@@ -104,8 +114,9 @@ std::string verdict(const RunReport& report) {
   text += when_text(report, result.home);
   text += with_generator_text(report);
   if (home != RiskStanding::within && along == RiskStanding::exceeded) {
-    text += " That is still more than you accept: allow it more hours, use less, or bring more "
-            "battery or panels.";
+    text +=
+        " That is still more than you accept: allow it more hours, use less, or bring more "
+        "battery or panels.";
   }
   return text;
 }

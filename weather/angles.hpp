@@ -7,9 +7,15 @@ namespace dullspell {
 
 constexpr double kRadPerDeg = std::numbers::pi / 180.0;
 
-inline double sin_deg(double angle_deg) { return std::sin(angle_deg * kRadPerDeg); }
-inline double cos_deg(double angle_deg) { return std::cos(angle_deg * kRadPerDeg); }
-inline double tan_deg(double angle_deg) { return std::tan(angle_deg * kRadPerDeg); }
+inline double sin_deg(double angle_deg) {
+  return std::sin(angle_deg * kRadPerDeg);
+}
+inline double cos_deg(double angle_deg) {
+  return std::cos(angle_deg * kRadPerDeg);
+}
+inline double tan_deg(double angle_deg) {
+  return std::tan(angle_deg * kRadPerDeg);
+}
 
 /// The same direction in [0, 360).
 inline double wrap_to_360_deg(double angle_deg) {

@@ -5,11 +5,13 @@ __asm__(
     ".section .rodata\n"
     ".balign 16\n"
     "dullspell_places_begin:\n"
-    ".incbin \"" DULLSPELL_PLACES_TABLE "\"\n"
+    ".incbin \"" DULLSPELL_PLACES_TABLE
+    "\"\n"
     "dullspell_places_end:\n"
     ".balign 16\n"
     "dullspell_sites_begin:\n"
-    ".incbin \"" DULLSPELL_SITES_TABLE "\"\n"
+    ".incbin \"" DULLSPELL_SITES_TABLE
+    "\"\n"
     "dullspell_sites_end:\n"
     ".previous\n");
 

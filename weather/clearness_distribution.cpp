@@ -26,10 +26,13 @@ double ramp_moment(double steepness, int order) {
   const auto density = [=](double s) {
     return std::pow(s, order) * (1.0 - s) * std::exp(steepness * s - top);
   };
-  return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(density, 0.0, 1.0, 10, 1e-12);
+  return boost::math::quadrature::gauss_kronrod<double, 61>::integrate(density, 0.0, 1.0, 10,
+                                                                       1e-12);
 }
 
-double ramp_mean(double steepness) { return ramp_moment(steepness, 1) / ramp_moment(steepness, 0); }
+double ramp_mean(double steepness) {
+  return ramp_moment(steepness, 1) / ramp_moment(steepness, 0);
+}
 
 // Cumulative distribution of s; the two branches are one formula, scaled against overflow.
 double ramp_cdf(double x, double s) {

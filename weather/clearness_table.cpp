@@ -31,7 +31,9 @@ double normal_mean(F f) {
 
 }  // namespace
 
-double standard_normal_cdf(double chi) { return 0.5 * std::erfc(-chi / std::numbers::sqrt2); }
+double standard_normal_cdf(double chi) {
+  return 0.5 * std::erfc(-chi / std::numbers::sqrt2);
+}
 
 double standard_normal_quantile(double p) {
   return -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * p);
@@ -43,8 +45,7 @@ ClearnessTable::ClearnessTable(const ClearnessDistribution& distribution)
 
 ClearnessTable ClearnessTable::blend(const ClearnessTable& a, const ClearnessTable& b,
                                      double weight) {
-  return ClearnessTable(
-      NormalTable(Values((1.0 - weight) * a.values() + weight * b.values())));
+  return ClearnessTable(NormalTable(Values((1.0 - weight) * a.values() + weight * b.values())));
 }
 
 ClearnessTable ClearnessTable::rounded() const {
@@ -70,8 +71,7 @@ double clearness_correlation(const ClearnessTable& today, const ClearnessTable& 
   const double spread = std::sqrt(1.0 - r * r);
   // Given today's chi, tomorrow's is N(r chi, 1 - r^2): its expected K is one more normal mean.
   const double covariance = normal_mean([&](double chi) {
-    const double expected =
-        normal_mean([&](double e) { return tomorrow(r * chi + spread * e); });
+    const double expected = normal_mean([&](double e) { return tomorrow(r * chi + spread * e); });
     return (today(chi) - mean_a) * (expected - mean_b);
   });
   return covariance / (today.sd() * tomorrow.sd());

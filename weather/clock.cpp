@@ -14,10 +14,10 @@ int overlap_min(int from, int to, int hour) {
 }  // namespace
 
 double share_of_hour(const ClockWindow& window, int hour) {
-  const int minutes = window.to_min > window.from_min
-                          ? overlap_min(window.from_min, window.to_min, hour)
-                          : overlap_min(window.from_min, 1440, hour) +
-                                overlap_min(0, window.to_min, hour);
+  const int minutes =
+      window.to_min > window.from_min
+          ? overlap_min(window.from_min, window.to_min, hour)
+          : overlap_min(window.from_min, 1440, hour) + overlap_min(0, window.to_min, hour);
   return minutes / 60.0;
 }
 

@@ -10,7 +10,9 @@ struct ClockWindow {
   int from_min;
   int to_min;
 
-  int length_min() const { return to_min > from_min ? to_min - from_min : to_min + 1440 - from_min; }
+  int length_min() const {
+    return to_min > from_min ? to_min - from_min : to_min + 1440 - from_min;
+  }
 };
 
 constexpr ClockWindow kWholeDay{0, 1440};

@@ -12,7 +12,17 @@ namespace {
 constexpr std::size_t kLargestRecord_bytes = std::size_t{512} * 1024 * 1024;
 
 enum Column : std::size_t {
-  ghi, date, month, day, id, wban, temp_max, temp_min, temp_mean, tmax, tmin
+  ghi,
+  date,
+  month,
+  day,
+  id,
+  wban,
+  temp_max,
+  temp_min,
+  temp_mean,
+  tmax,
+  tmin
 };
 
 std::optional<int> whole(std::string_view text) {

@@ -10,7 +10,9 @@
 namespace dullspell {
 namespace {
 
-double rest(double part) { return std::sqrt(1.0 - part * part); }
+double rest(double part) {
+  return std::sqrt(1.0 - part * part);
+}
 
 }  // namespace
 

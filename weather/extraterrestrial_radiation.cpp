@@ -20,8 +20,7 @@ double extraterrestrial_between_wh_m2(double latitude_deg, double declination_de
   const double to = std::clamp(to_hour_angle_deg, -sunset_deg, sunset_deg);
   const double curve =
       cos_deg(latitude_deg) * cos_deg(declination_deg) * (sin_deg(to) - sin_deg(from));
-  const double level =
-      sin_deg(latitude_deg) * sin_deg(declination_deg) * (to - from) * kRadPerDeg;
+  const double level = sin_deg(latitude_deg) * sin_deg(declination_deg) * (to - from) * kRadPerDeg;
   constexpr double kHoursPerRad = 12.0 / std::numbers::pi;
   return std::max(0.0, kHoursPerRad * solar_constant_w_m2 * e0 * (curve + level));
 }

@@ -31,15 +31,15 @@ double total_share_of_hour(double hour_angle_deg, double sunset_deg) {
 
 DaylightShares daylight_shares(const SolarDay& day) {
   constexpr double kShortest_deg = 2.5, kLongest_deg = 177.5;
-  const bool formulas_hold = day.sunset_hour_angle_deg > kShortest_deg &&
-                             day.sunset_hour_angle_deg < kLongest_deg;
+  const bool formulas_hold =
+      day.sunset_hour_angle_deg > kShortest_deg && day.sunset_hour_angle_deg < kLongest_deg;
   DaylightShares shares;
   for (std::size_t h = 0; h < 24; ++h) {
     const SunlitHour& hour = day.hours[h];
     if (hour.share <= 0.0) continue;
-    const double total =
-        formulas_hold ? total_share_of_hour(hour.hour_angle_deg, day.sunset_hour_angle_deg)
-                      : hour.cos_zenith;
+    const double total = formulas_hold
+                             ? total_share_of_hour(hour.hour_angle_deg, day.sunset_hour_angle_deg)
+                             : hour.cos_zenith;
     const double diffuse =
         formulas_hold ? diffuse_share_of_hour(hour.hour_angle_deg, day.sunset_hour_angle_deg)
                       : hour.cos_zenith;

@@ -8,10 +8,14 @@ namespace dullspell {
 
 std::string to_string(RecordKind kind) {
   switch (kind) {
-    case RecordKind::measured: return "measured";
-    case RecordKind::typical_year: return "typical-year";
-    case RecordKind::monthly_means: return "monthly-means";
-    case RecordKind::estimated: return "estimated";
+    case RecordKind::measured:
+      return "measured";
+    case RecordKind::typical_year:
+      return "typical-year";
+    case RecordKind::monthly_means:
+      return "monthly-means";
+    case RecordKind::estimated:
+      return "estimated";
   }
   return {};
 }
@@ -50,9 +54,11 @@ MonthStatistics default_month(int month, double latitude_deg) {
 double default_year_share(RecordKind kind) {
   switch (kind) {
     case RecordKind::typical_year:
-    case RecordKind::estimated: return 0.08;
+    case RecordKind::estimated:
+      return 0.08;
     case RecordKind::measured:
-    case RecordKind::monthly_means: return 0.0;
+    case RecordKind::monthly_means:
+      return 0.0;
   }
   return 0.0;
 }

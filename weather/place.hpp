@@ -20,8 +20,9 @@ struct MonthStatistics {
   double k_mean = 0.0;                               ///< mean daily clearness index, 0.02..0.80
   std::optional<double> k_sd;                        ///< standard deviation of daily clearness
   std::optional<std::array<double, 9>> k_quantiles;  ///< at kQuantileProbabilities
-  double k_persistence = 0.29;  ///< lag-1 correlation of Z, what is left of chi after the year's part
-  double k_year_share = 0.0;    ///< share of chi's variance common to a month of one year
+  double k_persistence =
+      0.29;                   ///< lag-1 correlation of Z, what is left of chi after the year's part
+  double k_year_share = 0.0;  ///< share of chi's variance common to a month of one year
   std::optional<double> temp_mean_c;  ///< mean of the days' (max + min) / 2
   double temp_range_c = 11.0;         ///< mean daily max - min
   double temp_sd_c = 3.2;             ///< standard deviation of the daily mean
@@ -54,8 +55,8 @@ ClearnessDistribution clearness_distribution(const MonthStatistics& month);
 /// The same with another mean, for blending months: quantiles are scaled, others keep their spread.
 ClearnessDistribution clearness_distribution_with_mean(const MonthStatistics& month, double k_mean);
 
-/// Default weather details for a month (0..11) at a latitude: daily temperature spread 3.2 + 1.2 c K
-/// and correlation with clearness -0.20 c, c = cos(2 pi month / 12), shifted by six months in the
+/// Default weather details for a month (0..11) at a latitude: daily temperature spread 3.2 + 1.2 c
+/// K and correlation with clearness -0.20 c, c = cos(2 pi month / 12), shifted by six months in the
 /// south; persistence 0.60, range 11 K, slope 12.5 K. Fitted to 5,544 site-months of typical years.
 MonthStatistics default_month(int month, double latitude_deg);
 

@@ -30,16 +30,16 @@ struct NearbyPlace {
   double distance_km;
 };
 
-/// Reads the table of sites: tab-separated, columns id, source_id, name, state, latitude, longitude,
-/// elevation_m (may be empty), utc_offset_h, record, source. Throws InputError.
+/// Reads the table of sites: tab-separated, columns id, source_id, name, state, latitude,
+/// longitude, elevation_m (may be empty), utc_offset_h, record, source. Throws InputError.
 std::vector<PlaceSummary> read_sites(const SourceText& table);
 
 /// Columns of the monthly table after id and month.
 void write_monthly_header(std::ostream& out);
 void write_monthly_rows(std::ostream& out, const Place& place);
 
-/// Sites and a monthly table (comma-separated, twelve rows a site). Only the sites are read at once;
-/// a place's months are read when it is asked for.
+/// Sites and a monthly table (comma-separated, twelve rows a site). Only the sites are read at
+/// once; a place's months are read when it is asked for.
 class PlaceCatalogue {
  public:
   PlaceCatalogue(const SourceText& sites, SourceText months);

@@ -16,8 +16,12 @@ constexpr int kBlendDays = 5;
 // Sum over the five days next to a boundary of the other month's weight.
 constexpr double kBorrowedDays = 0.5 * kBlendDays * 0.5;
 
-int month_after(int month) { return (month + 1) % 12; }
-int month_before(int month) { return (month + 11) % 12; }
+int month_after(int month) {
+  return (month + 1) % 12;
+}
+int month_before(int month) {
+  return (month + 11) % 12;
+}
 
 std::array<double, 12> solve(const Matrix12& matrix, const std::array<double, 12>& right) {
   const Vector12 solution = matrix.fullPivLu().solve(Eigen::Map<const Vector12>(right.data()));
@@ -41,8 +45,8 @@ std::array<double, 12> means_before_blending(const std::array<MonthStatistics, 1
     mixing(m, month_before(m)) = kBorrowedDays / days;
     mixing(m, month_after(m)) = kBorrowedDays / days;
   }
-  std::array<double, 12> means = solve(
-      mixing, monthly(months, [](const auto& m) { return mean(clearness_distribution(m)); }));
+  std::array<double, 12> means =
+      solve(mixing, monthly(months, [](const auto& m) { return mean(clearness_distribution(m)); }));
   for (double& k : means) k = std::clamp(k, 0.02, 0.80);
   return means;
 }
@@ -104,8 +108,7 @@ DateClimate PlaceClimate::on(Date date) const {
   out.k_of_chi = table_of(blend.month);
   out.k_mean = blend_means_[own];
   if (blend.weight > 0.0) {
-    out.k_of_chi =
-        ClearnessTable::blend(out.k_of_chi, table_of(blend.neighbour), blend.weight);
+    out.k_of_chi = ClearnessTable::blend(out.k_of_chi, table_of(blend.neighbour), blend.weight);
     out.k_mean += blend.weight * (blend_means_[other] - blend_means_[own]);
   }
   out.k_persistence = blended(&MonthStatistics::k_persistence, blend);

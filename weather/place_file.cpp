@@ -33,8 +33,8 @@ void assign(Place& place, const Monthly& values, std::string_view default_text, 
 }
 
 RecordKind record_kind(TomlSection& section) {
-  const auto word = section.choice(
-      "record", {"measured", "typical-year", "monthly-means", "estimated"});
+  const auto word =
+      section.choice("record", {"measured", "typical-year", "monthly-means", "estimated"});
   if (!word) return RecordKind::monthly_means;
   for (const auto kind : {RecordKind::measured, RecordKind::typical_year, RecordKind::estimated}) {
     if (*word == to_string(kind)) return kind;
@@ -43,8 +43,10 @@ RecordKind record_kind(TomlSection& section) {
 }
 
 void read_clearness_means(TomlSection& section, Place& place) {
-  // A month without sun has no clearness: whatever stands there meets an extraterrestrial of nothing.
+  // A month without sun has no clearness: whatever stands there meets an extraterrestrial of
+  // nothing. With hardly any sun, the twilight and rounding of a printed mean outweigh it.
   constexpr double kDark_wh_m2 = 30.0;
+  constexpr double kDim_wh_m2 = 300.0;
   constexpr double kClearnessInTheDark = 0.40;
   const auto k_mean = section.numbers("k_mean", 12, kClearnessMean, "January comes first.");
   const auto ghi =
@@ -53,7 +55,8 @@ void read_clearness_means(TomlSection& section, Place& place) {
     section.fail("ghi_kwh_m2", "is given besides k_mean", "one of the two", "Leave one out.");
   }
   if (!k_mean && !ghi && !section.has("k_quantiles")) {
-    section.fail("k_mean", "is missing", "twelve mean clearness indices, or ghi_kwh_m2, or k_quantiles",
+    section.fail("k_mean", "is missing",
+                 "twelve mean clearness indices, or ghi_kwh_m2, or k_quantiles",
                  "Any solar atlas prints the monthly irradiation of a horizontal plane: "
                  "ghi_kwh_m2 = [12 numbers, kWh/m2 a day].");
   }
@@ -66,16 +69,18 @@ void read_clearness_means(TomlSection& section, Place& place) {
       place.months[i].k_mean = kClearnessInTheDark;
       continue;
     }
-    const double k = (*ghi)[i] * 1000.0 / extraterrestrial;
+    double k = (*ghi)[i] * 1000.0 / extraterrestrial;
+    if (extraterrestrial < kDim_wh_m2) k = std::clamp(k, kClearnessMean.low, kClearnessMean.high);
     if (!(k >= kClearnessMean.low && k <= kClearnessMean.high)) {
-      section.fail("ghi_kwh_m2",
-                   fmt::format("of month {} is {} kWh/m2 a day, a clearness index of {:.2f} at "
-                               "latitude {}",
-                               m + 1, (*ghi)[i], k, place.where.latitude_deg),
-                   fmt::format("{:.2f} to {:.2f} kWh/m2 in that month",
-                               kClearnessMean.low * extraterrestrial / 1000.0,
-                               kClearnessMean.high * extraterrestrial / 1000.0),
-                   "Daily means are wanted, in kWh (1 kWh = 3.6 MJ); check the latitude's sign too.");
+      section.fail(
+          "ghi_kwh_m2",
+          fmt::format("of month {} is {} kWh/m2 a day, a clearness index of {:.2f} at "
+                      "latitude {}",
+                      m + 1, (*ghi)[i], k, place.where.latitude_deg),
+          fmt::format("{:.2f} to {:.2f} kWh/m2 in that month",
+                      kClearnessMean.low * extraterrestrial / 1000.0,
+                      kClearnessMean.high * extraterrestrial / 1000.0),
+          "Daily means are wanted, in kWh (1 kWh = 3.6 MJ); check the latitude's sign too.");
     }
     place.months[i].k_mean = k;
   }
@@ -150,19 +155,24 @@ Place read_place(TomlSection& section) {
   read_clearness_means(section, place);
   read_clearness_spread(section, place);
 
-  assign(place, monthly(section, "k_persistence", {-0.3, 0.9}), "day-to-day persistence of the sky (0.29)",
+  assign(place, monthly(section, "k_persistence", {-0.3, 0.9}),
+         "day-to-day persistence of the sky (0.29)",
          [](MonthStatistics& m, double v) { m.k_persistence = v; });
   assign(place, monthly(section, "k_year_share", {0.0, 0.5}),
          fmt::format("year-to-year share of the sky ({})", default_year_share(place.record)),
          [](MonthStatistics& m, double v) { m.k_year_share = v; });
-  if (const auto temp = section.numbers("temp_mean_c", 12, {-70.0, 50.0, "C"}, "January comes first.")) {
+  if (const auto temp =
+          section.numbers("temp_mean_c", 12, {-70.0, 50.0, "C"}, "January comes first.")) {
     for (std::size_t m = 0; m < 12; ++m) place.months[m].temp_mean_c = (*temp)[m];
   }
-  assign(place, monthly(section, "temp_range_c", {0.0, 40.0, "K"}), "daily temperature range (11 K)",
+  assign(place, monthly(section, "temp_range_c", {0.0, 40.0, "K"}),
+         "daily temperature range (11 K)",
          [](MonthStatistics& m, double v) { m.temp_range_c = v; });
-  assign(place, monthly(section, "temp_sd_c", {0.0, 15.0, "K"}), "spread of daily temperature (2 to 4.4 K)",
+  assign(place, monthly(section, "temp_sd_c", {0.0, 15.0, "K"}),
+         "spread of daily temperature (2 to 4.4 K)",
          [](MonthStatistics& m, double v) { m.temp_sd_c = v; });
-  assign(place, monthly(section, "temp_persistence", {-0.3, 0.95}), "persistence of temperature (0.60)",
+  assign(place, monthly(section, "temp_persistence", {-0.3, 0.95}),
+         "persistence of temperature (0.60)",
          [](MonthStatistics& m, double v) { m.temp_persistence = v; });
   assign(place, monthly(section, "temp_k_correlation", {-0.9, 0.9}),
          "correlation of temperature with the sky (-0.2 in winter, +0.2 in summer)",

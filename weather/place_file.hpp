@@ -7,10 +7,10 @@
 
 namespace dullspell {
 
-/// Reads a place from a TOML table: a file of its own, or the table inside a plan. Needed: latitude,
-/// longitude, utc_offset_h and twelve k_mean, ghi_kwh_m2 or k_quantiles. Every monthly key is a list
-/// of twelve; k_persistence, k_year_share and the temperature details may be one number for all.
-/// Keys that are left out get their default, which the place's `defaults` names.
+/// Reads a place from a TOML table: a file of its own, or the table inside a plan. Needed:
+/// latitude, longitude, utc_offset_h and twelve k_mean, ghi_kwh_m2 or k_quantiles. Every monthly
+/// key is a list of twelve; k_persistence, k_year_share and the temperature details may be one
+/// number for all. Keys that are left out get their default, which the place's `defaults` names.
 Place read_place(TomlSection& section);
 
 /// Reads a place file. Throws InputError.

@@ -6,8 +6,8 @@
 #include <set>
 #include <stdexcept>
 
-#include <Eigen/Core>
 #include <fmt/format.h>
+#include <Eigen/Core>
 
 #include "weather/clearness_table.hpp"
 #include "weather/place_climate.hpp"
@@ -22,7 +22,7 @@ struct UsableDay {
   Date date;
   int month;
   double k;
-  double score = 0.0;                 // normal score within the calendar month
+  double score = 0.0;  // normal score within the calendar month
   std::optional<double> temp_mean_c;
   std::optional<double> temp_range_c;
   double temp_anomaly_c = 0.0;
@@ -105,7 +105,8 @@ void fit_temperatures(std::vector<UsableDay>& days, bool pool, Place& place) {
   }
   std::array<double, 12> month_means{};
   for (std::size_t m = 0; m < 12; ++m) month_means[m] = mean_of(means[m]);
-  // Anomalies are taken from the yearly curve: spring and autumn drift within a month is no weather.
+  // Anomalies are taken from the yearly curve: spring and autumn drift within a month is no
+  // weather.
   const MonthlyCurve curve(month_means);
   for (auto& day : days) {
     if (day.temp_mean_c) day.temp_anomaly_c = *day.temp_mean_c - curve.at(day.date);
@@ -139,14 +140,13 @@ void fit_temperatures(std::vector<UsableDay>& days, bool pool, Place& place) {
     slope_top = pooled(slope_top);
     slope_bottom = pooled(slope_bottom);
   }
-  const double persistence =
-      std::clamp(lag_correlation(days, 1, [](const auto& d) { return d.temp_anomaly_c; }), 0.0, 0.9);
+  const double persistence = std::clamp(
+      lag_correlation(days, 1, [](const auto& d) { return d.temp_anomaly_c; }), 0.0, 0.9);
   for (std::size_t m = 0; m < 12; ++m) {
     MonthStatistics& month = place.months[m];
     month.temp_sd_c = std::sqrt(variance[m]);
     month.temp_persistence = persistence;
-    month.temp_k_correlation =
-        std::clamp(with_sky[m] / std::max(0.1, month.temp_sd_c), -0.8, 0.8);
+    month.temp_k_correlation = std::clamp(with_sky[m] / std::max(0.1, month.temp_sd_c), -0.8, 0.8);
     month.range_k_slope =
         slope_bottom[m] > 0.0 ? std::clamp(slope_top[m] / slope_bottom[m], 0.0, 30.0) : 0.0;
   }
@@ -186,8 +186,8 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
   std::array<double, 12> variance{};
   for (std::size_t m = 0; m < 12; ++m) {
     if (k[m].size() < kLeastDaysOfMonth) {
-      throw std::invalid_argument(fmt::format(
-          "month {} has {} usable days; {} are needed", m + 1, k[m].size(), kLeastDaysOfMonth));
+      throw std::invalid_argument(fmt::format("month {} has {} usable days; {} are needed", m + 1,
+                                              k[m].size(), kLeastDaysOfMonth));
     }
     place.months[m] = default_month(static_cast<int>(m), place.where.latitude_deg);
     place.months[m].k_mean = mean_of(k[m]);
@@ -205,8 +205,8 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
     const double sd = std::sqrt(variance[m]);
     const double limit = BetaClearness::largest_sd(month.k_mean, sd);
     if (sd >= limit) {
-      place.notes.push_back(fmt::format("spread of month {} cut from {:.3f} to what its mean allows",
-                                        m + 1, sd));
+      place.notes.push_back(
+          fmt::format("spread of month {} cut from {:.3f} to what its mean allows", m + 1, sd));
     }
     month.k_sd = std::max(0.005, std::min(sd, 0.999 * limit));
   }

@@ -10,18 +10,18 @@ namespace dullspell {
 /// A place made from a record, and what a person should know about the record.
 struct PlaceFit {
   Place place;
-  int years = 0;                ///< years with days that were used
+  int years = 0;  ///< years with days that were used
   int days_used = 0;
-  int days_without_value = 0;   ///< no irradiation in the record
-  int days_impossible = 0;      ///< clearness below 0 or above 1: left out
-  double sky_lag1 = 0.0;        ///< lag-1 correlation of normal scores, as found
+  int days_without_value = 0;  ///< no irradiation in the record
+  int days_impossible = 0;     ///< clearness below 0 or above 1: left out
+  double sky_lag1 = 0.0;       ///< lag-1 correlation of normal scores, as found
 };
 
 /// Fits twelve months of statistics to daily records. `frame` gives id, name, coordinates, offset,
 /// source and kind of record.
 ///
-/// Clearness is irradiation over our own extraterrestrial irradiation (1361 W/m2). Persistence comes
-/// from the normal scores of the days (rank within the calendar month), pooled over the year.
+/// Clearness is irradiation over our own extraterrestrial irradiation (1361 W/m2). Persistence
+/// comes from the normal scores of the days (rank within the calendar month), pooled over the year.
 /// A record of one year, or of kind typical_year, cannot show what years differ by: its spread is
 /// pooled over three months, its persistence raised by 0.05 (short records bias it low), and the
 /// default year share is used. With more years the share follows from the lag-1 and lag-2

@@ -24,8 +24,8 @@ struct DrawKey {
   DrawPurpose purpose;
 };
 
-/// Stream of 32-bit words keyed by what the draw is for, not by who draws it: the same key gives the
-/// same words in any thread and any order. Philox4x32-10 (Salmon, Moraes, Dror & Shaw 2011,
+/// Stream of 32-bit words keyed by what the draw is for, not by who draws it: the same key gives
+/// the same words in any thread and any order. Philox4x32-10 (Salmon, Moraes, Dror & Shaw 2011,
 /// doi:10.1145/2063384.2063405) with key (seed low, seed high) and counter (block, stay, day,
 /// purpose); models Boost.Random's uniform random number generator.
 class RandomStream {

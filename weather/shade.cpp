@@ -13,7 +13,9 @@ double canopy_extinction(double zenith_deg, double x) {
   return std::sqrt(x * x + tangent * tangent) / (x + 1.774 * std::pow(x + 1.182, -0.733));
 }
 
-double leaf_area_of_cover(double covered) { return -2.0 * std::log1p(-covered); }
+double leaf_area_of_cover(double covered) {
+  return -2.0 * std::log1p(-covered);
+}
 
 double canopy_transmittance(double leaf_area, double zenith_deg) {
   constexpr double kSpherical = 1.0;
@@ -30,8 +32,8 @@ double Shade::skyline_transmittance(double elevation_deg, double azimuth_deg) co
   for (const SkylineSector& sector : skyline_) {
     const double width = sector.to_deg - sector.from_deg;
     const bool whole_circle = width >= 360.0;
-    const bool inside = whole_circle || wrap_to_360_deg(azimuth_deg - sector.from_deg) <
-                                            wrap_to_360_deg(width);
+    const bool inside =
+        whole_circle || wrap_to_360_deg(azimuth_deg - sector.from_deg) < wrap_to_360_deg(width);
     if (inside && elevation_deg < sector.height_deg) passes *= sector.lets_through;
   }
   return passes;
@@ -54,8 +56,8 @@ double Shade::sky_share(const PlaneDirection& plane) const {
     double ring = 0.0;
     for (double azimuth = 0.5 * kAzimuthStep_deg; azimuth < 360.0; azimuth += kAzimuthStep_deg) {
       const SunDirection patch{90.0 - elevation, azimuth};
-      ring += std::max(0.0, cos_incidence(plane, patch)) *
-              skyline_transmittance(elevation, azimuth);
+      ring +=
+          std::max(0.0, cos_incidence(plane, patch)) * skyline_transmittance(elevation, azimuth);
     }
     // cos(elevation) times the step is the exact band of the sphere when integrated over the step.
     const double band = sin_deg(elevation + 0.5 * kElevationStep_deg) -

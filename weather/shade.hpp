@@ -19,8 +19,8 @@ struct SkylineSector {
 /// Campbell & Norman 1998, An Introduction to Environmental Biophysics, eq. 15.4.
 double canopy_extinction(double zenith_deg, double leaf_angle_ratio);
 
-/// Leaf area that leaves the share 1 - `covered` of light from straight above: a spherical canopy has
-/// the extinction 1/2 there, hence L = -2 ln(1 - covered). `covered` 0..0.95.
+/// Leaf area that leaves the share 1 - `covered` of light from straight above: a spherical canopy
+/// has the extinction 1/2 there, hence L = -2 ln(1 - covered). `covered` 0..0.95.
 double leaf_area_of_cover(double covered);
 
 /// Share of light from one direction that gets through a spherical canopy, Beer–Lambert.

@@ -13,8 +13,8 @@ Sun sun_at_solar_noon(Date date, double longitude_deg) {
   return almanac_sun(days_since_j2000(date, 12.0 - longitude_deg / 15.0));
 }
 
-// A clock hour may reach over solar midnight, where the hour angle jumps by a turn; daylight is then
-// looked for one turn to either side too.
+// A clock hour may reach over solar midnight, where the hour angle jumps by a turn; daylight is
+// then looked for one turn to either side too.
 SunlitHour sunlit_part(double from_deg, double latitude_deg, double declination_deg,
                        double sunset_deg) {
   SunlitHour hour;
@@ -50,8 +50,8 @@ SolarDay solar_day(Date date, const Coordinates& where, double clock_offset_h) {
       where.longitude_deg / 15.0 - clock_offset_h + sun.equation_of_time_min / 60.0;
   for (int h = 0; h < 24; ++h) {
     const double from_deg = wrap_to_180_deg(15.0 * (h + day.solar_minus_clock_h - 12.0));
-    day.hours[static_cast<std::size_t>(h)] = sunlit_part(
-        from_deg, where.latitude_deg, day.declination_deg, day.sunset_hour_angle_deg);
+    day.hours[static_cast<std::size_t>(h)] =
+        sunlit_part(from_deg, where.latitude_deg, day.declination_deg, day.sunset_hour_angle_deg);
   }
   return day;
 }
@@ -65,8 +65,8 @@ double distance_km(const Coordinates& a, const Coordinates& b) {
   constexpr double kEarthRadius_km = 6371.0;
   const double half_lat = sin_deg(0.5 * (b.latitude_deg - a.latitude_deg));
   const double half_lon = sin_deg(0.5 * (b.longitude_deg - a.longitude_deg));
-  const double h = half_lat * half_lat +
-                   cos_deg(a.latitude_deg) * cos_deg(b.latitude_deg) * half_lon * half_lon;
+  const double h =
+      half_lat * half_lat + cos_deg(a.latitude_deg) * cos_deg(b.latitude_deg) * half_lon * half_lon;
   return 2.0 * kEarthRadius_km * std::asin(std::sqrt(std::clamp(h, 0.0, 1.0)));
 }
 

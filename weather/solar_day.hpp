@@ -21,14 +21,14 @@ struct SunlitHour {
   SunDirection sun{90.0, 0.0};  ///< there
 };
 
-/// Sun over one calendar date at one point, in the hours of a given clock. Declination, distance and
-/// equation of time are those of that date's solar noon.
+/// Sun over one calendar date at one point, in the hours of a given clock. Declination, distance
+/// and equation of time are those of that date's solar noon.
 struct SolarDay {
   double declination_deg;
   double e0;
-  double sunset_hour_angle_deg;  ///< 0 in polar night, 180 in polar day
-  double extraterrestrial_wh_m2; ///< of a horizontal plane, whole day
-  double solar_minus_clock_h;    ///< add to clock time to get solar time
+  double sunset_hour_angle_deg;   ///< 0 in polar night, 180 in polar day
+  double extraterrestrial_wh_m2;  ///< of a horizontal plane, whole day
+  double solar_minus_clock_h;     ///< add to clock time to get solar time
   std::array<SunlitHour, 24> hours;
 };
 

@@ -15,9 +15,9 @@ struct NormalPair {
 };
 
 /// Box–Muller transform of two uniforms given as 53-bit integers in [0, 2^53):
-/// r = sqrt(-2 ln u), u = (a + 1) / 2^53 in (0, 1]; angle 2 pi b / 2^53; first = r cos, second = r sin.
-/// Logarithm, sine and cosine are polynomials of our own (relative error below 4e-16), so that the
-/// bits depend neither on the maths library nor on the instruction set. |value| <= 8.6.
+/// r = sqrt(-2 ln u), u = (a + 1) / 2^53 in (0, 1]; angle 2 pi b / 2^53; first = r cos, second = r
+/// sin. Logarithm, sine and cosine are polynomials of our own (relative error below 4e-16), so that
+/// the bits depend neither on the maths library nor on the instruction set. |value| <= 8.6.
 NormalPair normal_pair_from_bits(std::uint64_t a, std::uint64_t b);
 
 /// Boost.Random distribution of NormalPair; works with any Boost engine. With a RandomStream, one

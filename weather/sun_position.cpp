@@ -27,10 +27,9 @@ Sun almanac_sun(double n) {
   const double obliquity_deg = 23.439 - 4e-7 * n;
 
   Sun sun{};
-  sun.right_ascension_deg =
-      std::atan2(cos_deg(obliquity_deg) * sin_deg(ecliptic_longitude_deg),
-                 cos_deg(ecliptic_longitude_deg)) /
-      kRadPerDeg;
+  sun.right_ascension_deg = std::atan2(cos_deg(obliquity_deg) * sin_deg(ecliptic_longitude_deg),
+                                       cos_deg(ecliptic_longitude_deg)) /
+                            kRadPerDeg;
   sun.declination_deg =
       std::asin(sin_deg(obliquity_deg) * sin_deg(ecliptic_longitude_deg)) / kRadPerDeg;
   sun.equation_of_time_min = 4.0 * wrap_to_180_deg(mean_longitude_deg - sun.right_ascension_deg);
@@ -40,8 +39,9 @@ Sun almanac_sun(double n) {
 
 SunDirection sun_direction_from_hour_angle(double latitude_deg, double declination_deg,
                                            double hour_angle_deg) {
-  const double cos_zenith = sin_deg(latitude_deg) * sin_deg(declination_deg) +
-                            cos_deg(latitude_deg) * cos_deg(declination_deg) * cos_deg(hour_angle_deg);
+  const double cos_zenith =
+      sin_deg(latitude_deg) * sin_deg(declination_deg) +
+      cos_deg(latitude_deg) * cos_deg(declination_deg) * cos_deg(hour_angle_deg);
   // Both arguments carry the factor cos(declination), which is never zero for the sun.
   const double west = sin_deg(hour_angle_deg) * cos_deg(declination_deg);
   const double south = cos_deg(hour_angle_deg) * cos_deg(declination_deg) * sin_deg(latitude_deg) -

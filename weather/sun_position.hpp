@@ -38,8 +38,8 @@ SunDirection sun_direction(double days_since_j2000, double latitude_deg, double 
 SunDirection sun_direction_from_hour_angle(double latitude_deg, double declination_deg,
                                            double hour_angle_deg);
 
-/// Spencer 1971 (Search 2:172) and Cooper 1969 declinations: the handbook forms, for comparison with
-/// tables that were made with them. `day_of_year` 1..365.
+/// Spencer 1971 (Search 2:172) and Cooper 1969 declinations: the handbook forms, for comparison
+/// with tables that were made with them. `day_of_year` 1..365.
 double spencer_declination_deg(int day_of_year);
 double spencer_e0(int day_of_year);
 double spencer_equation_of_time_min(int day_of_year);

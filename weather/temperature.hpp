@@ -7,7 +7,8 @@ namespace dullspell {
 double temperature_swing(double solar_hour);
 
 /// Lag-1 correlation that the part of the temperature anomaly independent of chi needs, so that the
-/// whole anomaly has `temp_persistence`: (phi_T - rho^2 lag1_chi) / (1 - rho^2), held to -0.95..0.95.
+/// whole anomaly has `temp_persistence`: (phi_T - rho^2 lag1_chi) / (1 - rho^2), held to
+/// -0.95..0.95.
 double independent_temperature_persistence(double temp_persistence, double correlation,
                                            double chi_lag1);
 

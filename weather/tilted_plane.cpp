@@ -12,7 +12,9 @@ double cos_incidence(const PlaneDirection& plane, const SunDirection& sun) {
              cos_deg(sun.azimuth_deg - plane.azimuth_deg);
 }
 
-double open_sky_share(double tilt_deg) { return 0.5 * (1.0 + cos_deg(tilt_deg)); }
+double open_sky_share(double tilt_deg) {
+  return 0.5 * (1.0 + cos_deg(tilt_deg));
+}
 
 PlaneIrradiance hay_davies(const PlaneDirection& plane, const SunDirection& sun,
                            double beam_horizontal, double diffuse_horizontal,
@@ -21,15 +23,15 @@ PlaneIrradiance hay_davies(const PlaneDirection& plane, const SunDirection& sun,
   const double cos_zenith = std::max(kLeastCosZenith, cos_deg(sun.zenith_deg));
   const double beam_ratio = std::max(0.0, cos_incidence(plane, sun)) / cos_zenith;
   const double beam_normal = beam_horizontal / cos_zenith;
-  const double anisotropy =
-      extraterrestrial_normal > 0.0 ? std::clamp(beam_normal / extraterrestrial_normal, 0.0, 1.0)
-                                    : 0.0;
+  const double anisotropy = extraterrestrial_normal > 0.0
+                                ? std::clamp(beam_normal / extraterrestrial_normal, 0.0, 1.0)
+                                : 0.0;
   PlaneIrradiance out{};
   out.beam = beam_horizontal * beam_ratio;
   out.circumsolar = diffuse_horizontal * anisotropy * beam_ratio;
   out.sky = diffuse_horizontal * (1.0 - anisotropy) * open_sky_share(plane.tilt_deg);
-  out.ground = albedo * (beam_horizontal + diffuse_horizontal) * 0.5 *
-               (1.0 - cos_deg(plane.tilt_deg));
+  out.ground =
+      albedo * (beam_horizontal + diffuse_horizontal) * 0.5 * (1.0 - cos_deg(plane.tilt_deg));
   return out;
 }
 

@@ -23,7 +23,9 @@ using Lines = io::CSVReader<kMostColumns, io::trim_chars<' '>, io::no_quote_esca
                             io::throw_on_overflow, io::single_line_comment<'#'>>;
 
 // The reader counts columns at compile time; unused places get names that no file can hold.
-std::string unused_name(std::size_t i) { return fmt::format("\x01{}", i); }
+std::string unused_name(std::size_t i) {
+  return fmt::format("\x01{}", i);
+}
 
 template <class F, std::size_t... I>
 auto with_columns(F f, std::index_sequence<I...>) {
@@ -62,8 +64,8 @@ struct CsvTable::Reader {
     return static_cast<int>(visit([](auto& l) { return l.get_file_line(); }));
   }
 
-  [[noreturn]] void fail(std::string key, std::string problem, std::string allowed,
-                         std::string fix, int at_line) {
+  [[noreturn]] void fail(std::string key, std::string problem, std::string allowed, std::string fix,
+                         int at_line) {
     InputProblem p;
     p.file = source.name;
     p.line = at_line;
@@ -158,7 +160,9 @@ double CsvTable::required_number(std::size_t column) const {
   return *value;
 }
 
-int CsvTable::line() const { return reader_->line(); }
+int CsvTable::line() const {
+  return reader_->line();
+}
 
 void CsvTable::fail(std::size_t column, std::string problem, std::string allowed,
                     std::string fix) const {

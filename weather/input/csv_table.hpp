@@ -17,14 +17,16 @@ enum class CsvDelimiter { comma, tab };
 class CsvTable {
  public:
   /// `required` columns must be in the header; `optional` ones may be absent. Cells are numbered in
-  /// that order, required first. Throws InputError for a missing column. `source` must outlive this.
+  /// that order, required first. Throws InputError for a missing column. `source` must outlive
+  /// this.
   CsvTable(const SourceText& source, CsvDelimiter delimiter, std::vector<std::string> required,
            std::vector<std::string> optional = {});
   ~CsvTable();
   CsvTable(const CsvTable&) = delete;
   CsvTable& operator=(const CsvTable&) = delete;
 
-  /// Goes to the next row; false at the end. Throws InputError for a row with too few or many cells.
+  /// Goes to the next row; false at the end. Throws InputError for a row with too few or many
+  /// cells.
   bool next();
 
   bool has_column(std::size_t column) const;

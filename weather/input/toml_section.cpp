@@ -59,7 +59,12 @@ TomlDocument::TomlDocument(SourceText source) : source_(std::move(source)) {
     p.line = static_cast<int>(error.source().begin.line);
     p.column = static_cast<int>(error.source().begin.column);
     p.problem = fmt::format("is not valid TOML: {}", error.description());
-    p.fix = "A line reads `key = value`; text stands in \"quotes\", a table begins with [name].";
+    const bool broken_table = error.description().find("inline table") != std::string_view::npos;
+    p.fix = broken_table
+                ? "A table in braces stays on one line; a longer one is written as a table of "
+                  "its own, e.g. [camp.place] under its [[camp]]."
+                : "A line reads `key = value`; text stands in \"quotes\", a table begins "
+                  "with [name].";
     p.source_line = source_.line(p.line);
     throw InputError(std::move(p));
   }
@@ -96,6 +101,7 @@ void TomlSection::fail_at(std::string_view key, const toml::source_region& place
 void TomlSection::fail(std::string_view key, std::string problem, std::string allowed,
                        std::string fix) const {
   const toml::node* node = find(key);
+  if (!node) report_misspelt(key);
   // The root table has a position of its own (the first line), which would only mislead.
   const toml::source_region nowhere{};
   const toml::source_region& place = node            ? node->source()
@@ -104,12 +110,25 @@ void TomlSection::fail(std::string_view key, std::string problem, std::string al
   fail_at(key, place, std::move(problem), std::move(allowed), std::move(fix));
 }
 
+// A key that is missing may stand there misspelt: that is then the better message.
+void TomlSection::report_misspelt(std::string_view key) const {
+  const std::vector<std::string> wanted{std::string(key)};
+  for (const auto& [typed, value] : *table_) {
+    if (known_.count(typed.str()) == 0 && nearest_word(typed.str(), wanted)) {
+      fail_at(typed.str(), typed.source(), "is not a known key", "",
+              fmt::format("Did you mean `{}`?", key));
+    }
+  }
+}
+
 void TomlSection::fail_here(std::string problem, std::string allowed, std::string fix) const {
   fail_at("", path_.empty() ? toml::source_region{} : table_->source(), std::move(problem),
           std::move(allowed), std::move(fix));
 }
 
-const toml::node* TomlSection::find(std::string_view key) const { return table_->get(key); }
+const toml::node* TomlSection::find(std::string_view key) const {
+  return table_->get(key);
+}
 
 const toml::node* TomlSection::look_up(std::string_view key) {
   known_.emplace(key);
@@ -137,8 +156,8 @@ bool TomlSection::holds_lists(std::string_view key) const {
   return array && !array->empty() && array->front().is_array();
 }
 
-double TomlSection::checked_number(std::string_view key, const toml::node& node,
-                                   const Range& range, std::string_view fix) const {
+double TomlSection::checked_number(std::string_view key, const toml::node& node, const Range& range,
+                                   std::string_view fix) const {
   const auto value = node.is_number() ? node.value<double>() : std::nullopt;
   if (!value) {
     fail_at(key, node.source(), fmt::format("is {}, not a number", shown(node)), range_text(range),
@@ -193,8 +212,8 @@ std::optional<std::string> TomlSection::text(std::string_view key) {
   const toml::node* node = look_up(key);
   if (!node) return std::nullopt;
   if (const auto* value = node->as_string()) return value->get();
-  fail_at(key, node->source(), fmt::format("is {}, not text", shown(*node)),
-          "text in \"quotes\"", "");
+  fail_at(key, node->source(), fmt::format("is {}, not text", shown(*node)), "text in \"quotes\"",
+          "");
 }
 
 std::string TomlSection::required_text(std::string_view key, std::string_view fix) {
@@ -230,7 +249,8 @@ std::optional<std::vector<double>> TomlSection::numbers(std::string_view key, st
                                                         const Range& range, std::string_view fix) {
   const toml::node* node = look_up(key);
   if (!node) return std::nullopt;
-  const std::string allowed = fmt::format("a list of {} numbers, each {}", count, range_text(range));
+  const std::string allowed =
+      fmt::format("a list of {} numbers, each {}", count, range_text(range));
   const toml::array& array = checked_array(key, *node, allowed, fix);
   if (array.size() != count) {
     fail_at(key, node->source(), fmt::format("has {} entries", array.size()), allowed,
@@ -273,8 +293,7 @@ std::optional<LocalTime> TomlSection::local_time(std::string_view key, std::stri
   }
   const toml::date& date = value->get().date;
   const std::chrono::year_month_day ymd{std::chrono::year{date.year},
-                                        std::chrono::month{date.month},
-                                        std::chrono::day{date.day}};
+                                        std::chrono::month{date.month}, std::chrono::day{date.day}};
   if (!ymd.ok()) {
     fail_at(key, node->source(), "is a date that does not exist", "a date of the calendar", "");
   }
@@ -352,9 +371,9 @@ std::optional<TomlSection> TomlSection::section(std::string_view key) {
   if (const auto* table = node->as_table()) return TomlSection(document_, *table, dotted(key));
   fail_at(key, node->source(), fmt::format("is {}", shown(*node)),
           fmt::format("a table, written [{}]", dotted(key)),
-          node->is_array() ? fmt::format("There can be only one: write [{0}], not [[{0}]].",
-                                         dotted(key))
-                           : "");
+          node->is_array()
+              ? fmt::format("There can be only one: write [{0}], not [[{0}]].", dotted(key))
+              : "");
 }
 
 std::vector<TomlSection> TomlSection::sections(std::string_view key) {

@@ -117,6 +117,7 @@ class TomlSection {
                                    std::string_view allowed, std::string_view fix) const;
   [[noreturn]] void fail_at(std::string_view key, const toml::source_region& place,
                             std::string problem, std::string allowed, std::string fix) const;
+  void report_misspelt(std::string_view key) const;
   std::string dotted(std::string_view key) const;
 
   std::shared_ptr<const TomlDocument> document_;

@@ -1,0 +1,127 @@
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+
+#include "tests/support/run_program.hpp"
+
+using namespace dullspell::test;
+using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
+
+namespace {
+
+std::string output_of(std::vector<std::string> arguments) {
+  const ProgramRun run = run_program(std::move(arguments));
+  INFO(run.err);
+  CHECK(run.exit_code == 0);
+  return run.out;
+}
+
+auto lines(const std::string& text) {
+  return std::count(text.begin(), text.end(), '\n');
+}
+
+}  // namespace
+
+TEST_CASE("help comes in layers") {
+  const std::string all = output_of({});
+  for (const auto* command : {"run", "budget", "places", "weather", "fit", "new"}) {
+    CHECK_THAT(all, Contains(std::string("  ") + command + " "));
+    CHECK_THAT(output_of({command, "--help"}),
+               Contains("Usage: dullspell " + std::string(command)));
+  }
+  CHECK(output_of({"--help"}) == all);
+  CHECK_THAT(output_of({"run", "--help"}), Contains("--stays") && Contains("default 20000") &&
+                                               Contains("--fail-on-risk") && Contains("Examples"));
+  CHECK_THAT(output_of({"--version"}), StartsWith("dullspell 0."));
+}
+
+TEST_CASE("the starter plan runs as it is written") {
+  const TemporaryFolder folder;
+  const std::string plan = folder.path("mine.toml");
+  CHECK(output_of({"new", plan}).empty());
+  CHECK(text_of(plan) == output_of({"new"}));
+  CHECK_THAT(output_of({"run", plan, "--stays", "500"}), Contains("My stay"));
+  const ProgramRun again = run_program({"new", plan});
+  CHECK(again.exit_code == 2);
+  CHECK_THAT(again.err, Contains("exists already"));
+}
+
+TEST_CASE("a budget lists every load and adds up") {
+  const std::string text =
+      output_of({"budget", project_file("datasets/plans/two-forest-camps.toml")});
+  CHECK_THAT(text, Contains("laptop") && Contains("inverter standby") && Contains("fridge") &&
+                       Contains("all together") && Contains("days of autonomy"));
+}
+
+TEST_CASE("places are found by name and by distance") {
+  CHECK_THAT(output_of({"places", "tahoe"}), StartsWith("south-lake-tahoe-ca"));
+  CHECK(lines(output_of({"places"})) >= 480);
+  const std::string near = output_of({"places", "--near", "34.9,-116.8", "--count", "3"});
+  CHECK(lines(near) == 3);
+  CHECK_THAT(near.substr(0, near.find('\n')), Contains("daggett-ca"));
+}
+
+TEST_CASE("weather prints a place's months, or days as CSV") {
+  CHECK_THAT(output_of({"weather", "daggett-ca"}), Contains("clearness") && Contains("Dec"));
+  const std::string days =
+      output_of({"weather", "daggett-ca", "--days", "3", "--from", "2027-02-27", "--stays", "2"});
+  CHECK(lines(days) == 7);
+  CHECK_THAT(days, StartsWith("stay,date,k,ghi_kwh_m2,temp_mean_c,temp_max_c,temp_min_c\n"
+                              "0,2027-02-27,") &&
+                       Contains("\n1,2027-03-01,"));
+}
+
+TEST_CASE("the built-in places are what fit makes of the records") {
+  const TemporaryFolder folder;
+  const std::string table = folder.path("us.csv");
+  output_of({"fit", project_file("datasets/records/typical_daily_us.csv"),
+             project_file("datasets/records/uscrn_2020_daily.csv"), "--sites",
+             project_file("datasets/places/us_sites.tsv"), "--out", table});
+  const bool same = text_of(table) == text_of(project_file("datasets/places/us.csv"));
+  CHECK(same);
+}
+
+TEST_CASE("fit makes a place file that a plan can use") {
+  const TemporaryFolder folder;
+  // A year of days whose clearness swings between clear and dull, near Davis, California.
+  std::string record = "date,ghi_kwh_m2,tmax_c,tmin_c\n";
+  for (int d = 0; d < 365; ++d) {
+    const std::chrono::sys_days date =
+        std::chrono::sys_days{std::chrono::year{2021} / 1 / 1} + std::chrono::days{d};
+    const std::chrono::year_month_day ymd{date};
+    char row[80];
+    std::snprintf(row, sizeof row, "%d-%02u-%02u,%.2f,%d,%d\n", int{ymd.year()},
+                  unsigned{ymd.month()}, unsigned{ymd.day()}, (d / 2) % 3 ? 1.6 + 0.001 * d : 0.8,
+                  20 + d % 5, 8 - d % 3);
+    record += row;
+  }
+  const std::string place = folder.path("mine.toml");
+  const std::string months =
+      output_of({"fit", folder.write("mine.csv", record), "--latitude", "38.5", "--longitude",
+                 "-121.8", "--utc-offset", "-8", "--name", "Mine", "--out", place});
+  CHECK_THAT(months, Contains("Mine"));
+  const std::string plan = folder.write("plan.toml", R"(arrive = 2027-03-10T15:00:00
+[[camp]]
+place = "mine.toml"
+nights = 2
+[battery]
+capacity_wh = 1000
+[fridge]
+running_w = 40
+)");
+  CHECK_THAT(output_of({"run", plan, "--stays", "200"}), Contains("2 nights at Mine"));
+}
+
+TEST_CASE("fit refuses a broken record and leaves nothing behind") {
+  const TemporaryFolder folder;
+  const std::string record =
+      folder.write("bad.csv", "date,ghi_kwh_m2\n2021-01-01,1.0\n2021-01-01,2.0\n");
+  const ProgramRun run = run_program({"fit", record, "--latitude", "38", "--longitude", "-121",
+                                      "--utc-offset", "-8", "--out", folder.path("out.toml")});
+  CHECK(run.exit_code == 2);
+  CHECK_THAT(run.err, Contains(":3: date is 2021-01-01, not after the day before it"));
+  CHECK(folder.entries() == 1);
+}

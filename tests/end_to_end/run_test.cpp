@@ -1,0 +1,154 @@
+#include <cmath>
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/run_program.hpp"
+
+using namespace dullspell::test;
+using Catch::Matchers::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+const std::string kDemo = project_file("datasets/plans/two-forest-camps.toml");
+
+Json run_json(std::vector<std::string> arguments) {
+  arguments.insert(arguments.begin(), {"run"});
+  arguments.insert(arguments.end(), {"--json", "-"});
+  const ProgramRun run = run_program(arguments);
+  INFO(run.err);
+  REQUIRE(run.exit_code == 0);
+  return Json::parse(run.out);
+}
+
+// The text between the first fence after a marker line and its end.
+std::string example_after(const std::string& text, const std::string& marker) {
+  const auto from = text.find("```", text.find(marker));
+  const auto begin = text.find('\n', from) + 1;
+  return text.substr(begin, text.find("```", begin) - begin);
+}
+
+}  // namespace
+
+TEST_CASE("every demo plan runs to an answer, with nothing on standard error") {
+  for (const auto* name : {"two-forest-camps", "winter-desert", "long-weekend"}) {
+    INFO(name);
+    const ProgramRun run = run_program(
+        {"run", project_file("datasets/plans/" + std::string(name) + ".toml"), "--stays", "2000"});
+    CHECK(run.exit_code == 0);
+    CHECK(run.err.empty());
+    CHECK_THAT(run.out, Contains("(invented)") && Contains("Day by day") &&
+                            Contains("An average day") && Contains("Cautions"));
+  }
+}
+
+TEST_CASE("the README shows what the program prints for the first demo plan") {
+  const ProgramRun run = run_program({"run", kDemo});
+  const std::string shown =
+      example_after(text_of(project_file("README.md")), "<!-- output of the demo plan -->");
+  CHECK(shown == run.out);
+}
+
+TEST_CASE("the same seed gives the same bytes for any number of threads") {
+  const auto result = [](const char* threads) {
+    return run_program({"run", kDemo, "--stays", "4000", "--threads", threads, "--json", "-"}).out;
+  };
+  const std::string one = result("1");
+  CHECK(Json::parse(one)["stays"] == 4000);
+  CHECK(result("2") == one);
+  CHECK(result("3") == one);
+  CHECK(result("8") == one);
+}
+
+TEST_CASE("another seed draws other weather") {
+  const Json one = run_json({kDemo, "--stays", "1000"});
+  const Json two = run_json({kDemo, "--stays", "1000", "--seed", "2"});
+  CHECK(one["stay"] != two["stay"]);
+  CHECK(two["seed"] == 2);
+}
+
+TEST_CASE("counts on a pinned plan do not change by accident") {
+  // Golden values: they guard against change, not against error; the oracle tests judge the latter.
+  const Json result = run_json({kDemo});
+  const double stays = result["stays"];
+  CHECK(stays == 20000);
+  CHECK(std::lround(result["stay"]["flat"]["p"].get<double>() * stays) == 7550);
+  CHECK(std::lround(result["generator"]["flat"]["p"].get<double>() * stays) == 1);
+}
+
+TEST_CASE("the JSON result has every part that its format promises") {
+  const Json result = run_json({kDemo, "--stays", "1000"});
+  CHECK(result["format"] == "dullspell.run/1");
+  CHECK(result["seed"] == 1);
+  CHECK(result["plan"]["camp"].size() == 2);
+  CHECK(result["plan"]["battery"]["discharge_efficiency"] == 0.98);  // a default, filled in
+  CHECK(result["places"][0]["id"] == "crescent-city-ca");
+  REQUIRE(result["days"].size() == 8);
+  CHECK(result["days"][0]["date"] == "2027-05-21");
+  CHECK(result["days"][0]["morning_low_soc"].is_null());  // arrival at 15:00
+  CHECK(result["days"][1]["morning_low_soc"]["p50"].is_number());
+  for (const auto& day : result["days"]) {
+    for (const auto* kind : {"flat_on_day", "flat_by_day"}) {
+      CHECK(day[kind]["low"] <= day[kind]["p"]);
+      CHECK(day[kind]["p"] <= day[kind]["high"]);
+    }
+  }
+  CHECK(result["days"][7]["flat_by_day"]["p"] == result["stay"]["flat"]["p"]);
+  REQUIRE(result["hours"].size() == 9 + 6 * 24 + 11);
+  CHECK(result["hours"][0]["time"] == "2027-05-21T15:00:00");
+  CHECK(result["hours"][0]["night"] == 1);
+  CHECK(result["stay"]["flat"]["climate_low"].is_null());
+  CHECK(result["stay"]["flat_hour_of_day"].size() == 24);
+  CHECK(result["generator"]["days"].size() == 8);
+  double share = 0.0;
+  for (const auto& bin : result["generator"]["hours_histogram"])
+    share += bin["share"].get<double>();
+  CHECK(share == Approx(1.0));
+  for (const auto* key : {"hours", "fuel_l", "starts", "least_hours"}) {
+    CHECK(result["generator"][key]["p50"] <= result["generator"][key]["p99"]);
+  }
+  CHECK(result["notes"].size() > 0);
+  CHECK(result["cautions"].size() > 0);
+}
+
+TEST_CASE("a plan without a generator has a null generator") {
+  const Json result =
+      run_json({project_file("datasets/plans/long-weekend.toml"), "--stays", "500"});
+  CHECK(result["generator"].is_null());
+  CHECK(result["plan"]["generator"].is_null());
+}
+
+TEST_CASE("a plan from standard input gives what the file gives") {
+  const auto arguments = [](const std::string& plan) {
+    return std::vector<std::string>{"run", plan, "--stays", "500"};
+  };
+  CHECK(run_program(arguments("-"), text_of(kDemo)).out == run_program(arguments(kDemo)).out);
+}
+
+TEST_CASE("--json writes a file besides the text, and replaces an older one whole") {
+  const TemporaryFolder folder;
+  const std::string target = folder.write("result.json", "old");
+  const ProgramRun run = run_program({"run", kDemo, "--stays", "500", "--json", target});
+  CHECK(run.exit_code == 0);
+  CHECK_THAT(run.out, Contains("Day by day"));
+  CHECK(Json::parse(text_of(target))["stays"] == 500);
+  CHECK(folder.entries() == 1);
+}
+
+TEST_CASE("--fail-on-risk exits with 3 for the plan as written, and only then") {
+  const std::string weekend = text_of(project_file("datasets/plans/long-weekend.toml"));
+  CHECK(run_program({"run", "-", "--stays", "500", "--fail-on-risk"}, weekend).exit_code == 3);
+  CHECK(run_program({"run", "-", "--stays", "500"}, weekend).exit_code == 0);
+  // The demo brings a generator, with which its risk is within what is accepted.
+  CHECK(run_program({"run", kDemo, "--stays", "500", "--fail-on-risk"}).exit_code == 0);
+}
+
+TEST_CASE("--precision draws until the widest interval is narrow enough") {
+  const Json result = run_json({kDemo, "--precision", "0.01"});
+  CHECK(result["stays"].get<int>() >= 8192);
+  for (const auto& day : result["days"]) {
+    const auto& flat = day["flat_by_day"];
+    CHECK((flat["high"].get<double>() - flat["low"].get<double>()) / 2.0 <= 0.01);
+  }
+}

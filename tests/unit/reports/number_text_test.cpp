@@ -1,0 +1,65 @@
+#include "reports/number_text.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace dullspell;
+
+TEST_CASE("a percentage has no more digits than its interval supports") {
+  CHECK(percent(Proportion(38, 100)) == "38 %");
+  CHECK(percent(Proportion(7550, 20000)) == "38 %");    // half-width 0.7 points
+  CHECK(percent(Proportion(500, 20000)) == "2.5 %");    // 0.2 points
+  CHECK(percent(Proportion(10, 1000000)) == "0.00 %");  // 0.0006 points
+  CHECK(percent_interval(Proportion(500, 20000)) == "2.3–2.7 %");
+}
+
+TEST_CASE("none and all are said plainly, with what the interval leaves open") {
+  CHECK(percent(Proportion(0, 20000)) == "0 %");
+  CHECK(percent_interval(Proportion(0, 20000)) == "0.00–0.02 %");
+  CHECK(percent(Proportion(20000, 20000)) == "100 %");
+  CHECK(in_words(Proportion(0, 20000)) == "none of 20,000 stays");
+  CHECK(in_words(Proportion(20000, 20000)) == "all of 20,000 stays");
+}
+
+TEST_CASE("shares in words keep to numbers that people can picture") {
+  CHECK(in_words(Proportion(7550, 20000)) == "38 of 100 stays");
+  CHECK(in_words(Proportion(100, 20000)) == "5 of 1,000 stays");
+  CHECK(in_words(Proportion(1, 20000)) == "1 of 20,000 stays");
+  CHECK(in_words(Proportion(19990, 20000)) == "all but 10 of 20,000 stays");
+}
+
+TEST_CASE("thousands are set apart") {
+  CHECK(grouped(0) == "0");
+  CHECK(grouped(999) == "999");
+  CHECK(grouped(1000) == "1,000");
+  CHECK(grouped(4194304) == "4,194,304");
+}
+
+TEST_CASE("energies change to kWh from ten") {
+  CHECK(energy(0.4) == "0 Wh");
+  CHECK(energy(9999.0) == "9999 Wh");
+  CHECK(energy(12345.0) == "12.3 kWh");
+}
+
+TEST_CASE("ordinals are words up to twelve") {
+  CHECK(ordinal(1) == "first");
+  CHECK(ordinal(12) == "twelfth");
+  CHECK(ordinal(13) == "13th");
+  CHECK(ordinal(21) == "21st");
+  CHECK(ordinal(22) == "22nd");
+  CHECK(ordinal(23) == "23rd");
+  CHECK(ordinal(111) == "111th");
+}
+
+TEST_CASE("text is wrapped at blanks, numbers keep their per cent sign") {
+  CHECK(wrapped("one two three", 7) == "one two\nthree\n");
+  CHECK(wrapped("one two", 92, 2) == "  one two\n");
+  CHECK(wrapped("about 45 %", 8) == "about\n45 %\n");
+  CHECK(wrapped("", 10).empty());
+}
+
+TEST_CASE("columns line up by characters, not bytes") {
+  CHECK(display_width("1–2") == 3);
+  CHECK(left_aligned("–", 3) == "–  ");
+  CHECK(right_aligned("–", 3) == "  –");
+  CHECK(right_aligned("long", 2) == "long");
+}

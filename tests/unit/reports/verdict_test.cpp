@@ -1,0 +1,92 @@
+#include "reports/verdict.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "engine/plan_file.hpp"
+
+using namespace dullspell;
+using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
+
+namespace {
+
+Plan plan_with(const std::string& more) {
+  return parse_plan({"plan.toml", R"(
+arrive = 2027-05-21T15:00:00
+accept_risk = 0.1
+[[camp]]
+place = "bishop-ca"
+nights = 6
+[battery]
+capacity_wh = 1000
+[[load]]
+name = "lamp"
+watts = 10
+)" + more});
+}
+
+const std::string kGenerator = R"(
+[generator]
+rated_w = 1000
+charger_w = 500
+allowed = [["17:00", "20:00"]]
+)";
+
+TrackRisk risk_of(std::uint64_t flat, std::uint64_t stays) {
+  TrackRisk risk;
+  risk.flat = Proportion(flat, stays);
+  if (flat > 0) risk.usual_failure = UsualFailure{6, 4, 0.5, 3.0};
+  return risk;
+}
+
+std::string verdict_of(const std::string& more, std::uint64_t home, std::uint64_t along = 0) {
+  const Plan plan = plan_with(more);
+  const PreparedPlan prepared = prepare(plan);
+  StudyResult result;
+  result.home = risk_of(home, 10000);
+  if (plan.generator) {
+    result.generator.emplace();
+    result.generator->risk = risk_of(along, 10000);
+  }
+  const Budget budget = expected_budget(prepared);
+  return verdict({plan, prepared, result, budget});
+}
+
+}  // namespace
+
+TEST_CASE("a risk is judged by its interval") {
+  CHECK(standing(Proportion(500, 10000), 0.1) == RiskStanding::within);
+  CHECK(standing(Proportion(1500, 10000), 0.1) == RiskStanding::exceeded);
+  CHECK(standing(Proportion(1010, 10000), 0.1) == RiskStanding::too_close);
+  CHECK(standing(Proportion(0, 10000), 0.0) == RiskStanding::within);
+  CHECK(standing(Proportion(1, 10000), 0.0) == RiskStanding::exceeded);
+  CHECK(standing(Proportion(10000, 10000), 1.0) == RiskStanding::within);
+}
+
+TEST_CASE("the verdict without a generator says whether the kit holds, and the night") {
+  CHECK_THAT(verdict_of("", 100),
+             StartsWith("This kit should hold. The battery runs flat in 1 of"));
+  CHECK_THAT(verdict_of("", 1010), StartsWith("Too close to call."));
+  CHECK_THAT(verdict_of("", 3400),
+             StartsWith("This kit is too small for the stay.") &&
+                 Contains("34 of 100 stays (33–35 %); you accept 10 in 100.") &&
+                 Contains("in the small hours of Thu 27 May, after the sixth night") &&
+                 Contains("about 3 hours"));
+}
+
+TEST_CASE("the verdict with a generator says whether to bring it") {
+  CHECK_THAT(verdict_of(kGenerator, 10), StartsWith("You can leave the generator at home."));
+  CHECK_THAT(verdict_of(kGenerator, 1010), StartsWith("Generator or not: too close to call"));
+  CHECK_THAT(verdict_of(kGenerator, 3400, 10), StartsWith("Bring the generator. Without it"));
+  CHECK_THAT(verdict_of(kGenerator, 9000, 3000),
+             StartsWith("Bring the generator, though it does not make this stay safe.") &&
+                 Contains("still more than you accept"));
+}
+
+TEST_CASE("nights are named as a camper would") {
+  const PreparedPlan prepared = prepare(plan_with(""));
+  CHECK(night_name(prepared, 1, 3) == "in the small hours of Sat 22 May, after the first night");
+  CHECK(night_name(prepared, 2, 7) == "in the morning of Sun 23 May, after the second night");
+  CHECK(night_name(prepared, 0, 16) == "in the afternoon of Fri 21 May");
+  CHECK(night_name(prepared, 0, 22) == "late in the evening of Fri 21 May, in the first night");
+}

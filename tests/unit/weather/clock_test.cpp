@@ -1,0 +1,65 @@
+#include <catch2/catch.hpp>
+
+#include "weather/clock.hpp"
+
+namespace dullspell {
+namespace {
+
+using Catch::Matchers::WithinAbs;
+
+double hours_of(const ClockWindow& window) {
+  double sum = 0.0;
+  for (int hour = 0; hour < 24; ++hour) sum += share_of_hour(window, hour);
+  return sum;
+}
+
+TEST_CASE("A window takes its minutes of the hours that it cuts") {
+  const ClockWindow evening{17 * 60 + 15, 19 * 60 + 45};
+  CHECK(share_of_hour(evening, 16) == 0.0);
+  CHECK(share_of_hour(evening, 17) == 0.75);
+  CHECK(share_of_hour(evening, 18) == 1.0);
+  CHECK(share_of_hour(evening, 19) == 0.75);
+  CHECK(share_of_hour(evening, 20) == 0.0);
+}
+
+TEST_CASE("A window inside one hour takes only its minutes") {
+  CHECK(share_of_hour({600, 606}, 10) == 0.1);
+  CHECK(hours_of({600, 606}) == 0.1);
+}
+
+TEST_CASE("A window that ends before it starts runs over midnight") {
+  const ClockWindow night{22 * 60 + 30, 6 * 60 + 15};
+  CHECK(night.length_min() == 7 * 60 + 45);
+  CHECK(share_of_hour(night, 21) == 0.0);
+  CHECK(share_of_hour(night, 22) == 0.5);
+  CHECK(share_of_hour(night, 23) == 1.0);
+  CHECK(share_of_hour(night, 0) == 1.0);
+  CHECK(share_of_hour(night, 6) == 0.25);
+  CHECK(share_of_hour(night, 7) == 0.0);
+}
+
+TEST_CASE("A night window whose ends share an hour leaves the gap between them out") {
+  const ClockWindow nearly_all{12 * 60 + 45, 12 * 60 + 15};
+  CHECK(share_of_hour(nearly_all, 12) == 0.5);
+  CHECK(nearly_all.length_min() == 1410);
+  CHECK_THAT(hours_of(nearly_all), WithinAbs(23.5, 1e-12));
+}
+
+TEST_CASE("The shares of all hours add up to the window's length") {
+  for (const ClockWindow& window : {ClockWindow{0, 1}, ClockWindow{1, 1440}, ClockWindow{1439, 1},
+                                    ClockWindow{1439, 1440}, ClockWindow{600, 599}, kWholeDay}) {
+    INFO(window.from_min << " to " << window.to_min);
+    CHECK_THAT(60.0 * hours_of(window), WithinAbs(window.length_min(), 1e-9));
+  }
+  CHECK(kWholeDay.length_min() == 1440);
+}
+
+TEST_CASE("Clock text has two digits for hours and minutes") {
+  CHECK(clock_text(0) == "00:00");
+  CHECK(clock_text(450) == "07:30");
+  CHECK(clock_text(1439) == "23:59");
+  CHECK(clock_text(1440) == "24:00");
+}
+
+}  // namespace
+}  // namespace dullspell

@@ -1,0 +1,314 @@
+#include <cmath>
+#include <sstream>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "tests/support/input_text.hpp"
+#include "tests/support/temporary_file.hpp"
+#include "tests/support/test_place.hpp"
+#include "weather/place_file.hpp"
+
+namespace dullspell {
+namespace {
+
+using Catch::Matchers::Contains;
+using Catch::Matchers::StartsWith;
+using Catch::Matchers::VectorContains;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+const std::string kWhere = "latitude = 51.2\nlongitude = -115.6\nutc_offset_h = -7\n";
+const std::string kMeans =
+    "k_mean = [0.40, 0.45, 0.50, 0.50, 0.48, 0.50, 0.55, 0.54, 0.50, 0.45, 0.40, 0.38]\n";
+const std::string kTwelve = "[1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1]";
+
+Place read(const std::string& text) {
+  TomlSection section = toml_root(text);
+  return read_place(section);
+}
+
+std::string refusal(const std::string& text) {
+  return message_of([&] { read(text); });
+}
+
+// The same nine quantiles for twelve months.
+std::string quantile_rows(const std::string& row, int months = 12) {
+  std::string rows = "k_quantiles = [";
+  for (int m = 0; m < months; ++m) rows += (m ? ", [" : "[") + row + "]";
+  return rows + "]\n";
+}
+
+// Their mean, by trapezoids over the probabilities, is 0.461.
+const std::string kQuantileRow = "0.05, 0.10, 0.15, 0.30, 0.50, 0.65, 0.70, 0.72, 0.75";
+
+TEST_CASE("A place needs coordinates, offset and twelve mean clearnesses and defaults the rest") {
+  const Place place = read(kWhere + kMeans);
+  CHECK(place.where.latitude_deg == 51.2);
+  CHECK(place.where.longitude_deg == -115.6);
+  CHECK(place.utc_offset_h == -7.0);
+  CHECK_FALSE(place.elevation_m.has_value());
+  CHECK(place.name == "51.20, -115.60");
+  CHECK(place.source == "typed");
+  CHECK(place.record == RecordKind::monthly_means);
+  CHECK(place.months[0].k_mean == 0.40);
+  CHECK(place.months[11].k_mean == 0.38);
+  for (std::size_t m = 0; m < 12; ++m) {
+    const MonthStatistics expected = default_month(static_cast<int>(m), 51.2);
+    CHECK_FALSE(place.months[m].k_sd.has_value());
+    CHECK(place.months[m].k_persistence == expected.k_persistence);
+    CHECK(place.months[m].k_year_share == 0.0);
+    CHECK(place.months[m].temp_sd_c == expected.temp_sd_c);
+    CHECK(place.months[m].temp_k_correlation == expected.temp_k_correlation);
+  }
+  CHECK_FALSE(place.has_temperatures());
+  CHECK(place.defaults.size() == 8);
+  CHECK_THAT(place.defaults,
+             VectorContains(std::string("day-to-day persistence of the sky (0.29)")));
+}
+
+TEST_CASE("What a place states is not among its defaults") {
+  const Place place = read(kWhere + kMeans + "k_persistence = 0.35\nk_sd = 0.15\n");
+  CHECK(place.defaults.size() == 6);
+  CHECK(place.months[7].k_persistence == 0.35);
+  CHECK(place.months[7].k_sd == 0.15);
+}
+
+TEST_CASE("South of the equator the default season is turned round") {
+  const Place place = read("latitude = -41\nlongitude = 174\nutc_offset_h = 12\n" + kMeans);
+  CHECK_THAT(place.months[0].temp_sd_c, WithinAbs(2.0, 1e-12));
+  CHECK_THAT(place.months[6].temp_sd_c, WithinAbs(4.4, 1e-12));
+}
+
+TEST_CASE("The kind of record decides the default share of the year") {
+  CHECK(read(kWhere + kMeans + "record = \"typical-year\"\n").months[0].k_year_share == 0.08);
+  CHECK(read(kWhere + kMeans + "record = \"estimated\"\n").months[0].k_year_share == 0.08);
+  CHECK(read(kWhere + kMeans + "record = \"measured\"\n").months[0].k_year_share == 0.0);
+  CHECK(read(kWhere + kMeans + "record = \"measured\"\n").record == RecordKind::measured);
+  CHECK_THAT(refusal(kWhere + kMeans + "record = \"mesured\"\n"),
+             Contains("Did you mean \"measured\"?"));
+}
+
+TEST_CASE("Irradiation is turned into clearness by the place's own sun") {
+  const Place place =
+      read(kWhere + "ghi_kwh_m2 = [1.0, 1.8, 3.2, 4.5, 5.4, 5.9, 6.0, 5.0, 3.6, 2.2, 1.2, 0.8]\n");
+  CHECK_THAT(place.months[6].k_mean,
+             WithinRel(6000.0 / mean_extraterrestrial_wh_m2(6, place.where), 1e-12));
+  CHECK(place.months[6].k_mean > 0.5);
+  CHECK(place.months[6].k_mean < 0.6);
+}
+
+TEST_CASE("Irradiation that no sky can give is refused with what the month allows") {
+  const std::string message = refusal(
+      kWhere + "ghi_kwh_m2 = [6.0, 1.8, 3.2, 4.5, 5.4, 5.9, 6.0, 5.0, 3.6, 2.2, 1.2, 0.8]\n");
+  CHECK_THAT(message, StartsWith("plan.toml:4:14: ghi_kwh_m2 of month 1 is 6 kWh/m2 a day, a "
+                                 "clearness index of 2."));
+  const double above_air_kwh_m2 = mean_extraterrestrial_wh_m2(0, {51.2, -115.6}) / 1000.0;
+  CHECK_THAT(message, Contains(fmt::format("a clearness index of {:.2f} at latitude 51.2; allowed: "
+                                           "{:.2f} to {:.2f} kWh/m2 in that month\n",
+                                           6.0 / above_air_kwh_m2, 0.02 * above_air_kwh_m2,
+                                           0.80 * above_air_kwh_m2)));
+  CHECK_THAT(message, Contains("check the latitude's sign too."));
+}
+
+TEST_CASE("A month without sun may have any irradiation") {
+  const Place place = read(
+      "latitude = 80\nlongitude = 0\nutc_offset_h = 0\n"
+      "ghi_kwh_m2 = [0, 0.1, 1.0, 3.5, 5.5, 6.0, 5.0, 3.0, 1.3, 0.1, 0, 0]\n");
+  for (const std::size_t dark : {0u, 10u, 11u}) CHECK(place.months[dark].k_mean == 0.40);
+  CHECK(place.months[5].k_mean > 0.4);
+}
+
+TEST_CASE("Too few or too many months are refused") {
+  CHECK(refusal(kWhere + "k_mean = [0.4, 0.5]\n") ==
+        "plan.toml:4:10: k_mean has 2 entries; allowed: a list of 12 numbers, each 0.02 to 0.8 "
+        "(clearness index)\n"
+        "     4 | k_mean = [0.4, 0.5]\n"
+        "       |          ^\n"
+        "  January comes first.\n");
+  CHECK_THAT(refusal(kWhere + "ghi_kwh_m2 = [1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1]\n"),
+             Contains("ghi_kwh_m2 has 13 entries"));
+  CHECK_THAT(refusal(kWhere + kMeans + "k_persistence = [0.2, 0.3]\n"),
+             Contains("k_persistence has 2 entries"));
+}
+
+TEST_CASE("A place without any clearness is told where to find one") {
+  CHECK(refusal(kWhere) ==
+        "plan.toml: k_mean is missing; allowed: twelve mean clearness indices, or ghi_kwh_m2, or "
+        "k_quantiles\n"
+        "  Any solar atlas prints the monthly irradiation of a horizontal plane: ghi_kwh_m2 = [12 "
+        "numbers, kWh/m2 a day].\n");
+}
+
+TEST_CASE("Clearness is stated once") {
+  CHECK_THAT(refusal(kWhere + kMeans + "ghi_kwh_m2 = " + kTwelve + "\n"),
+             Contains("ghi_kwh_m2 is given besides k_mean; allowed: one of the two\n"));
+}
+
+TEST_CASE("Coordinates and offset are needed and bounded") {
+  CHECK(refusal("longitude = 0\nutc_offset_h = 0\n" + kMeans) ==
+        "plan.toml: latitude is missing; allowed: -90 to 90 (degrees, north +)\n");
+  CHECK_THAT(refusal("latitude = 91\nlongitude = 0\nutc_offset_h = 0\n" + kMeans),
+             Contains("latitude is 91; allowed: -90 to 90 (degrees, north +)"));
+  CHECK_THAT(refusal("latitude = 45\nlongitude = 181\nutc_offset_h = 0\n" + kMeans),
+             Contains("longitude is 181; allowed"));
+  CHECK_THAT(refusal("latitude = 45\nlongitude = 0\n" + kMeans),
+             Contains("utc_offset_h is missing; allowed: -12 to 14 (hours)"));
+}
+
+TEST_CASE("Quantiles give the month its mean") {
+  const Place place = read(kWhere + quantile_rows(kQuantileRow));
+  REQUIRE(place.months[4].k_quantiles.has_value());
+  CHECK((*place.months[4].k_quantiles)[4] == 0.50);
+  CHECK(place.months[4].k_mean == QuantileClearness(*place.months[4].k_quantiles).mean());
+}
+
+TEST_CASE("Quantiles override a mean that agrees within 0.01 and refuse another") {
+  const double implied = read(kWhere + quantile_rows(kQuantileRow)).months[0].k_mean;
+  CHECK_THAT(implied, WithinAbs(0.461, 1e-12));
+  const auto means = [&](double k) {
+    std::string list = "k_mean = [";
+    for (int m = 0; m < 12; ++m) list += (m ? ", " : "") + std::to_string(k);
+    return list + "]\n";
+  };
+  CHECK(read(kWhere + means(implied + 0.009) + quantile_rows(kQuantileRow)).months[0].k_mean ==
+        implied);
+  CHECK_THAT(refusal(kWhere + means(implied + 0.02) + quantile_rows(kQuantileRow)),
+             Contains("k_quantiles of month 1 have the mean 0.461, but k_mean is 0.481; allowed: "
+                      "means that agree within 0.01\n"));
+}
+
+TEST_CASE("Quantiles must grow, number nine and come in twelve rows") {
+  CHECK_THAT(
+      refusal(kWhere + quantile_rows("0.05, 0.10, 0.40, 0.30, 0.50, 0.65, 0.70, 0.72, 0.75")),
+      Contains("k_quantiles of month 1 do not grow; allowed: nine numbers from the least to "
+               "the greatest\n"));
+  CHECK_THAT(refusal(kWhere + quantile_rows("0.1, 0.2")), Contains("a row of 2 entries"));
+  CHECK_THAT(refusal(kWhere + quantile_rows(kQuantileRow, 11)),
+             Contains("k_quantiles has 11 rows; allowed: twelve rows, one a month\n"));
+  CHECK_THAT(refusal(kWhere + quantile_rows("0, 0, 0, 0, 0, 0, 0, 0, 1.1")),
+             Contains("k_quantiles is 1.1; allowed: 0 to 1"));
+}
+
+TEST_CASE("Quantiles whose mean no month can have are refused like such a mean") {
+  for (const char* row : {"0, 0, 0, 0, 0, 0, 0, 0, 0", "1, 1, 1, 1, 1, 1, 1, 1, 1"}) {
+    INFO(row);
+    CHECK_THAT(refusal(kWhere + quantile_rows(row)), Contains("k_quantiles"));
+  }
+}
+
+TEST_CASE("A spread that is too wide for its mean is refused with the widest") {
+  const std::string low_means =
+      "k_mean = [0.40, 0.05, 0.50, 0.50, 0.48, 0.50, 0.55, 0.54, 0.50, 0.45, 0.40, 0.38]\n";
+  CHECK(refusal(kWhere + low_means + "k_sd = 0.17\n") ==
+        "plan.toml:5:8: k_sd of month 2 is 0.17, too wide for a mean of 0.050; allowed: below "
+        "0.162 in that month\n"
+        "     5 | k_sd = 0.17\n"
+        "       |        ^\n");
+  CHECK_NOTHROW(read(kWhere + low_means + "k_sd = 0.16\n"));
+}
+
+TEST_CASE("An unknown key of a place is reported") {
+  CHECK_THAT(refusal(kWhere + kMeans + "k_persistance = 0.3\n"),
+             Contains("plan.toml:5:1: k_persistance is not a known key") &&
+                 Contains("Did you mean `k_persistence`?"));
+}
+
+void check_same(const Place& a, const Place& b) {
+  CHECK(a.id == b.id);
+  CHECK(a.name == b.name);
+  CHECK(a.where.latitude_deg == b.where.latitude_deg);
+  CHECK(a.where.longitude_deg == b.where.longitude_deg);
+  CHECK(a.elevation_m == b.elevation_m);
+  CHECK(a.utc_offset_h == b.utc_offset_h);
+  CHECK(a.source == b.source);
+  CHECK(a.licence == b.licence);
+  CHECK(a.record == b.record);
+  CHECK(a.years == b.years);
+  for (std::size_t m = 0; m < 12; ++m) {
+    INFO("month " << m + 1);
+    const MonthStatistics &x = a.months[m], &y = b.months[m];
+    CHECK(x.k_mean == y.k_mean);
+    CHECK(x.k_sd == y.k_sd);
+    CHECK(x.k_quantiles == y.k_quantiles);
+    CHECK(x.k_persistence == y.k_persistence);
+    CHECK(x.k_year_share == y.k_year_share);
+    CHECK(x.temp_mean_c == y.temp_mean_c);
+    CHECK(x.temp_range_c == y.temp_range_c);
+    CHECK(x.temp_sd_c == y.temp_sd_c);
+    CHECK(x.temp_persistence == y.temp_persistence);
+    CHECK(x.temp_k_correlation == y.temp_k_correlation);
+    CHECK(x.range_k_slope == y.range_k_slope);
+  }
+}
+
+Place written_and_read(const Place& place) {
+  std::ostringstream out;
+  write_place_file(out, place);
+  const TemporaryFile file(out.str());
+  return read_place_file(file.path());
+}
+
+Place full_place() {
+  Place place = place_with_spread(kContrastingMeans, 0.1525);
+  place.elevation_m = 1397.0;
+  place.licence = "public domain";
+  place.record = RecordKind::measured;
+  place.years = "1991-2020";
+  for (std::size_t m = 0; m < 12; ++m) {
+    const auto i = static_cast<double>(m);
+    MonthStatistics& month = place.months[m];
+    month.k_persistence = 0.31 + 0.01 * i;
+    month.k_year_share = 0.0125 * i;
+    month.temp_mean_c = -8.25 + 2.0 * i;
+    month.temp_range_c = 9.5 + 0.25 * i;
+    month.temp_sd_c = 4.75 - 0.25 * i;
+    month.temp_persistence = 0.5 + 0.03125 * i;
+    month.temp_k_correlation = -0.25 + 0.0625 * i;
+    month.range_k_slope = 10.0 + 0.5 * i;
+  }
+  // The file holds four decimals of shares and two of temperatures.
+  for (MonthStatistics& month : place.months) {
+    for (double* value : {&month.k_persistence, &month.k_year_share, &month.temp_persistence,
+                          &month.temp_k_correlation}) {
+      *value = std::stod(std::to_string(std::round(*value * 1e4) / 1e4));
+    }
+  }
+  return place;
+}
+
+TEST_CASE("A written place file is read back to the same numbers") {
+  check_same(written_and_read(full_place()), full_place());
+}
+
+TEST_CASE("Names with quotes and backslashes survive a place file") {
+  Place place = full_place();
+  place.name = "The \"Lake\" at C:\\camp, Š";
+  CHECK(written_and_read(place).name == place.name);
+  place.name = "two\nlines";
+  CHECK(written_and_read(place).name == "two lines");
+}
+
+TEST_CASE("A written place file keeps quantiles") {
+  Place place = full_place();
+  for (MonthStatistics& month : place.months) {
+    month.k_sd.reset();
+    month.k_quantiles = {0.05, 0.10, 0.15, 0.30, 0.50, 0.65, 0.70, 0.72, 0.75};
+    month.k_mean = QuantileClearness(*month.k_quantiles).mean();
+  }
+  check_same(written_and_read(place), place);
+}
+
+TEST_CASE("A written place file keeps weather details of a place without mean temperatures") {
+  Place place = full_place();
+  for (MonthStatistics& month : place.months) month.temp_mean_c.reset();
+  check_same(written_and_read(place), place);
+}
+
+TEST_CASE("A place file that is missing is reported as a place") {
+  CHECK_THAT(message_of([] { read_place_file("no/such/lake.toml"); }),
+             Contains("no/such/lake.toml: there is no such place file"));
+}
+
+}  // namespace
+}  // namespace dullspell
