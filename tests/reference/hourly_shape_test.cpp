@@ -87,7 +87,24 @@ TEST_CASE("Beam light gathers more around noon than diffuse light") {
   CHECK(shares.total[7] < shares.diffuse[7]);
 }
 
-TEST_CASE("On a short winter day the shares follow the formulas without renormalising by much") {
+TEST_CASE("An hour that the sun cuts gets the formula's share for its sunlit part") {
+  const SolarDay day = solar_day(make_date(2027, 3, 21), {45.0, 0.0}, 0.0);
+  const DaylightShares shares = daylight_shares(day);
+  const SunlitHour &cut = day.hours[6], &noon = day.hours[12];
+  REQUIRE(cut.share > 0.2);
+  REQUIRE(cut.share < 0.95);
+  const double sunset_deg = day.sunset_hour_angle_deg;
+  CHECK_THAT(shares.total[6] / shares.total[12],
+             WithinAbs(cut.share * total_share_of_hour(cut.hour_angle_deg, sunset_deg) /
+                           total_share_of_hour(noon.hour_angle_deg, sunset_deg),
+                       1e-12));
+  CHECK_THAT(shares.diffuse[6] / shares.diffuse[12],
+             WithinAbs(cut.share * diffuse_share_of_hour(cut.hour_angle_deg, sunset_deg) /
+                           diffuse_share_of_hour(noon.hour_angle_deg, sunset_deg),
+                       1e-12));
+}
+
+TEST_CASE("At the equinox the shares follow the formulas without renormalising by much") {
   // Liu & Jordan's share integrates to one over the day; hourly middles leave less than 2 %.
   const SolarDay day = solar_day(make_date(2027, 3, 21), {45.0, 0.0}, 0.0);
   const DaylightShares shares = daylight_shares(day);

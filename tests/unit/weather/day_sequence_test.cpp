@@ -203,9 +203,9 @@ TEST_CASE("Temperature anomalies have the stated persistence and correlation wit
   Place place = place_with_spread(all_year(0.40), 0.16);
   for (MonthStatistics& month : place.months) {
     month.k_persistence = 0.40;
-    month.k_year_share = 0.10;
+    month.k_year_share = 0.30;
     month.temp_persistence = 0.70;
-    month.temp_k_correlation = -0.45;
+    month.temp_k_correlation = -0.60;
   }
   const auto dates = climates(place, make_date(2027, 1, 6), 20);
   const DaySequence sequence = sequence_of(dates);
@@ -229,7 +229,7 @@ TEST_CASE("Temperature anomalies have the stated persistence and correlation wit
     warm_with_sky(independent);
   }
   CHECK_THAT(variance, WithinErrors(1.0, kErrors));
-  CHECK_THAT(with_sky, WithinErrors(-0.45, kErrors));
+  CHECK_THAT(with_sky, WithinErrors(-0.60, kErrors));
   CHECK_THAT(with_tomorrow, WithinErrors(0.70, kErrors));
   CHECK_THAT(warm_with_sky, WithinErrors(0.0, kErrors));
   CHECK_THAT(with_tomorrow, !WithinErrors(0.70 + 0.03, kErrors));

@@ -119,6 +119,21 @@ TEST_CASE("A month without sun may have any irradiation") {
   CHECK(place.months[5].k_mean > 0.4);
 }
 
+TEST_CASE("A month of hardly any sun takes twilight and rounding for the nearest clearness") {
+  const std::string where = "latitude = 65\nlongitude = 0\nutc_offset_h = 0\n";
+  const double december_wh_m2 = mean_extraterrestrial_wh_m2(11, {65.0, 0.0});
+  REQUIRE(december_wh_m2 > 30.0);
+  REQUIRE(december_wh_m2 < 300.0);
+  const auto december = [&](const std::string& ghi) {
+    return read(where + "ghi_kwh_m2 = [0.1, 0.6, 1.8, 3.5, 4.8, 5.2, 4.8, 3.5, 2.0, 0.8, 0.2, " +
+                ghi + "]\n")
+        .months[11]
+        .k_mean;
+  };
+  CHECK(december("0.0") == 0.02);
+  CHECK(december("0.3") == 0.80);
+}
+
 TEST_CASE("Too few or too many months are refused") {
   CHECK(refusal(kWhere + "k_mean = [0.4, 0.5]\n") ==
         "plan.toml:4:10: k_mean has 2 entries; allowed: a list of 12 numbers, each 0.02 to 0.8 "

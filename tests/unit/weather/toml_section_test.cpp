@@ -37,6 +37,13 @@ TEST_CASE("Text that is not TOML is reported with line and column") {
   CHECK_THAT(message_of([] { toml_root("a = 1\na = 2\n"); }), Contains("plan.toml:2:"));
 }
 
+TEST_CASE("A table in braces that runs over its line gets a cure of its own") {
+  CHECK_THAT(
+      message_of([] { toml_root("place = { latitude = 1,\n  longitude = 2 }\n"); }),
+      EndsWith("  A table in braces stays on one line; a longer one is written as a table of "
+               "its own, e.g. [camp.place] under its [[camp]].\n"));
+}
+
 TEST_CASE("A number is read with its bounds, whole or not") {
   TomlSection root = toml_root("whole = 50\nreal = 49999.5\ntop = 50000\n");
   CHECK(root.number("whole", kEnergy) == 50.0);
@@ -101,6 +108,19 @@ TEST_CASE("A missing key of the root is reported without a place, that of a tabl
         "plan.toml:2:1: battery.capacity is missing; allowed: 50 to 50000 (Wh)\n"
         "     2 | [battery]\n"
         "       | ^\n");
+}
+
+TEST_CASE("A needed key that stands there misspelt is reported as such") {
+  CHECK(message_on("capcity = 500\n", [](auto& r) { r.required_number("capacity", kEnergy); }) ==
+        "plan.toml:1:1: capcity is not a known key\n"
+        "     1 | capcity = 500\n"
+        "       | ^\n"
+        "  Did you mean `capacity`?\n");
+  // A key that was looked up before is no misspelling of another.
+  CHECK(message_on("capacity_w = 500\n", [](auto& r) {
+          r.number("capacity_w", kEnergy);
+          r.required_number("capacity_wh", kEnergy);
+        }) == "plan.toml: capacity_wh is missing; allowed: 50 to 50000 (Wh)\n");
 }
 
 TEST_CASE("A whole number is read, and a broken or too large one refused") {
@@ -340,6 +360,10 @@ TEST_CASE("The kind of a value can be asked without reading it") {
   CHECK(root.is_text("t"));
   CHECK(root.is_array("l"));
   CHECK(root.is_table("s"));
+  CHECK_FALSE(root.holds_lists("l"));
+  CHECK_FALSE(root.holds_lists("x"));
+  CHECK(toml_root("l = [[1], [2]]").holds_lists("l"));
+  CHECK_FALSE(toml_root("l = []").holds_lists("l"));
   for (const char* key : {"n", "x"}) {
     CHECK_FALSE(root.is_text(key));
     CHECK_FALSE(root.is_array(key));

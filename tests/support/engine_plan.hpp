@@ -1,0 +1,122 @@
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "engine/energy_step.hpp"
+#include "engine/plan_file.hpp"
+#include "engine/prepared_plan.hpp"
+#include "engine/sky.hpp"
+#include "engine/stay.hpp"
+
+namespace dullspell {
+
+inline Plan plan_of(const std::string& toml) {
+  return parse_plan({"plan.toml", toml});
+}
+
+inline PreparedPlan prepared_of(const std::string& toml) {
+  return prepare(plan_of(toml));
+}
+
+/// A battery without losses or limits; in the warm it gives all it holds.
+inline Battery lossless_battery(double capacity_wh) {
+  Battery battery;
+  battery.capacity_wh = capacity_wh;
+  battery.charge_efficiency = battery.discharge_efficiency = 1.0;
+  battery.taper_from = 1.0;
+  battery.self_discharge_per_month = 0.0;
+  return battery;
+}
+
+/// Dates of one segment each with only the stated clock hours, one controller without panels yet,
+/// no loads, a lossless battery: the frame of a storage problem.
+inline PreparedPlan bare_plan(int days, const std::vector<int>& clock_hours, double capacity_wh) {
+  PreparedPlan plan;
+  plan.battery = lossless_battery(capacity_wh);
+  plan.controller_limit_w = {kNoLimit_w};
+  for (int day = 0; day < days; ++day) {
+    plan.dates.push_back(make_date(2027, 6, 1) + std::chrono::days{day});
+    Segment segment;
+    segment.day = day;
+    segment.first_hour = static_cast<int>(plan.hours.size());
+    for (const int hour : clock_hours) {
+      HourSlot slot;
+      slot.segment = slot.day = day;
+      slot.hour_of_day = hour;
+      plan.hours.push_back(slot);
+    }
+    segment.end_hour = static_cast<int>(plan.hours.size());
+    segment.power.resize(1);
+    plan.segments.push_back(std::move(segment));
+  }
+  return plan;
+}
+
+/// Panels that give `watts` times K in one clock hour of every day, at any temperature.
+inline void set_panels(PreparedPlan& plan, int clock_hour, double watts) {
+  for (Segment& segment : plan.segments) {
+    for (int node = 0; node < kClearnessNodes; ++node) {
+      segment.power[0].at_25(node, clock_hour) = watts * node / kNodesPerUnit;
+    }
+  }
+  for (HourSlot& slot : plan.hours) {
+    if (slot.hour_of_day == clock_hour) slot.panels_lit = true;
+  }
+}
+
+/// A direct-current load in one clock hour of every day.
+inline void set_load(PreparedPlan& plan, int clock_hour, double watts) {
+  for (HourSlot& slot : plan.hours) {
+    if (slot.hour_of_day == clock_hour) slot.fixed_dc_w = watts;
+  }
+}
+
+/// A day at 25 C all through, at which cells give all they hold and modules what they are rated.
+constexpr SegmentSky mild_day(double k) {
+  return {k, 25.0, 0.0};
+}
+
+/// The same sky on every day of every stay.
+inline ScriptedSky steady_sky(SegmentSky day) {
+  return ScriptedSky([day](std::uint32_t, std::span<SegmentSky> out) {
+    for (SegmentSky& segment : out) segment = day;
+  });
+}
+
+/// Keeps every hour of a stay: the track at home, then the one along.
+class HourRecorder : public HourWitness {
+ public:
+  struct Hour {
+    HourNeeds needs;
+    HourFlow flow;
+  };
+
+  void hour(std::size_t hour, const HourNeeds& needs, const HourFlow& flow) override {
+    if (hour == 0) tracks_.emplace_back();
+    tracks_.back().push_back({needs, flow});
+  }
+
+  /// Hours of the latest stay or stays, tracks in the order in which they ran.
+  const std::vector<std::vector<Hour>>& tracks() const { return tracks_; }
+  const std::vector<Hour>& home() const { return tracks_.at(0); }
+  const std::vector<Hour>& along() const { return tracks_.at(1); }
+  void clear() { tracks_.clear(); }
+
+ private:
+  std::vector<std::vector<Hour>> tracks_;
+};
+
+/// Stay 0 of a plan under a sky, with all its hours.
+struct WatchedStay {
+  StayTrace trace;
+  HourRecorder hours;
+
+  WatchedStay(const PreparedPlan& plan, const Sky& sky, std::uint32_t stay = 0,
+              std::uint64_t seed = 1) {
+    trace = StayRunner(plan, sky, seed).run(stay, &hours);
+  }
+};
+
+}  // namespace dullspell
