@@ -50,7 +50,8 @@ double charge_acceptance_w(const Battery& battery, double stored_wh, double batt
   if (charge > battery.taper_from && battery.taper_from < 1.0) {
     const double least_w = std::min(limit_w, battery.taper_to_c * capacity_wh);
     const double left = std::max(0.0, (1.0 - charge) / (1.0 - battery.taper_from));
-    limit_w = least_w + (limit_w - least_w) * left;
+    // Without a limit there is nothing finite to fall from: only full is held to its acceptance.
+    limit_w = left > 0.0 ? least_w + (limit_w - least_w) * left : least_w;
   }
   constexpr double kCold_k = 5.0;
   const double above_k = battery_c - battery.charge_min_c;

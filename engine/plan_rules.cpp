@@ -7,17 +7,6 @@
 namespace dullspell {
 namespace {
 
-bool overlap(const std::vector<ClockWindow>& windows, int hour) {
-  return std::any_of(windows.begin(), windows.end(),
-                     [=](const auto& w) { return share_of_hour(w, hour) > 0.0; });
-}
-
-double on_share(const std::vector<ClockWindow>& windows, int hour) {
-  double share = 0.0;
-  for (const auto& w : windows) share += share_of_hour(w, hour);
-  return share;
-}
-
 void check_length(const Plan& plan, const TomlSection& root) {
   constexpr int kLongest = 366;
   if (plan.nights() > kLongest) {
@@ -43,7 +32,8 @@ void check_alternating_current(Plan& plan, const TomlSection& root) {
   for (const auto& load : plan.loads) {
     if (!needs_inverter(load.side)) continue;
     for (int h = 0; h < 24; ++h) {
-      if (overlap(load.between, h) && on_share(plan.inverter->on, h) < 1.0 - 1e-9) {
+      if (shared_share_of_hour(load.between, plan.inverter->on, h) <
+          share_of_hour(load.between, h) - 1e-9) {
         plan.notes.push_back(fmt::format(
             "\"{}\" needs the inverter at times when inverter.on has it off: it does not run then.",
             load.name));
@@ -113,7 +103,7 @@ void note_peaks(Plan& plan) {
   for (int h = 0; h < 24; ++h) {
     double sum_w = 0.0;
     for (const auto& load : plan.loads) {
-      if (overlap(load.between, h)) sum_w += load.watts;
+      if (share_of_hour(load.between, h) > 0.0) sum_w += load.watts;
     }
     largest_w = std::max(largest_w, sum_w);
   }

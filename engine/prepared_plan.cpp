@@ -34,12 +34,6 @@ class SkyViews {
   std::map<std::tuple<std::size_t, double, double>, double> known_;
 };
 
-double share_of_windows(const std::vector<ClockWindow>& windows, int hour) {
-  double share = 0.0;
-  for (const auto& w : windows) share += share_of_hour(w, hour);
-  return std::min(1.0, share);
-}
-
 class Preparation {
  public:
   explicit Preparation(const Plan& plan) : plan_(plan) {
@@ -186,7 +180,7 @@ class Preparation {
       slot.vehicle_w = on_grid(driving * plan_.vehicle_charge_w);
       slot.hookup = here.hookup && driving < 1.0;
       if (plan_.inverter) {
-        slot.inverter_on = on_grid(share_of_windows(plan_.inverter->on, slot.hour_of_day));
+        slot.inverter_on = on_grid(share_of_hour(plan_.inverter->on, slot.hour_of_day));
       }
     }
   }
@@ -202,11 +196,17 @@ class Preparation {
       double window_h = 0.0;
       for (const auto& w : load.between) window_h += w.length_min() / 60.0;
       const bool ac = load.side != LoadSide::dc;
+      // By clock hour: a load behind the inverter runs only while that is on.
+      std::array<double, 24> share{};
+      for (int h = 0; h < 24; ++h) {
+        share[static_cast<std::size_t>(h)] =
+            ac ? shared_share_of_hour(load.between, plan_.inverter->on, h)
+               : share_of_hour(load.between, h);
+      }
       std::vector<double> watts;
       for (const HourSlot& slot : out_.hours) {
-        const double share = share_of_windows(load.between, slot.hour_of_day);
-        const double on = ac ? slot.inverter_on : 1.0;
-        watts.push_back(on_grid(at_its_side(load.side, load.watts) * share * on *
+        watts.push_back(on_grid(at_its_side(load.side, load.watts) *
+                                share[static_cast<std::size_t>(slot.hour_of_day)] *
                                 load.hours_per_day / window_h));
       }
       FlexibleLoad prepared;
@@ -300,7 +300,7 @@ class Preparation {
     generator.rated_w = on_grid(generator.rated_w * derate);
     out_.generator = generator;
     for (HourSlot& slot : out_.hours) {
-      slot.generator_allowed = on_grid(share_of_windows(generator.allowed, slot.hour_of_day));
+      slot.generator_allowed = on_grid(share_of_hour(generator.allowed, slot.hour_of_day));
     }
     if (generator.rule == GeneratorRule::night) set_generator_targets(out_);
   }

@@ -44,6 +44,10 @@ double ramp_cdf(double x, double s) {
   return (std::exp(x * s) * (x - x * s + 1.0) - x - 1.0) / (std::exp(x) - 1.0 - x);
 }
 
+double beta_top(double mean, double sd) {
+  return std::min(1.0, std::max(largest_clearness(mean), mean + 1.5 * sd));
+}
+
 }  // namespace
 
 double largest_clearness(double k_mean) {
@@ -79,12 +83,12 @@ double QuantileClearness::sd() const {
 }
 
 double BetaClearness::largest_sd(double mean, double sd) {
-  const double top = std::max(largest_clearness(mean), mean + 1.5 * sd);
+  const double top = beta_top(mean, sd);
   return std::sqrt(std::max(0.0, 0.98 * mean * (top - mean)));
 }
 
 BetaClearness::BetaClearness(double mean, double sd)
-    : mean_(mean), sd_(sd), top_(std::max(largest_clearness(mean), mean + 1.5 * sd)) {
+    : mean_(mean), sd_(sd), top_(beta_top(mean, sd)) {
   if (!(sd > 0.0) || !(sd < largest_sd(mean, sd))) {
     throw std::invalid_argument("no beta distribution has this mean and standard deviation");
   }

@@ -27,7 +27,7 @@ class QuantileClearness {
 };
 
 /// Daily clearness with stated mean and standard deviation: a beta distribution over
-/// 0..max(largest_clearness(mean), mean + 1.5 sd).
+/// 0..max(largest_clearness(mean), mean + 1.5 sd), at most 0..1.
 class BetaClearness {
  public:
   /// Needs sd < largest_sd(mean, sd); throws std::invalid_argument otherwise.

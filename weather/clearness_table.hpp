@@ -44,7 +44,7 @@ class ClearnessTable {
   NormalTable table_;
 };
 
-/// Correlation of two days' K whose chi have correlation `chi_correlation`, by Gauss quadrature.
+/// Correlation of two days' K whose chi have correlation `chi_correlation`, by the midpoint rule.
 double clearness_correlation(const ClearnessTable& today, const ClearnessTable& tomorrow,
                              double chi_correlation);
 

@@ -21,6 +21,25 @@ double share_of_hour(const ClockWindow& window, int hour) {
   return minutes / 60.0;
 }
 
+double share_of_hour(const std::vector<ClockWindow>& windows, int hour) {
+  double share = 0.0;
+  for (const auto& w : windows) share += share_of_hour(w, hour);
+  return std::min(1.0, share);
+}
+
+double shared_share_of_hour(const std::vector<ClockWindow>& a, const std::vector<ClockWindow>& b,
+                            int hour) {
+  int minutes = 0;
+  for (int minute = 60 * hour; minute < 60 * hour + 60; ++minute) {
+    const auto holds = [=](const ClockWindow& w) {
+      return w.to_min > w.from_min ? minute >= w.from_min && minute < w.to_min
+                                   : minute >= w.from_min || minute < w.to_min;
+    };
+    if (std::any_of(a.begin(), a.end(), holds) && std::any_of(b.begin(), b.end(), holds)) ++minutes;
+  }
+  return minutes / 60.0;
+}
+
 std::string clock_text(int minute_of_day) {
   return fmt::format("{:02}:{:02}", minute_of_day / 60, minute_of_day % 60);
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace dullspell {
 
@@ -19,6 +20,12 @@ constexpr ClockWindow kWholeDay{0, 1440};
 
 /// Minutes of clock hour `hour` (0..23) that fall into the window, over 60: 0..1.
 double share_of_hour(const ClockWindow& window, int hour);
+
+/// Minutes of a clock hour that fall into any of the windows of each list, over 60. Windows of one list
+/// do not overlap.
+double share_of_hour(const std::vector<ClockWindow>& windows, int hour);
+double shared_share_of_hour(const std::vector<ClockWindow>& a, const std::vector<ClockWindow>& b,
+                            int hour);
 
 /// "07:30"; 1440 is "24:00".
 std::string clock_text(int minute_of_day);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <ostream>
+#include <utility>
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>
@@ -44,26 +45,30 @@ RecordKind record_of(const CsvTable& table, std::size_t column) {
              "measured, typical-year, monthly-means or estimated", "");
 }
 
-// The header and the place's own rows, so that one look-up need not read the whole table.
+// The head of the table and the place's own rows, with comments in place of what lies between: one
+// look-up need not read the whole table, and line numbers in messages stay true.
 SourceText rows_of(const SourceText& table, std::string_view id) {
   const std::string start = fmt::format("\n{},", id);
   const std::size_t first = table.text.find(start);
   if (first == std::string::npos) return {table.name, {}};
   std::size_t end = first;
   while (table.text.compare(end, start.size(), start) == 0) {
-    end = table.text.find('\n', end + 1);
-    if (end == std::string::npos) {
-      end = table.text.size();
-      break;
-    }
+    end = std::min(table.text.find('\n', end + 1), table.text.size());
   }
-  std::size_t header = 0;
-  while (header < table.text.size() && table.text[header] == '#') {
-    header = std::min(table.text.find('\n', header), table.text.size() - 1) + 1;
+  std::size_t head_end = 0;
+  bool comment = true;
+  while (comment && head_end < table.text.size()) {
+    comment = table.text[head_end] == '#';
+    head_end = std::min(table.text.find('\n', head_end), table.text.size() - 1) + 1;
   }
-  const std::size_t header_end = std::min(table.text.find('\n', header), table.text.size());
-  return {table.name, table.text.substr(header, header_end - header) +
-                          table.text.substr(first, end - first) + "\n"};
+  SourceText rows{table.name, table.text.substr(0, head_end)};
+  const auto at = [&](std::size_t i) { return table.text.begin() + static_cast<std::ptrdiff_t>(i); };
+  if (head_end <= first) {
+    const auto between = std::count(at(head_end), at(first + 1), '\n');
+    for (std::ptrdiff_t i = 0; i < between; ++i) rows.text += "#\n";
+  }
+  rows.text += table.text.substr(first + 1, end - first - 1) + "\n";
+  return rows;
 }
 
 }  // namespace
@@ -133,12 +138,18 @@ std::optional<Place> PlaceCatalogue::place(std::string_view id) const {
   place.months.fill({});
 
   const SourceText rows = rows_of(months_, id);
-  int months = 0;
+  std::array<bool, 12> seen{};
   if (!rows.text.empty()) {
     CsvTable table(rows, CsvDelimiter::comma, month_columns());
     while (table.next()) {
-      const int month = static_cast<int>(table.required_number(1));
-      if (month < 1 || month > 12) table.fail(1, fmt::format("is {}", month), "1 to 12", "");
+      const double number = table.required_number(1);
+      const int month = static_cast<int>(std::clamp(number, 0.0, 13.0));
+      if (month < 1 || month > 12 || month != number) {
+        table.fail(1, fmt::format("is {}", number), "a whole number from 1 to 12", "");
+      }
+      if (std::exchange(seen[static_cast<std::size_t>(month - 1)], true)) {
+        table.fail(1, fmt::format("is {} a second time", month), "each month once", "");
+      }
       MonthStatistics& out = place.months[static_cast<std::size_t>(month - 1)];
       out.k_mean = table.required_number(2);
       out.k_sd = table.number(3);
@@ -146,9 +157,9 @@ std::optional<Place> PlaceCatalogue::place(std::string_view id) const {
       for (std::size_t i = 0; i < kDetailColumns.size(); ++i) {
         out.*kDetailColumns[i].field = table.required_number(5 + i);
       }
-      ++months;
     }
   }
+  const auto months = std::count(seen.begin(), seen.end(), true);
   if (months != 12) {
     InputProblem p;
     p.file = months_.name;

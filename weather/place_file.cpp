@@ -108,6 +108,11 @@ void read_clearness_spread(TomlSection& section, Place& place) {
                                  implied, month.k_mean),
                      "means that agree within 0.01", "Leave k_mean out: the quantiles imply it.");
       }
+      if (!(implied >= kClearnessMean.low && implied <= kClearnessMean.high)) {
+        section.fail("k_quantiles",
+                     fmt::format("of month {} have the mean {:.3f}", m + 1, implied),
+                     fmt::format("means of {} to {}", kClearnessMean.low, kClearnessMean.high), "");
+      }
       month.k_quantiles = quantiles;
       month.k_mean = implied;
     }
@@ -217,18 +222,26 @@ void write_place_file(std::ostream& out, const Place& place) {
   fmt::print(out, "record = \"{}\"\n", to_string(place.record));
   if (!place.years.empty()) fmt::print(out, "years = {}\n", quoted(place.years));
   fmt::print(out, "\n");
-  line("k_mean", 4, [](const auto& m) { return m.k_mean; });
+  if (place.months[0].k_quantiles) {
+    fmt::print(out, "k_quantiles = [\n");
+    for (const auto& month : place.months) {
+      fmt::print(out, "  [{:.4f}],\n", fmt::join(*month.k_quantiles, ", "));
+    }
+    fmt::print(out, "]\n");
+  } else {
+    line("k_mean", 4, [](const auto& m) { return m.k_mean; });
+  }
   if (place.months[0].k_sd) line("k_sd", 4, [](const auto& m) { return *m.k_sd; });
   line("k_persistence", 4, [](const auto& m) { return m.k_persistence; });
   line("k_year_share", 4, [](const auto& m) { return m.k_year_share; });
   if (place.has_temperatures()) {
     line("temp_mean_c", 2, [](const auto& m) { return *m.temp_mean_c; });
-    line("temp_range_c", 2, [](const auto& m) { return m.temp_range_c; });
-    line("temp_sd_c", 2, [](const auto& m) { return m.temp_sd_c; });
-    line("temp_persistence", 4, [](const auto& m) { return m.temp_persistence; });
-    line("temp_k_correlation", 4, [](const auto& m) { return m.temp_k_correlation; });
-    line("range_k_slope", 2, [](const auto& m) { return m.range_k_slope; });
   }
+  line("temp_range_c", 2, [](const auto& m) { return m.temp_range_c; });
+  line("temp_sd_c", 2, [](const auto& m) { return m.temp_sd_c; });
+  line("temp_persistence", 4, [](const auto& m) { return m.temp_persistence; });
+  line("temp_k_correlation", 4, [](const auto& m) { return m.temp_k_correlation; });
+  line("range_k_slope", 2, [](const auto& m) { return m.range_k_slope; });
 }
 
 }  // namespace dullspell

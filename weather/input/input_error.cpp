@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "weather/input/utf8.hpp"
+
 namespace dullspell {
 namespace {
 
@@ -23,24 +25,22 @@ std::string printable(std::string_view text) {
 }  // namespace
 
 std::string describe(const InputProblem& p) {
-  std::string out = p.file;
+  std::string out = printable(p.file);
   if (p.line > 0) out += fmt::format(":{}", p.line);
   if (p.line > 0 && p.column > 0) out += fmt::format(":{}", p.column);
   out += ": ";
-  if (!p.key.empty()) out += p.key + " ";
+  if (!p.key.empty()) out += printable(p.key) + " ";
   out += printable(p.problem);
-  if (!p.allowed.empty()) out += "; allowed: " + p.allowed;
+  if (!p.allowed.empty()) out += "; allowed: " + printable(p.allowed);
   out += '\n';
   if (p.line > 0 && !p.source_line.empty()) {
     const int first = std::max(0, p.column - kShownColumns + 10);
-    std::string shown = printable(p.source_line);
-    shown = first < static_cast<int>(shown.size())
-                ? shown.substr(static_cast<std::size_t>(first), kShownColumns)
-                : std::string{};
+    const std::string shown =
+        utf8_slice(printable(p.source_line), static_cast<std::size_t>(first), kShownColumns);
     out += fmt::format("{:>6} | {}\n", p.line, shown);
     if (p.column > 0) out += fmt::format("       | {:>{}}\n", "^", p.column - first);
   }
-  if (!p.fix.empty()) out += "  " + p.fix + "\n";
+  if (!p.fix.empty()) out += "  " + printable(p.fix) + "\n";
   return out;
 }
 

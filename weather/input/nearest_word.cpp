@@ -27,12 +27,11 @@ int edit_distance(std::string_view a, std::string_view b) {
 }  // namespace
 
 std::optional<std::string> nearest_word(std::string_view typed,
-                                        std::span<const std::string> known) {
-  constexpr int kFarthest = 3;
+                                        std::span<const std::string> known, int farthest) {
   constexpr std::size_t kLongestWord = 64;  // longer input is no slip of the finger
   if (typed.size() > kLongestWord) return std::nullopt;
   std::optional<std::string> best;
-  int best_distance = kFarthest + 1;
+  int best_distance = farthest + 1;
   for (const std::string& word : known) {
     const int distance = edit_distance(typed, word);
     const auto longer = static_cast<int>(std::max(typed.size(), word.size()));

@@ -27,9 +27,14 @@ namespace {
 
 // Reads one byte more than allowed at most, so that an endless pipe cannot fill the memory.
 std::string read_up_to(std::istream& in, std::size_t bytes) {
-  std::string text(bytes, '\0');
-  in.read(text.data(), static_cast<std::streamsize>(bytes));
-  text.resize(static_cast<std::size_t>(in.gcount()));
+  constexpr std::size_t kPiece = 1024 * 1024;
+  std::string text;
+  while (in && text.size() < bytes) {
+    const std::size_t before = text.size();
+    text.resize(before + std::min(kPiece, bytes - before));
+    in.read(text.data() + before, static_cast<std::streamsize>(text.size() - before));
+    text.resize(before + static_cast<std::size_t>(in.gcount()));
+  }
   return text;
 }
 

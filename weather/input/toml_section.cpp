@@ -7,6 +7,7 @@
 
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
+#include "weather/input/utf8.hpp"
 
 namespace dullspell {
 namespace {
@@ -15,7 +16,7 @@ std::string shown(const toml::node& node) {
   if (const auto* text = node.as_string()) {
     constexpr std::size_t kLongest = 40;
     const std::string& value = text->get();
-    return fmt::format("the text \"{}\"{}", value.substr(0, kLongest),
+    return fmt::format("the text \"{}\"{}", utf8_slice(value, 0, kLongest),
                        value.size() > kLongest ? "…" : "");
   }
   if (const auto* whole = node.as_integer()) return fmt::format("{}", whole->get());
@@ -112,9 +113,11 @@ void TomlSection::fail(std::string_view key, std::string problem, std::string al
 
 // A key that is missing may stand there misspelt: that is then the better message.
 void TomlSection::report_misspelt(std::string_view key) const {
+  // Closer than usual, since keys that are looked up later are not known yet.
+  constexpr int kFarthest = 2;
   const std::vector<std::string> wanted{std::string(key)};
   for (const auto& [typed, value] : *table_) {
-    if (known_.count(typed.str()) == 0 && nearest_word(typed.str(), wanted)) {
+    if (known_.count(typed.str()) == 0 && nearest_word(typed.str(), wanted, kFarthest)) {
       fail_at(typed.str(), typed.source(), "is not a known key", "",
               fmt::format("Did you mean `{}`?", key));
     }
@@ -163,7 +166,7 @@ double TomlSection::checked_number(std::string_view key, const toml::node& node,
     fail_at(key, node.source(), fmt::format("is {}, not a number", shown(node)), range_text(range),
             fix.empty() ? "Write the number without quotes or unit." : std::string(fix));
   }
-  if (!(*value >= range.low && *value <= range.high)) {
+  if (!std::isfinite(*value) || *value < range.low || *value > range.high) {
     fail_at(key, node.source(), fmt::format("is {}", shown(node)), range_text(range),
             std::string(fix));
   }
@@ -305,7 +308,12 @@ std::optional<LocalTime> TomlSection::local_time(std::string_view key, std::stri
 }
 
 int TomlSection::checked_clock_time(std::string_view key, const toml::node& node) const {
-  if (const auto* time = node.as_time()) return 60 * time->get().hour + time->get().minute;
+  if (const auto* time = node.as_time()) {
+    if (time->get().second != 0 || time->get().nanosecond != 0) {
+      fail_at(key, node.source(), "has seconds", "whole minutes", "");
+    }
+    return 60 * time->get().hour + time->get().minute;
+  }
   if (const auto* text = node.as_string()) {
     if (const auto minute = minute_of(text->get())) return *minute;
   }
@@ -339,7 +347,8 @@ ClockWindow TomlSection::checked_window(std::string_view key, const toml::node& 
   }
   const ClockWindow window{checked_clock_time(key, ends[0]), checked_clock_time(key, ends[1])};
   if (window.from_min == window.to_min || window.from_min == 1440 || window.to_min == 0) {
-    const bool until_midnight = window.to_min == 0 && window.from_min != 0;
+    const bool until_midnight =
+        window.to_min == 0 && window.from_min != 0 && window.from_min != 1440;
     if (until_midnight) return {window.from_min, 1440};
     fail_at(key, node.source(), "is a window of no length", std::string(kAllowed),
             "For the whole day write [\"00:00\", \"24:00\"].");

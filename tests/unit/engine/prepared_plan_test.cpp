@@ -5,6 +5,8 @@
 
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_plan.hpp"
+#include "weather/random_stream.hpp"
+#include "weather/random_stream.hpp"
 #include "weather/standard_normal_pair.hpp"
 
 using namespace dullspell;
