@@ -21,8 +21,8 @@ constexpr ClockWindow kWholeDay{0, 1440};
 /// Minutes of clock hour `hour` (0..23) that fall into the window, over 60: 0..1.
 double share_of_hour(const ClockWindow& window, int hour);
 
-/// Minutes of a clock hour that fall into any of the windows of each list, over 60. Windows of one list
-/// do not overlap.
+/// Minutes of a clock hour that fall into any of the windows of each list, over 60. Windows of one
+/// list do not overlap.
 double share_of_hour(const std::vector<ClockWindow>& windows, int hour);
 double shared_share_of_hour(const std::vector<ClockWindow>& a, const std::vector<ClockWindow>& b,
                             int hour);

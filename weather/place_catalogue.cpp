@@ -62,7 +62,9 @@ SourceText rows_of(const SourceText& table, std::string_view id) {
     head_end = std::min(table.text.find('\n', head_end), table.text.size() - 1) + 1;
   }
   SourceText rows{table.name, table.text.substr(0, head_end)};
-  const auto at = [&](std::size_t i) { return table.text.begin() + static_cast<std::ptrdiff_t>(i); };
+  const auto at = [&](std::size_t i) {
+    return table.text.begin() + static_cast<std::ptrdiff_t>(i);
+  };
   if (head_end <= first) {
     const auto between = std::count(at(head_end), at(first + 1), '\n');
     for (std::ptrdiff_t i = 0; i < between; ++i) rows.text += "#\n";

@@ -109,8 +109,7 @@ void read_clearness_spread(TomlSection& section, Place& place) {
                      "means that agree within 0.01", "Leave k_mean out: the quantiles imply it.");
       }
       if (!(implied >= kClearnessMean.low && implied <= kClearnessMean.high)) {
-        section.fail("k_quantiles",
-                     fmt::format("of month {} have the mean {:.3f}", m + 1, implied),
+        section.fail("k_quantiles", fmt::format("of month {} have the mean {:.3f}", m + 1, implied),
                      fmt::format("means of {} to {}", kClearnessMean.low, kClearnessMean.high), "");
       }
       month.k_quantiles = quantiles;

@@ -26,8 +26,8 @@ int edit_distance(std::string_view a, std::string_view b) {
 
 }  // namespace
 
-std::optional<std::string> nearest_word(std::string_view typed,
-                                        std::span<const std::string> known, int farthest) {
+std::optional<std::string> nearest_word(std::string_view typed, std::span<const std::string> known,
+                                        int farthest) {
   constexpr std::size_t kLongestWord = 64;  // longer input is no slip of the finger
   if (typed.size() > kLongestWord) return std::nullopt;
   std::optional<std::string> best;

@@ -6,8 +6,8 @@
 
 namespace dullspell {
 
-/// Letters `first` .. `first + count` of a UTF-8 text; a letter is a byte with its continuation bytes,
-/// so that no letter is cut in two.
+/// Letters `first` .. `first + count` of a UTF-8 text; a letter is a byte with its continuation
+/// bytes, so that no letter is cut in two.
 inline std::string utf8_slice(std::string_view text, std::size_t first, std::size_t count) {
   std::string out;
   std::size_t letter = 0;

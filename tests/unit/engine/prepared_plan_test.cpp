@@ -112,11 +112,12 @@ TEST_CASE("with the inverter off its loads stop, and so does its standby") {
 
 TEST_CASE("a load whose window lies within the inverter's hours loses none of its use") {
   // Both begin at 06:30: in the hour of 6 the load runs for its half hour.
-  const PreparedPlan plan = prepared_of(plan_text(
-      "[inverter]\nrated_w = 1000\non = [[\"06:30\", \"22:00\"]]\n" +
-      load_text("side = \"ac\"\nwatts = 40\nbetween = [\"06:30\", \"08:00\"]\n")));
-  CHECK(plan.hours[6].fixed_ac_w == Approx(20.0));
-  CHECK(plan.hours[7].fixed_ac_w == Approx(40.0));
+  const Plan plan =
+      plan_of(plan_text("[inverter]\nrated_w = 1000\non = [[\"06:30\", \"22:00\"]]\n" +
+                        load_text("side = \"ac\"\nwatts = 40\nbetween = [\"06:30\", \"08:00\"]\n")));
+  const PreparedPlan prepared = prepare(plan);
+  CHECK(prepared.hours[6].fixed_ac_w == Approx(20.0));
+  CHECK(prepared.hours[7].fixed_ac_w == Approx(40.0));
   CHECK(plan.notes.empty());
 }
 

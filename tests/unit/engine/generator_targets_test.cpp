@@ -1,0 +1,100 @@
+#include <vector>
+
+#include <catch2/catch.hpp>
+
+#include "engine/generator_targets.hpp"
+#include "tests/support/engine_plan.hpp"
+
+using namespace dullspell;
+
+// Targets worked out by hand: 50 W day and night, 200 W of sun from 11:00 to 15:00 on every day.
+
+namespace {
+
+constexpr double kLoad_w = 50.0;
+
+std::vector<int> whole_days() {
+  std::vector<int> hours;
+  for (int h = 0; h < 24; ++h) hours.push_back(h);
+  return hours;
+}
+
+PreparedPlan plan_with(const std::vector<int>& allowed, bool sun = true) {
+  PreparedPlan plan = bare_plan(3, whole_days(), 5000.0);
+  plan.battery.discharge_efficiency = 0.9;
+  plan.generator = Generator{};
+  plan.generator->night_margin = 0.25;
+  std::array<double, 9> always_half{};
+  always_half.fill(0.5);
+  for (Segment& segment : plan.segments) {
+    segment.k_of_chi = ClearnessTable(QuantileClearness(always_half));
+    segment.temp_mean_c = 25.0;
+  }
+  for (int hour = 0; hour < 24; ++hour) set_load(plan, hour, kLoad_w);
+  if (sun) {
+    for (int hour = 11; hour < 15; ++hour) set_panels(plan, hour, 400.0);
+  }
+  for (HourSlot& slot : plan.hours) {
+    for (const int hour : allowed) slot.generator_allowed += slot.hour_of_day == hour;
+  }
+  return plan;
+}
+
+double target(const PreparedPlan& plan, int day, int hour) {
+  return plan.hours[static_cast<std::size_t>(24 * day + hour)].generator_target_wh;
+}
+
+}  // namespace
+
+TEST_CASE("the evening's target is the coming night with its margin and the rest of the window") {
+  PreparedPlan plan = plan_with({17, 18, 19});
+  set_generator_targets(plan);
+  // From 20:00 to 11:00 are 15 hours.
+  const double night_wh = 1.25 * 15.0 * kLoad_w;
+  CHECK(target(plan, 0, 19) == Approx(night_wh / 0.9));
+  CHECK(target(plan, 0, 18) == Approx((night_wh + kLoad_w) / 0.9));
+  CHECK(target(plan, 0, 17) == Approx((night_wh + 2.0 * kLoad_w) / 0.9));
+  CHECK(target(plan, 1, 19) == Approx(night_wh / 0.9));
+  // The last evening needs to last to the end of the stay only.
+  CHECK(target(plan, 2, 19) == Approx(1.25 * 4.0 * kLoad_w / 0.9));
+  for (const int hour : {0, 10, 16, 20}) CHECK(target(plan, 1, hour) < 0.0);
+}
+
+TEST_CASE("a window before the last of the day must last to the next without sun or margin") {
+  PreparedPlan plan = plan_with({8, 9, 17, 18});
+  set_generator_targets(plan);
+  CHECK(target(plan, 1, 9) == Approx(7.0 * kLoad_w / 0.9));
+  CHECK(target(plan, 1, 8) == Approx(8.0 * kLoad_w / 0.9));
+  CHECK(target(plan, 1, 18) == Approx(1.25 * 16.0 * kLoad_w / 0.9));
+}
+
+TEST_CASE("while the sun carries the loads after the window the night has not begun") {
+  PreparedPlan plan = plan_with({9, 10, 11});
+  set_generator_targets(plan);
+  // From 15:00 to 11:00 are 20 hours; the sun of 11:00 brings 150 W more than the loads take.
+  const double night_wh = 1.25 * 20.0 * kLoad_w;
+  CHECK(target(plan, 0, 11) == Approx(night_wh / 0.9));
+  CHECK(target(plan, 0, 10) == Approx((night_wh - 150.0) / 0.9));
+  CHECK(target(plan, 0, 9) == Approx((night_wh - 150.0 + kLoad_w) / 0.9));
+}
+
+TEST_CASE("without sun the night lasts to the same window a day later") {
+  PreparedPlan plan = plan_with({17, 18, 19}, false);
+  set_generator_targets(plan);
+  CHECK(target(plan, 0, 19) == Approx(1.25 * 21.0 * kLoad_w / 0.9));
+}
+
+TEST_CASE("no target exceeds a full battery") {
+  PreparedPlan plan = plan_with({17, 18, 19});
+  plan.battery.capacity_wh = 800.0;
+  set_generator_targets(plan);
+  for (const int hour : {17, 18, 19}) CHECK(target(plan, 0, hour) == 800.0);
+}
+
+TEST_CASE("what the cold withholds is added to the target") {
+  PreparedPlan plan = plan_with({17, 18, 19});
+  plan.battery.where = BatteryWhere::outside;
+  for (Segment& segment : plan.segments) segment.temp_mean_c = -10.0;
+  set_generator_targets(plan);
+  CHECK(target(plan, 0, 19) == Approx(0.25 * 5000.0 + 1.25 * 15.0 * kLoad_w / 0.9));
+}
