@@ -82,11 +82,12 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
   // Loads that the inverter or the generator is too small for never reach the battery.
   flow.shortfall_wh = rates.overload_w + x * (rates.inverted_w - rates.carried_w);
 
-  const double deliverable_wh = std::max(0.0, stored_wh - cut_off_wh(battery, needs.battery_c)) *
-                                battery.discharge_efficiency;
+  const double above_cut_off_wh =
+      (stored_wh - cut_off_wh(battery, needs.battery_c)) * battery.discharge_efficiency;
+  const double deliverable_wh = std::max(0.0, above_cut_off_wh);
   double served = 1.0;
   if (net_wh >= 0.0) {
-    flow.spare_wh = deliverable_wh + net_wh;
+    flow.spare_wh = above_cut_off_wh + net_wh;
     const double room_wh = (battery.usable_wh() - stored_wh) / battery.charge_efficiency;
     flow.to_battery_wh = std::max(0.0, std::min({net_wh, acceptance_w, room_wh}));
     const double surplus_wh = net_wh - flow.to_battery_wh;
@@ -98,8 +99,8 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
     const double limited_wh = std::min(need_wh, battery.discharge_limit_w);
     flow.charger_wh = charger_wh;
     flow.from_battery_wh = std::min(limited_wh, deliverable_wh);
-    flow.spare_wh = deliverable_wh - limited_wh;
-    flow.flat = flow.spare_wh < -kServed_wh;
+    flow.spare_wh = above_cut_off_wh - limited_wh;
+    flow.flat = limited_wh - deliverable_wh > kServed_wh;
     const double short_wh = need_wh - flow.from_battery_wh;
     if (short_wh > kServed_wh) {
       served = 1.0 - short_wh / draw_wh;

@@ -27,9 +27,11 @@ struct TrackTrace {
 /// One stay, on the same weather with the generator left at home and with it along.
 struct StayTrace {
   TrackTrace home;
-  TrackTrace along;                         ///< empty without a generator in the plan
-  std::optional<double> least_generator_h;  ///< absent where all allowed hours do not suffice
-  double panels_wh = 0.0;                   ///< harvest offered to the battery's side
+  TrackTrace along;  ///< empty without a generator in the plan
+  /// Hours that would do with perfect foresight, each shortage filled from the latest hours that
+  /// can help; absent where all allowed hours do not suffice.
+  std::optional<double> least_generator_h;
+  double panels_wh = 0.0;  ///< harvest offered to the battery's side
 };
 
 /// Sees every hour of every track; for checks of the energy balance.

@@ -126,7 +126,7 @@ TEST_CASE("a plan from standard input gives what the file gives") {
   CHECK(run_program(arguments("-"), text_of(kDemo)).out == run_program(arguments(kDemo)).out);
 }
 
-TEST_CASE("--json writes a file besides the text, and replaces an older one whole") {
+TEST_CASE("the option --json writes a file besides the text, and replaces an older one whole") {
   const TemporaryFolder folder;
   const std::string target = folder.write("result.json", "old");
   const ProgramRun run = run_program({"run", kDemo, "--stays", "500", "--json", target});
@@ -136,7 +136,7 @@ TEST_CASE("--json writes a file besides the text, and replaces an older one whol
   CHECK(folder.entries() == 1);
 }
 
-TEST_CASE("--fail-on-risk exits with 3 for the plan as written, and only then") {
+TEST_CASE("the option --fail-on-risk exits with 3 for the plan as written, and only then") {
   const std::string weekend = text_of(project_file("datasets/plans/long-weekend.toml"));
   CHECK(run_program({"run", "-", "--stays", "500", "--fail-on-risk"}, weekend).exit_code == 3);
   CHECK(run_program({"run", "-", "--stays", "500"}, weekend).exit_code == 0);
@@ -144,7 +144,7 @@ TEST_CASE("--fail-on-risk exits with 3 for the plan as written, and only then") 
   CHECK(run_program({"run", kDemo, "--stays", "500", "--fail-on-risk"}).exit_code == 0);
 }
 
-TEST_CASE("--precision draws until the widest interval is narrow enough") {
+TEST_CASE("the option --precision draws until the widest interval is narrow enough") {
   const Json result = run_json({kDemo, "--precision", "0.01"});
   CHECK(result["stays"].get<int>() >= 8192);
   for (const auto& day : result["days"]) {

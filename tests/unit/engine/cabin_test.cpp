@@ -31,8 +31,7 @@ PreparedPlan with_furnace(const std::string& keys) {
 TEST_CASE("a furnace runs for the share of time that its heat loss needs") {
   // Common practice, no source: 60 W/K and 20 K ask for 1,200 W, 0.24 of 5 kW; 3.5 A at 12.5 V
   // then take 252 Wh a day.
-  const PreparedPlan plan =
-      with_furnace(R"(hold_c = [{ from = "00:00", to = "24:00", c = 20 }])");
+  const PreparedPlan plan = with_furnace(R"(hold_c = [{ from = "00:00", to = "24:00", c = 20 }])");
   const CabinHour cabin = cabin_hour(plan, 5, 0.0);
   CHECK(cabin.furnace_w == Approx(0.24 * 43.75));
   CHECK(24.0 * cabin.furnace_w == Approx(252.0));
@@ -41,25 +40,24 @@ TEST_CASE("a furnace runs for the share of time that its heat loss needs") {
 }
 
 TEST_CASE("gains of people and lamps spare the furnace") {
-  const PreparedPlan plan =
-      with_furnace("gains_w = 300\n" R"(hold_c = [{ from = "00:00", to = "24:00", c = 20 }])");
+  const PreparedPlan plan = with_furnace(
+      "gains_w = 300\n"
+      R"(hold_c = [{ from = "00:00", to = "24:00", c = 20 }])");
   CHECK(cabin_hour(plan, 5, 0.0).furnace_w == Approx(0.18 * 43.75));
   CHECK(cabin_hour(plan, 5, 0.0).drifting_c == Approx(5.0));
-  CHECK(cabin_hour(plan, 5, 15.0).furnace_w == 0.0);  // 300 W hold 5 K by themselves
+  CHECK(cabin_hour(plan, 5, 15.0).furnace_w == 0.0);        // 300 W hold 5 K by themselves
   CHECK(cabin_hour(plan, 5, 18.0).held_c == Approx(23.0));  // a furnace never cools
 }
 
 TEST_CASE("a furnace that is too small runs all the time and the cabin stays colder") {
-  const PreparedPlan plan =
-      with_furnace(R"(hold_c = [{ from = "00:00", to = "24:00", c = 20 }])");
+  const PreparedPlan plan = with_furnace(R"(hold_c = [{ from = "00:00", to = "24:00", c = 20 }])");
   const CabinHour cabin = cabin_hour(plan, 5, -80.0);
   CHECK(cabin.furnace_w == Approx(43.75));
   CHECK(cabin.held_c == Approx(-80.0 + 5000.0 / 60.0));
 }
 
 TEST_CASE("a set-point of 0 C is a set-point") {
-  const PreparedPlan plan =
-      with_furnace(R"(hold_c = [{ from = "00:00", to = "24:00", c = 0 }])");
+  const PreparedPlan plan = with_furnace(R"(hold_c = [{ from = "00:00", to = "24:00", c = 0 }])");
   CHECK(cabin_hour(plan, 5, -10.0).furnace_w == Approx(0.12 * 43.75));
   CHECK(cabin_hour(plan, 5, -10.0).held_c == Approx(0.0).margin(1e-12));
   CHECK(cabin_hour(plan, 5, 1.0).furnace_w == 0.0);

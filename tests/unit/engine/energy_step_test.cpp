@@ -108,7 +108,8 @@ TEST_CASE("every watt-hour of an hour is accounted for, whatever the hour asks")
   }
 }
 
-TEST_CASE("a surplus charges with the loss of charging, a deficit drains with that of discharging") {
+TEST_CASE(
+    "a surplus charges with the loss of charging, a deficit drains with that of discharging") {
   const HourFlow sunny = hour_of(plain_battery(), needs(20.0, 120.0), 500.0);
   CHECK(sunny.to_battery_wh == Approx(100.0));
   CHECK(sunny.stored_after_wh == Approx(500.0 + 100.0 * 0.9));

@@ -69,13 +69,19 @@ TEST_CASE("a window before the last of the day must last to the next without sun
 }
 
 TEST_CASE("while the sun carries the loads after the window the night has not begun") {
-  PreparedPlan plan = plan_with({9, 10, 11});
+  PreparedPlan plan = plan_with({12, 13});
   set_generator_targets(plan);
-  // From 15:00 to 11:00 are 20 hours; the sun of 11:00 brings 150 W more than the loads take.
+  // From 15:00 to 11:00 are 20 hours; the sun of 13:00 brings 150 W more than the loads take.
   const double night_wh = 1.25 * 20.0 * kLoad_w;
-  CHECK(target(plan, 0, 11) == Approx(night_wh / 0.9));
-  CHECK(target(plan, 0, 10) == Approx((night_wh - 150.0) / 0.9));
-  CHECK(target(plan, 0, 9) == Approx((night_wh - 150.0 + kLoad_w) / 0.9));
+  CHECK(target(plan, 0, 13) == Approx(night_wh / 0.9));
+  CHECK(target(plan, 0, 12) == Approx((night_wh - 150.0) / 0.9));
+}
+
+TEST_CASE("the night ends with the same window a day later if the sun comes after that") {
+  PreparedPlan plan = plan_with({9, 10});
+  set_generator_targets(plan);
+  CHECK(target(plan, 0, 10) == Approx(1.25 * 18.0 * kLoad_w / 0.9));  // 15:00 to 09:00
+  CHECK(target(plan, 0, 9) == Approx((1.25 * 18.0 * kLoad_w + kLoad_w) / 0.9));
 }
 
 TEST_CASE("without sun the night lasts to the same window a day later") {

@@ -54,10 +54,10 @@ class DirectPanels {
 
   double watts(int clock_hour, double k, double air_c) const {
     const auto hour = static_cast<std::size_t>(clock_hour);
-    const double irradiance = plane_irradiance_w_m2(k, hour, day_, shares_, shade_,
-                                                    flat_sky_share_, views_[hour]);
-    const double share = module_power_share(group_.dull_light, irradiance,
-                                            cell_temperature_c(irradiance, air_c));
+    const double irradiance =
+        plane_irradiance_w_m2(k, hour, day_, shares_, shade_, flat_sky_share_, views_[hour]);
+    const double share =
+        module_power_share(group_.dull_light, irradiance, cell_temperature_c(irradiance, air_c));
     return group_.rated_w * (1.0 - group_.losses) * day_.hours[hour].share * std::max(0.0, share);
   }
 
@@ -176,7 +176,8 @@ TEST_CASE("a controller's limit caps each hour, at any clearness and temperature
 }
 
 TEST_CASE("groups on one controller add up before its limit, others each have their own") {
-  const std::string east = "[[panels]]\nrated_w = 200\nmount = { tilt_deg = 40, azimuth_deg = 90 }\n";
+  const std::string east =
+      "[[panels]]\nrated_w = 200\nmount = { tilt_deg = 40, azimuth_deg = 90 }\n";
   const std::string west =
       "[[panels]]\nrated_w = 200\nmount = { tilt_deg = 40, azimuth_deg = 270 }\n";
   const PreparedPlan a = prepared_of(plan_text("", east)), b = prepared_of(plan_text("", west));
@@ -195,8 +196,8 @@ TEST_CASE("groups on one controller add up before its limit, others each have th
 }
 
 TEST_CASE("panels turned by hand face the sun at the times stated and stay so in between") {
-  const Plan plan =
-      plan_of(plan_text("", "[[panels]]\nrated_w = 400\nmount = { aimed_at = [\"16:00\", \"10:00\"] }\n"));
+  const Plan plan = plan_of(
+      plan_text("", "[[panels]]\nrated_w = 400\nmount = { aimed_at = [\"16:00\", \"10:00\"] }\n"));
   const SolarDay day = solar_day(plan.arrive, plan.camps[0].where, plan.clock_offset_h);
   const auto planes = mount_directions(plan.panels[0].mount, day, plan.camps[0].where.latitude_deg);
   REQUIRE(planes.size() == 24);
@@ -211,8 +212,7 @@ TEST_CASE("panels turned by hand face the sun at the times stated and stay so in
   }
   // From 16:00 to the next morning's turn they face where the afternoon left them.
   for (const int hour : {16, 20, 23, 0, 9}) {
-    CHECK(planes[static_cast<std::size_t>(hour)].azimuth_deg ==
-          Approx(sun_at(16.0).azimuth_deg));
+    CHECK(planes[static_cast<std::size_t>(hour)].azimuth_deg == Approx(sun_at(16.0).azimuth_deg));
   }
 }
 
@@ -228,12 +228,12 @@ TEST_CASE("turning panels by hand pays on a clear day, the more the oftener, not
          "16:30", "17:30", "18:30")");
   CHECK(day_wh(thrice, 0.7) > 1.05 * day_wh(flat, 0.7));
   CHECK(day_wh(hourly, 0.7) > 1.05 * day_wh(thrice, 0.7));
-  // Following the sun cannot gain more than it would above the air: the solar constant all day long.
+  // Following the sun cannot gain more than it would above the air: the solar constant all day
+  // long.
   const Plan plan = plan_of(plan_text("", kFlat));
   const SolarDay day = solar_day(plan.arrive, plan.camps[0].where, plan.clock_offset_h);
   const double sunlit_h = 2.0 * day.sunset_hour_angle_deg / 15.0;
-  const double most =
-      kSolarConstant_w_m2 * day.e0 * sunlit_h / day.extraterrestrial_wh_m2;
+  const double most = kSolarConstant_w_m2 * day.e0 * sunlit_h / day.extraterrestrial_wh_m2;
   CHECK(day_wh(hourly, 0.7) < most * day_wh(flat, 0.7));
   CHECK(day_wh(thrice, 0.1) < day_wh(flat, 0.1));
 }
@@ -248,8 +248,8 @@ TEST_CASE("shade takes light away: the denser, the more; a skyline in the hours 
     last = wh;
   }
   // A wall in the east, 40 degrees high: the morning is dim, the afternoon nearly as before.
-  const PreparedPlan wall = prepared_of(plan_text(
-      "skyline = [{ from_deg = 45, to_deg = 135, height_deg = 40 }]\n", kFlat));
+  const PreparedPlan wall = prepared_of(
+      plan_text("skyline = [{ from_deg = 45, to_deg = 135, height_deg = 40 }]\n", kFlat));
   CHECK(watts(wall, 7, 0.65) < 0.5 * watts(open, 7, 0.65));
   CHECK(watts(wall, 16, 0.65) > 0.9 * watts(open, 16, 0.65));
 }
@@ -262,8 +262,8 @@ TEST_CASE("a flat panel in the open sees the day's irradiation, all hours togeth
   for (const double k : {0.05, 0.3, 0.6, 0.75}) {
     double sum = 0.0;
     for (std::size_t hour = 0; hour < 24; ++hour) {
-      sum += day.hours[hour].share * plane_irradiance_w_m2(k, hour, day, shares, Shade(), 1.0,
-                                                           {{0.0, 180.0}, 1.0});
+      sum += day.hours[hour].share *
+             plane_irradiance_w_m2(k, hour, day, shares, Shade(), 1.0, {{0.0, 180.0}, 1.0});
     }
     CHECK(sum == Approx(k * day.extraterrestrial_wh_m2).epsilon(0.002));
   }

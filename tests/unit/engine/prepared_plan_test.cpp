@@ -6,7 +6,6 @@
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "weather/random_stream.hpp"
-#include "weather/random_stream.hpp"
 #include "weather/standard_normal_pair.hpp"
 
 using namespace dullspell;
@@ -76,9 +75,9 @@ TEST_CASE("hours away are cut out of a load's window and its hours of use keep t
   CHECK(dc_at(always, 10) == 0.0);
   CHECK(dc_at(always, 16) == Approx(30.0));
   CHECK(first_day_wh(always) == Approx(60.0 * 17.5));
-  const PreparedPlan some = prepared_of(plan_text(
-      load_text("watts = 60\nhours_per_day = 3\nbetween = [\"08:00\", \"20:00\"]\naway = "
-                "[\"10:00\", \"16:00\"]\n")));
+  const PreparedPlan some = prepared_of(
+      plan_text(load_text("watts = 60\nhours_per_day = 3\nbetween = [\"08:00\", \"20:00\"]\naway = "
+                          "[\"10:00\", \"16:00\"]\n")));
   CHECK(dc_at(some, 12) == 0.0);
   CHECK(dc_at(some, 18) == Approx(30.0));
   CHECK(first_day_wh(some) == Approx(180.0));
@@ -97,9 +96,9 @@ TEST_CASE("loads sit before the inverter, behind it, or behind a converter of it
 }
 
 TEST_CASE("with the inverter off its loads stop, and so does its standby") {
-  const PreparedPlan plan = prepared_of(plan_text(
-      "[inverter]\nrated_w = 1000\nstandby_w = 12\non = [[\"07:00\", \"22:30\"]]\n" +
-      load_text("side = \"ac\"\nwatts = 40\n")));
+  const PreparedPlan plan = prepared_of(
+      plan_text("[inverter]\nrated_w = 1000\nstandby_w = 12\non = [[\"07:00\", \"22:30\"]]\n" +
+                load_text("side = \"ac\"\nwatts = 40\n")));
   CHECK(plan.hours[6].inverter_on == 0.0);
   CHECK(plan.hours[6].fixed_ac_w == 0.0);
   CHECK(plan.hours[7].inverter_on == 1.0);
@@ -112,9 +111,9 @@ TEST_CASE("with the inverter off its loads stop, and so does its standby") {
 
 TEST_CASE("a load whose window lies within the inverter's hours loses none of its use") {
   // Both begin at 06:30: in the hour of 6 the load runs for its half hour.
-  const Plan plan =
-      plan_of(plan_text("[inverter]\nrated_w = 1000\non = [[\"06:30\", \"22:00\"]]\n" +
-                        load_text("side = \"ac\"\nwatts = 40\nbetween = [\"06:30\", \"08:00\"]\n")));
+  const Plan plan = plan_of(
+      plan_text("[inverter]\nrated_w = 1000\non = [[\"06:30\", \"22:00\"]]\n" +
+                load_text("side = \"ac\"\nwatts = 40\nbetween = [\"06:30\", \"08:00\"]\n")));
   const PreparedPlan prepared = prepare(plan);
   CHECK(prepared.hours[6].fixed_ac_w == Approx(20.0));
   CHECK(prepared.hours[7].fixed_ac_w == Approx(40.0));
@@ -372,8 +371,9 @@ TEST_CASE("summer time moves the sun an hour later on the clock") {
 
 TEST_CASE("a camp above its place is colder by 6.5 K a kilometre") {
   const auto with = [](const std::string& key) {
-    return prepared_of("arrive = 2027-06-10T15:00:00\n[[camp]]\nplace = \"bishop-ca\"\nnights = 1\n" +
-                       key + "[battery]\ncapacity_wh = 1000\n" + load_text("watts = 1\n"));
+    return prepared_of(
+        "arrive = 2027-06-10T15:00:00\n[[camp]]\nplace = \"bishop-ca\"\nnights = 1\n" + key +
+        "[battery]\ncapacity_wh = 1000\n" + load_text("watts = 1\n"));
   };
   const double here = with("").segments[0].temp_mean_c;
   // The place lies at 1,250 m.
