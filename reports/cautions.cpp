@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/energy_step.hpp"
 #include "reports/number_text.hpp"
 
 namespace dullspell {
@@ -63,6 +64,23 @@ void add_place_notes(const RunReport& report, std::vector<std::string>& notes) {
   }
 }
 
+// Without it a reader wonders how a battery that shows a quarter can be flat.
+void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
+  double cut_off = 0.0;
+  for (std::size_t h = 0; h < report.prepared.hours.size(); ++h) {
+    const auto segment = static_cast<std::size_t>(report.prepared.hours[h].segment);
+    const double k = report.prepared.segments[segment].k_mean;
+    const double battery_c = expected_hour(report.prepared, h, k).battery_c;
+    cut_off = std::max(
+        cut_off, cut_off_wh(report.plan.battery, battery_c) / report.plan.battery.usable_wh());
+  }
+  if (cut_off < 0.05) return;
+  notes.push_back(
+      fmt::format("A cold battery cuts off before it shows empty: in a usual night of this stay at "
+                  "about {} of charge, on colder ones above that.",
+                  whole_percent(cut_off)));
+}
+
 }  // namespace
 
 std::vector<std::string> report_notes(const RunReport& report) {
@@ -75,6 +93,7 @@ std::vector<std::string> report_notes(const RunReport& report) {
     notes.push_back(fmt::format("The precision of {} was not reached with {} stays.",
                                 *report.result.precision, grouped(report.result.stays)));
   }
+  add_cold_note(report, notes);
   if (!report.plan.panels.empty()) {
     const bool snow = std::any_of(report.prepared.segments.begin(), report.prepared.segments.end(),
                                   [](const Segment& s) { return s.temp_mean_c < 1.0; });
