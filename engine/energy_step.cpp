@@ -26,7 +26,8 @@ Rates rates_of(const Inverter* inverter, const HourNeeds& needs, const OutsidePo
                double acceptance_w) {
   Rates r{};
   if (inverter) {
-    r.inverted_w = std::min(needs.ac_w, inverter->rated_w);
+    // The mains carries what the inverter could not.
+    r.inverted_w = outside.carries_dc ? needs.ac_w : std::min(needs.ac_w, inverter->rated_w);
     r.overload_w = needs.ac_w - r.inverted_w;
     r.idle_w = inverter->standby_w * needs.inverter_on;
     r.working_loss_w = inverter->loss_w(r.inverted_w) - inverter->standby_w;

@@ -11,8 +11,9 @@ namespace dullspell {
 /// with the margin, and of what is left of the window, less the sun that a dullish day still brings
 /// in it (a long window would else be run in the morning for the evening). The night runs from the
 /// window's end (or from the hour in which panels at the date's 25 % clearness quantile fall below
-/// the draw, if later) to the first hour in which they exceed it again; without such an hour, to
-/// the same window a day later. In earlier windows it must last, without sun, to the next window.
+/// the draw, if later) to the first hour in which they exceed it again, at
+/// most to the same window a day later. In earlier windows it must last, without sun, to the next
+/// window.
 void set_generator_targets(PreparedPlan& prepared);
 
 }  // namespace dullspell

@@ -79,7 +79,7 @@ std::vector<SkylineSector> read_skyline(TomlSection& camp) {
     out.height_deg = sector.required_number("height_deg", {0.0, 90.0, "degrees above the horizon"});
     out.lets_through = sector.number_or("lets_through", 0.0, kShare);
     if (out.to_deg <= out.from_deg || out.to_deg - out.from_deg > 360.0) {
-      sector.fail("to_deg", fmt::format("is {} after from_deg = {}", out.to_deg, out.from_deg),
+      sector.fail("to_deg", fmt::format("is {} with from_deg = {}", out.to_deg, out.from_deg),
                   "more than from_deg, by at most 360",
                   "Sectors run clockwise; over north write e.g. from_deg = 300, to_deg = 400.");
     }

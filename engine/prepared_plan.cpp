@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <map>
 #include <tuple>
 
@@ -33,6 +34,13 @@ class SkyViews {
   const std::vector<Shade>& shades_;
   std::map<std::tuple<std::size_t, double, double>, double> known_;
 };
+
+// FNV-1a: the same number for the same name on every machine.
+std::uint32_t name_key(std::string_view name) {
+  std::uint32_t key = 2166136261u;
+  for (const char c : name) key = (key ^ static_cast<unsigned char>(c)) * 16777619u;
+  return key;
+}
 
 class Preparation {
  public:
@@ -176,7 +184,7 @@ class Preparation {
       const Camp& here = plan_.camps[static_cast<std::size_t>(camp)];
       const double driving = std::clamp(here.drive_in_h - driven_h, 0.0, 1.0);
       driven_h += 1.0;
-      slot.panels_out = on_grid(1.0 - driving);
+      slot.at_camp = on_grid(1.0 - driving);
       slot.vehicle_w = on_grid(driving * plan_.vehicle_charge_w);
       slot.hookup = here.hookup && driving < 1.0;
       if (plan_.inverter) {
@@ -191,8 +199,7 @@ class Preparation {
   }
 
   void place_loads() {
-    for (std::size_t i = 0; i < plan_.loads.size(); ++i) {
-      const Load& load = plan_.loads[i];
+    for (const Load& load : plan_.loads) {
       double window_h = 0.0;
       for (const auto& w : load.between) window_h += w.length_min() / 60.0;
       const bool ac = load.side != LoadSide::dc;
@@ -213,7 +220,7 @@ class Preparation {
       prepared.name = load.name;
       prepared.ac = ac;
       prepared.watts = std::move(watts);
-      prepared.draw_index = i;
+      prepared.draw_block = name_key(load.name);
       if (load.side == LoadSide::dc_via_ac) {
         prepared.converter_loss = 1.0 - plan_.converter.efficiency;
       }
@@ -240,10 +247,15 @@ class Preparation {
         std::any_of(plan_.loads.begin(), plan_.loads.end(),
                     [](const auto& l) { return l.side == LoadSide::dc_via_ac; }) ||
         (plan_.fridge && plan_.fridge->side == LoadSide::dc_via_ac);
-    if (converter_used) {
+    if (converter_used && plan_.converter.standby_w > 0.0) {
+      FlexibleLoad standby;
+      standby.name = "converter standby";
+      standby.ac = true;
       for (HourSlot& slot : out_.hours) {
-        slot.fixed_ac_w += on_grid(plan_.converter.standby_w * slot.inverter_on);
+        standby.watts.push_back(on_grid(plan_.converter.standby_w * slot.inverter_on));
+        slot.fixed_ac_w += standby.watts.back();
       }
+      out_.fixed.push_back(std::move(standby));
     }
   }
 
@@ -364,7 +376,7 @@ double panel_power_w(const PreparedPlan& prepared, const HourSlot& slot, double 
         weight * (table.per_k(node + 1, slot.hour_of_day) - table.per_k(node, slot.hour_of_day));
     sum_w += std::clamp(at_25 + per_k * warmer_k, 0.0, prepared.controller_limit_w[c]);
   }
-  return sum_w * slot.panels_out;
+  return sum_w * slot.at_camp;
 }
 
 double use_on_day(const FlexibleLoad& load, double variation, double k) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -36,7 +37,7 @@ struct HourSlot {
   int hour_of_day = 0;
   double temperature_swing = 0.0;  ///< times the daily range, from the daily mean
   bool panels_lit = false;
-  double panels_out = 1.0;  ///< share of the hour with the panels set up
+  double at_camp = 1.0;     ///< share of the hour not spent driving: panels out, mains connected
   double fixed_dc_w = 0.0;  ///< loads that are always wanted and never vary
   double fixed_ac_w = 0.0;
   double inverter_on = 0.0;  ///< share of the hour
@@ -55,9 +56,9 @@ struct FlexibleLoad {
   bool varies = false;
   NormalTable use_of_draw;  ///< lognormal of mean 1
   double dull_day_factor = 1.0;
-  double most = 1.0;            ///< greatest multiple of the usual day that fits the windows
-  std::size_t draw_index = 0;   ///< position among the plan's loads: keys its draws
-  double converter_loss = 0.0;  ///< share of `watts` that a converter behind the inverter loses
+  double most = 1.0;             ///< greatest multiple of the usual day that fits the windows
+  std::uint32_t draw_block = 0;  ///< of its name: keys its draws, whatever other loads there are
+  double converter_loss = 0.0;   ///< share of `watts` that a converter behind the inverter loses
 };
 
 /// Furnace with its windows cut into clock hours.
@@ -100,8 +101,6 @@ struct PreparedPlan {
   std::optional<Inverter> inverter;
   std::optional<Generator> generator;  ///< rated_w already derated for altitude
   double hookup_charger_w = 0.0;
-
-  std::vector<std::string> notes;  ///< what a reader of the result should know
 
   double usable_wh() const { return battery.usable_wh(); }
   int days() const { return static_cast<int>(dates.size()); }

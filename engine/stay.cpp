@@ -46,7 +46,7 @@ const StayTrace& StayRunner::run(std::uint32_t stay, HourWitness* witness) {
   return trace_;
 }
 
-// Each load draws by its place in the plan, so that taking another load away leaves its days alone.
+// Each load draws by its name, so that taking another load away leaves its days alone.
 void StayRunner::draw_use(std::uint32_t stay) {
   const StandardNormalPair normal_pair;
   const std::size_t loads = plan_.flexible.size();
@@ -56,10 +56,8 @@ void StayRunner::draw_use(std::uint32_t stay) {
       const FlexibleLoad& load = plan_.flexible[i];
       double variation = 1.0;
       if (load.varies) {
-        RandomStream stream({seed_, stay, day, DrawPurpose::load},
-                            static_cast<std::uint32_t>(load.draw_index / 2));
-        const NormalPair pair = normal_pair(stream);
-        variation = load.use_of_draw(load.draw_index % 2 == 0 ? pair.first : pair.second);
+        RandomStream stream({seed_, stay, day, DrawPurpose::load}, load.draw_block);
+        variation = load.use_of_draw(normal_pair(stream).first);
       }
       use_[s * loads + i] = use_on_day(load, variation, weather_[s].k);
     }
@@ -163,7 +161,7 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
     const HourNeeds needs = needs_at(h, stored_wh, was_flat, track.given_up_wh);
     const OutsidePower outside = outside_at(h, generator);
     const bool may_run = generator && !slot.hookup;
-    double share = slot.hookup ? 1.0 : 0.0;
+    double share = slot.hookup ? slot.at_camp : 0.0;
     if (may_run) {
       const bool was_running = state.running;
       share = generator_share(h, needs, outside, stored_wh, state);
@@ -194,9 +192,9 @@ HourFlow StayRunner::ideal_hour(std::size_t h, double share, double stored_wh,
                                 bool was_flat) const {
   double given_up_wh = 0.0;
   const HourNeeds needs = needs_at(h, stored_wh, was_flat, given_up_wh);
-  const bool hookup = plan_.hours[h].hookup;
-  return step_hour(plan_.battery, inverter_, needs, outside_at(h, true), hookup ? 1.0 : share,
-                   stored_wh);
+  const HourSlot& slot = plan_.hours[h];
+  return step_hour(plan_.battery, inverter_, needs, outside_at(h, true),
+                   slot.hookup ? slot.at_camp : share, stored_wh);
 }
 
 // Hour `h` if the generator ran for `share` of hour `from` <= h, all other shares as they stand.

@@ -68,8 +68,8 @@ std::vector<double> changes_wh(const PreparedPlan& plan,
                                const std::vector<HourRecorder::Hour>& hours) {
   std::vector<double> out;
   for (const auto& [needs, flow] : hours) {
-    const double net = needs.panels_w - needs.dc_w - needs.ac_w -
-                       inverter_loss_w(*plan.inverter, needs);
+    const double net =
+        needs.panels_w - needs.dc_w - needs.ac_w - inverter_loss_w(*plan.inverter, needs);
     out.push_back(net >= 0.0 ? net * plan.battery.charge_efficiency
                              : net / plan.battery.discharge_efficiency);
   }

@@ -20,8 +20,7 @@ inline void check_balance(const Battery& battery, const HourNeeds& needs,
   // A deficit below kServed_wh counts as served in full.
   REQUIRE(sources == Approx(sinks).epsilon(1e-9).margin(kRounding * scale));
 
-  const double stored_wh = flow.stored_before_wh +
-                           flow.to_battery_wh * battery.charge_efficiency -
+  const double stored_wh = flow.stored_before_wh + flow.to_battery_wh * battery.charge_efficiency -
                            flow.from_battery_wh / battery.discharge_efficiency -
                            flow.self_discharge_wh;
   REQUIRE(flow.stored_after_wh ==

@@ -60,12 +60,19 @@ TomlDocument::TomlDocument(SourceText source) : source_(std::move(source)) {
     p.line = static_cast<int>(error.source().begin.line);
     p.column = static_cast<int>(error.source().begin.column);
     p.problem = fmt::format("is not valid TOML: {}", error.description());
-    const bool broken_table = error.description().find("inline table") != std::string_view::npos;
-    p.fix = broken_table
-                ? "A table in braces stays on one line; a longer one is written as a table of "
-                  "its own, e.g. [camp.place] under its [[camp]]."
-                : "A line reads `key = value`; text stands in \"quotes\", a table begins "
-                  "with [name].";
+    const auto about = [&](std::string_view what) {
+      return error.description().find(what) != std::string_view::npos;
+    };
+    if (about("inline table")) {
+      p.fix =
+          "A table in braces stays on one line; a longer one is written as a table of its own, "
+          "e.g. "
+          "[camp.place] under its [[camp]].";
+    } else if (about("date")) {
+      p.fix = "Dates read 2027-05-21T15:00:00; check that this one exists.";
+    } else {
+      p.fix = "A line reads `key = value`; text stands in \"quotes\", a table begins with [name].";
+    }
     p.source_line = source_.line(p.line);
     throw InputError(std::move(p));
   }

@@ -1,0 +1,633 @@
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <catch2/catch.hpp>
+
+#include "engine/plan_file.hpp"
+#include "tests/support/engine_plan.hpp"
+#include "tests/support/input_text.hpp"
+
+using namespace dullspell;
+using Catch::Matchers::Contains;
+using Catch::Matchers::Equals;
+
+namespace {
+
+const std::string kTop = "arrive = 2027-05-21T15:00:00\n";
+const std::string kCamp = "[[camp]]\nplace = \"bishop-ca\"\nnights = 2\n";
+const std::string kBattery = "[battery]\ncapacity_wh = 1000\n";
+const std::string kInverter = "[inverter]\nrated_w = 500\n";
+const std::string kLoad = "[[load]]\nname = \"lamp\"\nwatts = 5\n";
+const std::string kFurnace =
+    "[furnace]\nblower_w = 40\noutput_w = 5000\nheat_loss_w_per_k = 100\n"
+    "hold_c = [{ from = \"22:00\", to = \"07:00\", c = 14 }]\n";
+const std::string kGenerator =
+    "[generator]\nrated_w = 1000\ncharger_w = 400\nallowed = [[\"08:00\", \"10:00\"]]\n";
+
+/// The least plan, with more keys in its parts.
+struct Text {
+  std::string top{}, camp{}, battery{}, load{}, tables{};
+
+  std::string whole() const {
+    return kTop + top + kCamp + camp + kBattery + battery + tables + kLoad + load;
+  }
+};
+
+Plan with(const Text& text) {
+  return plan_of(text.whole());
+}
+
+std::string error_of(const std::string& text) {
+  return message_of([&] { plan_of(text); });
+}
+
+}  // namespace
+
+TEST_CASE("the least plan is a place, a battery and a load; the rest has defaults") {
+  const Plan plan = with({});
+  CHECK(plan.file == "plan.toml");
+  CHECK(plan.title.empty());
+  CHECK(iso_date(plan.arrive) == "2027-05-21");
+  CHECK(plan.arrive_hour == 15);
+  CHECK(plan.leave_hour == 11);
+  CHECK(plan.accept_risk == 0.10);
+  CHECK_FALSE(plan.summer_time);
+  CHECK(plan.clock_offset_h == -8.0);
+  CHECK(plan.nights() == 2);
+  CHECK(plan.notes.empty());
+
+  REQUIRE(plan.camps.size() == 1);
+  CHECK(plan.camps[0].place.id == "bishop-ca");
+  CHECK(plan.camps[0].distance_km == 0.0);
+  CHECK(plan.camps[0].canopy == 0.0);
+  CHECK(plan.camps[0].skyline.empty());
+  CHECK(plan.camps[0].drive_in_h == 0.0);
+  CHECK_FALSE(plan.camps[0].hookup);
+  CHECK_FALSE(plan.camps[0].elevation_m);
+
+  const Battery& b = plan.battery;
+  CHECK(b.chemistry == "lfp");
+  CHECK(b.capacity_wh == 1000.0);
+  CHECK(b.health == 1.0);
+  CHECK(b.usable_share == 1.0);
+  CHECK(b.start_charge == 1.0);
+  CHECK(b.charge_efficiency == 0.98);
+  CHECK(b.discharge_efficiency == 0.98);
+  CHECK(b.charge_limit_w == 500.0);
+  CHECK(b.discharge_limit_w == 1000.0);
+  CHECK(b.taper_from == 0.95);
+  CHECK(b.taper_to_c == 0.10);
+  CHECK(b.charge_min_c == 0.0);
+  CHECK(b.self_discharge_per_month == 0.02);
+  CHECK(b.where == BatteryWhere::inside);
+
+  CHECK_FALSE(plan.inverter);
+  CHECK(plan.panels.empty());
+  CHECK(plan.controllers.empty());
+  CHECK_FALSE(plan.furnace);
+  CHECK_FALSE(plan.fridge);
+  CHECK_FALSE(plan.generator);
+  CHECK(plan.hookup_charger_w == 0.0);
+  CHECK(plan.vehicle_charge_w == 0.0);
+
+  REQUIRE(plan.loads.size() == 1);
+  CHECK(plan.loads[0].side == LoadSide::dc);
+  CHECK(plan.loads[0].watts == 5.0);
+  CHECK(plan.loads[0].hours_per_day == 24.0);
+  CHECK_FALSE(plan.loads[0].hours_stated);
+  CHECK(plan.loads[0].varies == 0.0);
+  CHECK(plan.loads[0].dull_day_factor == 1.0);
+  CHECK_FALSE(plan.loads[0].optional_below);
+}
+
+TEST_CASE("every key of the stay and its camps is read") {
+  const Plan plan = plan_of(R"(
+title = "A trip"
+arrive = 2027-05-21T09:00:00
+leave = "10:00"
+accept_risk = 0.25
+summer_time = true
+[[camp]]
+place = { latitude = 37.5, longitude = -118.6 }
+nights = 3
+canopy = 0.4
+drive_in_h = 1.5
+hookup = true
+elevation_m = 2100
+skyline = [{ from_deg = 300, to_deg = 400, height_deg = 20, lets_through = 0.1 }]
+[[camp]]
+place = "phoenix-az"
+nights = 1
+[hookup]
+charger_w = 350
+[vehicle]
+charge_w = 240
+[battery]
+chemistry = "nmc"
+capacity_ah = 100
+nominal_v = 12.8
+health = 0.9
+usable_share = 0.8
+start_charge = 0.7
+charge_efficiency = 0.95
+discharge_efficiency = 0.94
+charge_limit_c = 0.25
+discharge_limit_w = 700
+taper_from = 0.8
+taper_to_c = 0.05
+charge_min_c = -5
+self_discharge_per_month = 0.03
+where = "outside"
+[[load]]
+name = "lamp"
+amps = 2
+hours_per_day = 3
+between = [["18:00", "22:00"], ["06:00", "07:30"]]
+away = ["19:00", "20:00"]
+varies = 0.3
+dull_day_factor = 1.4
+optional_below = 0.2
+)");
+  CHECK(plan.title == "A trip");
+  CHECK(plan.arrive_hour == 9);
+  CHECK(plan.leave_hour == 10);
+  CHECK(plan.accept_risk == 0.25);
+  CHECK(plan.clock_offset_h == -7.0);
+  CHECK(plan.nights() == 4);
+  const Camp& camp = plan.camps.at(0);
+  CHECK(camp.place.id == "bishop-ca");
+  CHECK(camp.where.latitude_deg == 37.5);
+  CHECK(camp.distance_km == Approx(27.0).margin(5.0));
+  CHECK(camp.nights == 3);
+  CHECK(camp.canopy == 0.4);
+  CHECK(camp.drive_in_h == 1.5);
+  CHECK(camp.hookup);
+  CHECK(camp.elevation_m == 2100.0);
+  REQUIRE(camp.skyline.size() == 1);
+  CHECK(camp.skyline[0].from_deg == 300.0);
+  CHECK(camp.skyline[0].to_deg == 400.0);
+  CHECK(camp.skyline[0].height_deg == 20.0);
+  CHECK(camp.skyline[0].lets_through == 0.1);
+  CHECK(plan.camps.at(1).place.id == "phoenix-az");
+  CHECK(plan.hookup_charger_w == 350.0);
+  CHECK(plan.vehicle_charge_w == 240.0);
+
+  const Battery& b = plan.battery;
+  CHECK(b.chemistry == "nmc");
+  CHECK(b.capacity_wh == Approx(1280.0));
+  CHECK(b.usable_wh() == Approx(1280.0 * 0.9 * 0.8));
+  CHECK(b.start_charge == 0.7);
+  CHECK(b.charge_efficiency == 0.95);
+  CHECK(b.discharge_efficiency == 0.94);
+  CHECK(b.charge_limit_w == Approx(0.25 * 1280.0 * 0.9));
+  CHECK(b.discharge_limit_w == 700.0);
+  CHECK(b.taper_from == 0.8);
+  CHECK(b.taper_to_c == 0.05);
+  CHECK(b.charge_min_c == -5.0);
+  CHECK(b.self_discharge_per_month == 0.03);
+  CHECK(b.where == BatteryWhere::outside);
+
+  const Load& load = plan.loads.at(0);
+  CHECK(load.watts == Approx(25.6));
+  CHECK(load.hours_per_day == 3.0);
+  CHECK(load.hours_stated);
+  int minutes = 0;
+  for (const ClockWindow& w : load.between) minutes += w.length_min();
+  CHECK(minutes == 90 + 240 - 60);
+  CHECK(load.varies == 0.3);
+  CHECK(load.dull_day_factor == 1.4);
+  CHECK(load.optional_below == 0.2);
+}
+
+TEST_CASE("every key of the kit is read") {
+  const Plan plan = with({.tables = R"(
+[inverter]
+rated_w = 800
+standby_w = 9
+efficiency_at = [[0.2, 0.88]]
+on = [["07:00", "23:00"]]
+[converter]
+efficiency = 0.9
+standby_w = 2
+[[controller]]
+name = "roof"
+limit_w = 300
+[[panels]]
+name = "left"
+rated_w = 200
+controller = "roof"
+[[panels]]
+rated_w = 100
+mount = { tilt_deg = 30, azimuth_deg = 150 }
+losses = 0.2
+dull_light = "poor"
+controller_limit_w = 90
+[[panels]]
+rated_w = 50
+mount = { aimed_at = ["14:00", "09:30"] }
+[furnace]
+blower_w = 40
+output_w = 4000
+heat_loss_w_per_k = 110
+gains_w = 80
+other_heat_c = 12
+hold_c = [{ from = "22:00", to = "07:00", c = 14 }, { from = "18:00", to = "22:00", c = 0 }]
+[fridge]
+running_w = 45
+duty_at = [[10, 0.1], [30, 0.4]]
+side = "ac"
+[generator]
+rated_w = 2000
+charger_w = 600
+charger_efficiency = 0.9
+rule = "below"
+start_below = 0.25
+stop_at = 0.7
+night_margin = 0.5
+min_run_h = 2
+allowed = [["08:00", "10:00"], ["17:30", "20:00"]]
+fuel_l_per_h_idle = 0.3
+fuel_l_per_kwh = 0.4
+tank_l = 4
+)"});
+  REQUIRE(plan.inverter);
+  CHECK(plan.inverter->rated_w == 800.0);
+  CHECK(plan.inverter->standby_w == 9.0);
+  CHECK(plan.inverter->efficiency(160.0) == Approx(0.88));
+  REQUIRE(plan.inverter->on.size() == 1);
+  CHECK(plan.inverter->on[0].from_min == 420);
+  CHECK(plan.converter.efficiency == 0.9);
+  CHECK(plan.converter.standby_w == 2.0);
+
+  REQUIRE(plan.panels.size() == 3);
+  CHECK(plan.panels[0].name == "left");
+  CHECK(plan.controllers.at(plan.panels[0].controller).limit_w == 300.0);
+  CHECK(std::get<PlaneDirection>(plan.panels[0].mount).tilt_deg == 0.0);
+  CHECK(plan.panels[0].losses == 0.10);
+  CHECK(plan.panels[0].dull_light == DullLight::usual);
+  CHECK(plan.panels[1].rated_w == 100.0);
+  CHECK(std::get<PlaneDirection>(plan.panels[1].mount).tilt_deg == 30.0);
+  CHECK(std::get<PlaneDirection>(plan.panels[1].mount).azimuth_deg == 150.0);
+  CHECK(plan.panels[1].losses == 0.2);
+  CHECK(plan.panels[1].dull_light == DullLight::poor);
+  CHECK(plan.controllers.at(plan.panels[1].controller).limit_w == 90.0);
+  CHECK(std::get<AimedMount>(plan.panels[2].mount).at_min == std::vector<int>{570, 840});
+  CHECK(plan.controllers.at(plan.panels[2].controller).limit_w == kNoLimit_w);
+
+  REQUIRE(plan.furnace);
+  CHECK(plan.furnace->blower_w == 40.0);
+  CHECK(plan.furnace->output_w == 4000.0);
+  CHECK(plan.furnace->heat_loss_w_per_k == 110.0);
+  CHECK(plan.furnace->gains_w == 80.0);
+  CHECK(plan.furnace->other_heat_c == 12.0);
+  REQUIRE(plan.furnace->hold.size() == 2);
+  CHECK(plan.furnace->hold[0].set_point_c == 14.0);
+  CHECK(plan.furnace->hold[1].window.from_min == 1080);
+  CHECK(plan.furnace->hold[1].set_point_c == 0.0);
+
+  REQUIRE(plan.fridge);
+  CHECK(plan.fridge->running_w == 45.0);
+  CHECK(plan.fridge->duty_at == std::vector<std::pair<double, double>>{{10, 0.1}, {30, 0.4}});
+  CHECK(plan.fridge->side == LoadSide::ac);
+
+  REQUIRE(plan.generator);
+  const Generator& g = *plan.generator;
+  CHECK(g.rated_w == 2000.0);
+  CHECK(g.charger_w == 600.0);
+  CHECK(g.charger_efficiency == 0.9);
+  CHECK(g.rule == GeneratorRule::below);
+  CHECK(g.start_below == 0.25);
+  CHECK(g.stop_at == 0.7);
+  CHECK(g.night_margin == 0.5);
+  CHECK(g.min_run_h == 2.0);
+  REQUIRE(g.allowed.size() == 2);
+  CHECK(g.allowed[1].from_min == 1050);
+  CHECK(g.fuel_l_per_h_idle == 0.3);
+  CHECK(g.fuel_l_per_kwh == 0.4);
+  CHECK(g.tank_l == 4.0);
+  CHECK(plan.hookup_charger_w == 600.0);  // the generator's charger, as none is stated
+}
+
+TEST_CASE("kit that is only named has the usual details") {
+  const Plan plan = with({.tables = kInverter + kGenerator + "[fridge]\nrunning_w = 50\n"});
+  CHECK(plan.inverter->standby_w == 12.0);
+  CHECK(plan.inverter->on.at(0).length_min() == 1440);
+  CHECK(plan.inverter->efficiency(250.0) == Approx(0.90).margin(0.03));
+  CHECK(plan.fridge->duty_at.size() == 3);
+  CHECK(plan.generator->rule == GeneratorRule::night);
+  CHECK(plan.generator->charger_efficiency == 0.88);
+  CHECK(plan.generator->night_margin == 0.25);
+  CHECK(plan.generator->min_run_h == 1.0);
+  CHECK(plan.generator->fuel_l_per_h_idle == Approx(0.11));
+  CHECK(plan.generator->fuel_l_per_kwh == 0.35);
+  CHECK_FALSE(plan.generator->tank_l);
+}
+
+TEST_CASE("notes say what a plan allows but a reader should know") {
+  const auto note_of = [](const Text& text) {
+    const Plan plan = with(text);
+    REQUIRE(plan.notes.size() == 1);
+    return plan.notes[0];
+  };
+  CHECK_THAT(note_of({.camp = "drive_in_h = 2\n"}), Contains("first camp"));
+  CHECK_THAT(note_of({.tables = "[vehicle]\ncharge_w = 100\n"}), Contains("vehicle.charge_w"));
+  CHECK_THAT(note_of({.tables = "[[controller]]\nname = \"a\"\nlimit_w = 100\n"}),
+             Contains("no [[panels]]"));
+  CHECK_THAT(note_of({.battery = "discharge_limit_w = 4\n"}), Contains("shortfall"));
+  CHECK_THAT(
+      note_of({.load = "side = \"ac\"\n", .tables = kInverter + "on = [[\"07:00\", \"22:00\"]]\n"}),
+      Contains("does not run then"));
+  const Plan misfit =
+      with({.tables = kInverter + "efficiency_at = [[0.1, 0.95], [0.5, 0.80], [1.0, 0.95]]\n"});
+  REQUIRE(misfit.notes.size() == 3);
+  CHECK_THAT(misfit.notes[1], Contains("at 50 % load") && Contains("not 0.800"));
+}
+
+TEST_CASE("numbers of the wrong kind or size are refused at each key") {
+  // Where, key, values that must not pass.
+  const std::vector<std::pair<Text, const char*>> bad{
+      {{.top = "accept_risk = 1.5\n"}, "accept_risk"},
+      {{.top = "accept_risk = nan\n"}, "accept_risk"},
+      {{.top = "summer_time = \"yes\"\n"}, "summer_time"},
+      {{.top = "leave = 11\n"}, "leave"},
+      {{.top = "leave = \"25:00\"\n"}, "leave"},
+      {{.top = "leave = \"11:30\"\n"}, "leave"},
+      {{.top = "title = 3\n"}, "title"},
+      {{.camp = "canopy = 1\n"}, "camp[1].canopy"},
+      {{.camp = "canopy = -0.1\n"}, "camp[1].canopy"},
+      {{.camp = "canopy = inf\n"}, "camp[1].canopy"},
+      {{.camp = "drive_in_h = 13\n"}, "camp[1].drive_in_h"},
+      {{.camp = "hookup = 1\n"}, "camp[1].hookup"},
+      {{.camp = "elevation_m = 9000\n"}, "camp[1].elevation_m"},
+      {{.camp = "skyline = [{ from_deg = 90, to_deg = 80, height_deg = 5 }]\n"},
+       "camp[1].skyline[1].to_deg"},
+      {{.camp = "skyline = [{ from_deg = 90, to_deg = 100, height_deg = 95 }]\n"},
+       "camp[1].skyline[1].height_deg"},
+      {{.battery = "health = 0\n"}, "battery.health"},
+      {{.battery = "health = nan\n"}, "battery.health"},
+      {{.battery = "start_charge = 85\n"}, "battery.start_charge"},
+      {{.battery = "charge_efficiency = 1.1\n"}, "battery.charge_efficiency"},
+      {{.battery = "discharge_efficiency = -inf\n"}, "battery.discharge_efficiency"},
+      {{.battery = "charge_limit_w = 0\n"}, "battery.charge_limit_w"},
+      {{.battery = "discharge_limit_c = \"1C\"\n"}, "battery.discharge_limit_c"},
+      {{.battery = "taper_from = 0.1\n"}, "battery.taper_from"},
+      {{.battery = "charge_min_c = 20\n"}, "battery.charge_min_c"},
+      {{.battery = "self_discharge_per_month = 2\n"}, "battery.self_discharge_per_month"},
+      {{.battery = "capacity_ah = 80\nnominal_v = 12\n"}, "battery.capacity_ah"},
+      {{.battery = "chemistry = \"agm\"\n"}, "battery.chemistry"},
+      {{.battery = "where = \"roof\"\n"}, "battery.where"},
+      {{.tables = "[inverter]\nrated_w = 0\n"}, "inverter.rated_w"},
+      {{.tables = kInverter + "standby_w = -1\n"}, "inverter.standby_w"},
+      {{.tables = kInverter + "efficiency_at = []\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "efficiency_at = [[0.1]]\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "efficiency_at = [[0, 0.9]]\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "efficiency_at = [[50, 93]]\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "on = [\"07:00\", \"23:00\"]\n"}, "inverter.on"},
+      {{.tables = kInverter + "[converter]\nefficiency = 0\n"}, "converter.efficiency"},
+      {{.tables = "[[panels]]\nrated_w = nan\n"}, "panels[1].rated_w"},
+      {{.tables = "[[panels]]\nrated_w = 100\nlosses = 1\n"}, "panels[1].losses"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = \"roof\"\n"}, "panels[1].mount"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = { tilt_deg = 100, azimuth_deg = 0 }\n"},
+       "panels[1].mount.tilt_deg"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = { tilt_deg = 10 }\n"},
+       "panels[1].mount.azimuth_deg"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = { aimed_at = [] }\n"},
+       "panels[1].mount.aimed_at"},
+      {{.tables = "[[panels]]\nrated_w = 100\ncontroller = \"roof\"\n"}, "panels[1].controller"},
+      {{.tables = "[[panels]]\nrated_w = 100\ndull_light = \"bad\"\n"}, "panels[1].dull_light"},
+      {{.tables = "[[controller]]\nname = \"a\"\nlimit_w = 9\n[[controller]]\nname = \"a\"\n"
+                  "limit_w = 9\n"},
+       "controller[2].name"},
+      {{.load = "hours_per_day = 25\n"}, "load[1].hours_per_day"},
+      {{.load = "hours_per_day = 3\nbetween = [\"08:00\", \"10:00\"]\n"}, "load[1].hours_per_day"},
+      {{.load = "varies = 0.3\n"}, "load[1].varies"},
+      {{.load = "hours_per_day = 1\nvaries = -0.3\n"}, "load[1].varies"},
+      {{.load = "dull_day_factor = 1.5\n"}, "load[1].dull_day_factor"},
+      {{.load = "optional_below = 30\n"}, "load[1].optional_below"},
+      {{.load = "amps = 1\n"}, "load[1].amps"},
+      {{.load = "side = \"dc\"\nbetween = [\"08:00\", \"08:00\"]\n"}, "load[1].between"},
+      {{.load = "away = [\"00:00\", \"24:00\"]\n"}, "load[1].away"},
+      {{.load = "[[load]]\nname = \"lamp\"\nwatts = 1\n"}, "load[2].name"},
+      {{.load = "[[load]]\nname = \"b\"\nwatts = -1\n"}, "load[2].watts"},
+      {{.load = "[[load]]\nname = \"b\"\n"}, "load[2].watts"},
+      {{.load = "[[load]]\nname = \"b\"\namps = 1\n"}, "load[2].amps"},
+      {{.load = "[[load]]\nname = \"b\"\nwatts = 1\nside = \"ac\"\n"}, "inverter"},
+      {{.tables = kFurnace + "gains_w = -1\n"}, "furnace.gains_w"},
+      {{.tables = "[furnace]\nblower_w = 1\noutput_w = 500\nheat_loss_w_per_k = 9\n"},
+       "furnace.hold_c"},
+      {{.tables = "[furnace]\nblower_w = 1\noutput_w = 500\nheat_loss_w_per_k = 9\nhold_c = [{ "
+                  "from = \"22:00\", to = \"07:00\", c = 14 }, { from = \"06:00\", to = \"08:00\", "
+                  "c = 9 }]\n"},
+       "furnace.hold_c[2].from"},
+      {{.tables = "[fridge]\nrunning_w = 40\nduty_at = [[20, 0.2], [10, 0.1]]\n"},
+       "fridge.duty_at"},
+      {{.tables = "[fridge]\nrunning_w = 40\nduty_at = [[20, 2]]\n"}, "fridge.duty_at"},
+      {{.tables = "[fridge]\nrunning_w = inf\n"}, "fridge.running_w"},
+      {{.tables = "[generator]\nrated_w = 1000\ncharger_w = 400\n"}, "generator.allowed"},
+      {{.tables = kGenerator + "rule = \"always\"\n"}, "generator.rule"},
+      {{.tables = kGenerator + "rule = \"below\"\nstart_below = 0.5\nstop_at = 0.5\n"},
+       "generator.stop_at"},
+      {{.tables = kGenerator + "min_run_h = -1\n"}, "generator.min_run_h"},
+      {{.tables = kGenerator + "tank_l = 0\n"}, "generator.tank_l"},
+      {{.tables = "[vehicle]\ncharge_w = \"a lot\"\n"}, "vehicle.charge_w"},
+      {{.tables = "[hookup]\n"}, "hookup.charger_w"},
+      {{.camp = "hookup = true\n"}, "hookup"},
+  };
+  for (const auto& [text, key] : bad) {
+    const std::string whole = text.whole();
+    CAPTURE(whole);
+    CHECK_THAT(error_of(whole), Contains(": " + std::string(key) + " "));
+  }
+}
+
+TEST_CASE("what a plan cannot do without is asked for") {
+  const std::pair<std::string, const char*> bad[] = {
+      {kCamp + kBattery + kLoad, "plan.toml: arrive is missing"},
+      {kTop + kBattery + kLoad, "plan.toml: camp is missing"},
+      {kTop + kCamp + kLoad, "plan.toml: battery is missing"},
+      {kTop + kCamp + kBattery, "plan.toml: load is missing"},
+      {kTop + "[[camp]]\nnights = 1\n" + kBattery + kLoad, "camp[1].place is missing"},
+      {kTop + "[[camp]]\nplace = \"bishop-ca\"\n" + kBattery + kLoad, "camp[1].nights is missing"},
+      {kTop + kCamp + "[battery]\n" + kLoad, "battery.capacity_wh is missing"},
+      {kTop + kCamp + "[battery]\ncapacity_ah = 100\n" + kLoad,
+       "battery.capacity_ah needs nominal_v"},
+      {kTop + kCamp + kBattery + "[[load]]\nwatts = 5\n", "load[1].name is missing"},
+  };
+  for (const auto& [text, message] : bad) {
+    CAPTURE(text);
+    CHECK_THAT(error_of(text), Contains(message));
+  }
+}
+
+TEST_CASE("a mistyped key is answered with the one that was meant, at every table") {
+  const std::string mount = "[[panels]]\nrated_w = 100\nmount = { tilt_deg = 9, azimuth_deg = 9, ";
+  const std::pair<Text, std::pair<const char*, const char*>> bad[] = {
+      {{.top = "acept_risk = 0.1\n"}, {"acept_risk", "accept_risk"}},
+      {{.camp = "canoppy = 0.1\n"}, {"camp[1].canoppy", "canopy"}},
+      {{.camp = "skyline = [{ from_deg = 1, to_deg = 2, height_deg = 3, let_through = 0 }]\n"},
+       {"camp[1].skyline[1].let_through", "lets_through"}},
+      {{.battery = "helth = 0.9\n"}, {"battery.helth", "health"}},
+      {{.tables = kInverter + "standy_w = 9\n"}, {"inverter.standy_w", "standby_w"}},
+      {{.tables = kInverter + "[converter]\neficiency = 0.9\n"},
+       {"converter.eficiency", "efficiency"}},
+      {{.tables = "[[controller]]\nname = \"a\"\nlimit_w = 9\nlimt_w = 9\n"},
+       {"controller[1].limt_w", "limit_w"}},
+      {{.tables = "[[panels]]\nrated_w = 100\nloses = 0.1\n"}, {"panels[1].loses", "losses"}},
+      {{.tables = mount + "azimut_deg = 9 }\n"}, {"panels[1].mount.azimut_deg", "azimuth_deg"}},
+      {{.load = "hours_perday = 3\n"}, {"load[1].hours_perday", "hours_per_day"}},
+      {{.tables = kFurnace + "gain_w = 9\n"}, {"furnace.gain_w", "gains_w"}},
+      {{.tables = "[fridge]\nrunning_w = 40\nduty = [[20, 0.2]]\n"}, {"fridge.duty", "duty_at"}},
+      {{.tables = kGenerator + "chargr_w = 9\n"}, {"generator.chargr_w", "charger_w"}},
+      {{.tables = "[vehicle]\ncharge_w = 9\ncharg_w = 9\n"}, {"vehicle.charg_w", "charge_w"}},
+      {{.tables = "[hookup]\ncharger_w = 90\nchargerw = 9\n"}, {"hookup.chargerw", "charger_w"}},
+      {{.tables = "[furnaces]\nblower_w = 9\n"}, {"furnaces", "furnace"}},
+  };
+  for (const auto& [text, names] : bad) {
+    const std::string whole = text.whole();
+    CAPTURE(whole);
+    const std::string message = error_of(whole);
+    CHECK_THAT(message, Contains(": " + std::string(names.first) + " is not a known key"));
+    CHECK_THAT(message, Contains("Did you mean `" + std::string(names.second) + "`?"));
+  }
+}
+
+TEST_CASE("a date that does not exist or lies beyond the formulas is refused") {
+  const auto arrive = [](const std::string& text) {
+    return error_of("arrive = " + text + "\n" + kCamp + kBattery + kLoad);
+  };
+  CHECK_THAT(arrive("2027-02-29T15:00:00"), Contains("plan.toml:1:"));
+  CHECK_THAT(arrive("2027-04-31T15:00:00"), Contains("plan.toml:1:"));
+  CHECK_THAT(arrive("1949-05-01T15:00:00"), Contains("1950 to 2049"));
+  CHECK_THAT(arrive("2050-05-01T15:00:00"), Contains("1950 to 2049"));
+  CHECK_THAT(arrive("2027-05-21T15:30:00"), Contains("a whole hour"));
+  CHECK_THAT(arrive("2027-05-21T15:00:00Z"), Contains("zone"));
+  CHECK_THAT(arrive("2027-05-21"), Contains("a local date and time"));
+  CHECK_THAT(arrive("\"May\""), Contains("a local date and time"));
+  CHECK(iso_date(plan_of("arrive = 2028-02-29T15:00:00\n" + kCamp + kBattery + kLoad).arrive) ==
+        "2028-02-29");
+}
+
+TEST_CASE("a far place is refused unless it is wanted, a fairly far one noted") {
+  const auto at = [](const std::string& latitude, const std::string& longitude,
+                     const std::string& more = "") {
+    return kTop + "[[camp]]\nplace = { latitude = " + latitude + ", longitude = " + longitude +
+           " }\nnights = 1\n" + more + kBattery + kLoad;
+  };
+  CHECK_THAT(error_of(at("0", "-150")), Contains("camp[1].place is") && Contains("place_is_far"));
+  const Plan far = plan_of(at("0", "-150", "place_is_far = true\n"));
+  CHECK(far.camps[0].distance_km > 250.0);
+  REQUIRE(far.notes.size() == 1);
+  CHECK_THAT(far.notes[0], Contains("too far to trust fully"));
+  CHECK_THAT(error_of(at("91", "0")), Contains("place.latitude"));
+  CHECK_THAT(error_of(at("45", "-181")), Contains("place.longitude"));
+}
+
+TEST_CASE("more nights than a year has are refused, in one camp or in all together") {
+  const auto camps = [](int nights) {
+    return "[[camp]]\nplace = \"bishop-ca\"\nnights = " + std::to_string(nights) + "\n";
+  };
+  CHECK_THAT(error_of(kTop + camps(0) + kBattery + kLoad), Contains("camp[1].nights"));
+  CHECK_THAT(error_of(kTop + camps(367) + kBattery + kLoad), Contains("camp[1].nights"));
+  CHECK_THAT(error_of(kTop + camps(300) + camps(67) + kBattery + kLoad),
+             Contains("367 nights") && Contains("366"));
+  CHECK(plan_of(kTop + camps(300) + camps(66) + kBattery + kLoad).nights() == 366);
+}
+
+TEST_CASE("furnace, fridge and a battery outside need a place with temperatures") {
+  const std::string camp =
+      "[[camp]]\nnights = 1\nplace = { latitude = 45, longitude = 7, utc_offset_h = 1, k_mean = "
+      "[0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5] }\n";
+  const std::string head = kTop + camp;
+  CHECK_THAT(error_of(head + kBattery + kFurnace), Contains("the furnace depends on them"));
+  CHECK_THAT(error_of(head + kBattery + "[fridge]\nrunning_w = 40\n"),
+             Contains("the fridge depends on them"));
+  CHECK_THAT(error_of(head + kBattery + "where = \"outside\"\n" + kLoad),
+             Contains("the battery outside depends on them"));
+  CHECK(plan_of(head + kBattery + kLoad).notes.size() == 1);
+}
+
+TEST_CASE("messages show the place, what is allowed and the cure") {
+  const std::pair<std::string, const char*> messages[] = {
+      {Text{.battery = "health = -0.5\n"}.whole(),
+       R"(plan.toml:7:10: battery.health is -0.5; allowed: 0.2 to 1
+     7 | health = -0.5
+       |          ^
+  1 is new, 0.8 an old battery.
+)"},
+      {Text{.battery = "health = nan\n"}.whole(),
+       R"(plan.toml:7:10: battery.health is nan; allowed: 0.2 to 1
+     7 | health = nan
+       |          ^
+  1 is new, 0.8 an old battery.
+)"},
+      {Text{.battery = "helth = 0.9\n"}.whole(),
+       R"(plan.toml:7:1: battery.helth is not a known key
+     7 | helth = 0.9
+       | ^
+  Did you mean `health`?
+)"},
+      {Text{.battery = "chemistry = \"agm\"\n"}.whole(),
+       R"(plan.toml:7:13: battery.chemistry is "agm"; allowed: "lfp", "nmc"
+     7 | chemistry = "agm"
+       |             ^
+  Lithium only in this version.
+)"},
+      {Text{.battery = "chemistry = \"lpf\"\n"}.whole(),
+       R"(plan.toml:7:13: battery.chemistry is "lpf"; allowed: "lfp", "nmc"
+     7 | chemistry = "lpf"
+       |             ^
+  Did you mean "lfp"?
+)"},
+      {Text{.load = "varies = 0.3\n"}.whole(),
+       R"(plan.toml:10:10: load[1].varies needs hours_per_day
+    10 | varies = 0.3
+       |          ^
+  It changes the hours of use: say how many are usual, within `between`.
+)"},
+      {Text{.load = "[[load]]\nname = \"b\"\nwatts = \"5 W\"\n"}.whole(),
+       R"(plan.toml:12:9: load[2].watts is the text "5 W", not a number; allowed: 0 to 20000 (W)
+    12 | watts = "5 W"
+       |         ^
+  Write the number without quotes or unit.
+)"},
+      {Text{.tables = "[[generator]]\nrated_w = 1000\n"}.whole(),
+       R"(plan.toml:7:1: generator is a list; allowed: a table, written [generator]
+     7 | [[generator]]
+       | ^
+  There can be only one: write [generator], not [[generator]].
+)"},
+      {Text{.tables = "[panels]\nrated_w = 1000\n"}.whole(),
+       R"(plan.toml:7:1: panels is a single table; allowed: tables, each written [[panels]]
+     7 | [panels]
+       | ^
+  Write [[panels]] with two brackets: there may be several.
+)"},
+      {Text{.top = "leave = \"11:30\"\n"}.whole(),
+       R"(plan.toml:2:9: leave is 11:30; allowed: a whole hour
+     2 | leave = "11:30"
+       |         ^
+  Round it.
+)"},
+      {kTop + "[[camp]]\nplace = \"bishp-ca\"\nnights = 1\n" + kBattery + kLoad,
+       R"(plan.toml:3:9: camp[1].place is "bishp-ca", which is not a built-in place; allowed: an id that `dullspell places` lists, a place file, or { latitude = .., longitude = .. }
+     3 | place = "bishp-ca"
+       |         ^
+  Did you mean "bishop-ca"?
+)"},
+      {kTop + kCamp + kLoad,
+       R"(plan.toml: battery is missing; allowed: a table [battery] with capacity_wh
+  Write the energy on the battery's label, e.g. capacity_wh = 2048.
+)"},
+      {kTop + kCamp + kBattery,
+       R"(plan.toml: load is missing; allowed: at least one [[load]], a [furnace] or a [fridge]
+  Without loads a battery never runs flat. List standby loads first: they run day and night.
+)"},
+      {"arrive = 2027-02-09\n" + kCamp + kBattery + kLoad,
+       R"(plan.toml:1:10: arrive is a date; allowed: a local date and time such as 2027-05-21T15:00:00
+     1 | arrive = 2027-02-09
+       |          ^
+)"},
+  };
+  for (const auto& [text, message] : messages) CHECK_THAT(error_of(text), Equals(message));
+}
