@@ -46,21 +46,8 @@ double real_number(const std::string& option, const std::string& text, double lo
 }
 
 Date calendar_date(const std::string& option, const std::string& text) {
-  const bool shaped = text.size() == 10 && text[4] == '-' && text[7] == '-';
-  if (shaped) {
-    int year = 0;
-    unsigned month = 0, day = 0;
-    const auto part = [&](std::size_t at, std::size_t length, auto& value) {
-      const char* begin = text.data() + at;
-      const auto [stop, error] = std::from_chars(begin, begin + length, value);
-      return error == std::errc{} && stop == begin + length;
-    };
-    if (part(0, 4, year) && part(5, 2, month) && part(8, 2, day)) {
-      const std::chrono::year_month_day ymd{std::chrono::year{year}, std::chrono::month{month},
-                                            std::chrono::day{day}};
-      if (ymd.ok() && year >= 1950 && year < 2050) return Date{ymd};
-    }
-  }
+  const auto date = parse_iso_date(text);
+  if (date && *date >= make_date(1950, 1, 1) && *date < make_date(2050, 1, 1)) return *date;
   refuse_option(option, fmt::format("is `{}`", text), "a date such as 2027-05-21, 1950 to 2049");
 }
 

@@ -11,6 +11,7 @@
 #include "reports/places_report.hpp"
 #include "weather/day_sequence.hpp"
 #include "weather/place_file.hpp"
+#include "weather/temperature.hpp"
 
 namespace dullspell {
 namespace {
@@ -24,7 +25,7 @@ struct WeatherOptions {
 };
 
 Place find_place(const std::string& name) {
-  if (name.ends_with(".toml") || name.find('/') != std::string::npos) return read_place_file(name);
+  if (names_place_file(name)) return read_place_file(name);
   const PlaceCatalogue& catalogue = PlaceCatalogue::built_in();
   if (auto place = catalogue.place(name)) return *place;
   const auto near = catalogue.nearest_id(name);
@@ -65,8 +66,7 @@ void write_days(const Place& place, const WeatherOptions& options) {
         const double mean_c =
             day.temp_mean_c +
             day.temp_sd_c * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
-        const double range_c =
-            std::max(1.0, day.temp_range_c + day.range_k_slope * (k - day.k_mean));
+        const double range_c = daily_range_c(day.temp_range_c, day.range_k_slope, k, day.k_mean);
         fmt::print(std::cout, ",{:.1f},{:.1f},{:.1f}", mean_c, mean_c + 0.5 * range_c,
                    mean_c - 0.5 * range_c);
       }

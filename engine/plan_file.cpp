@@ -24,8 +24,7 @@ constexpr double kTooFar_km = 250.0;
 
 Place place_by_name(const TomlSection& camp, const std::string& name,
                     const PlaceCatalogue& places) {
-  const bool is_file = name.ends_with(".toml") || name.find('/') != std::string::npos;
-  if (is_file) {
+  if (names_place_file(name)) {
     const std::string& plan_file = camp.document().source().name;
     const auto beside = std::filesystem::path(plan_file).parent_path() / name;
     return read_place_file(std::filesystem::path(name).is_absolute() ? name : beside.string());

@@ -332,7 +332,7 @@ ExpectedHour expected_hour(const PreparedPlan& prepared, std::size_t hour, doubl
   const HourSlot& slot = prepared.hours[hour];
   const Segment& segment = prepared.segments[static_cast<std::size_t>(slot.segment)];
   const double range_c =
-      std::max(1.0, segment.range_mean_c + segment.range_k_slope * (k - segment.k_mean));
+      daily_range_c(segment.range_mean_c, segment.range_k_slope, k, segment.k_mean);
   const double air_c = segment.temp_mean_c + range_c * slot.temperature_swing;
   const CabinHour cabin = cabin_hour(prepared, slot.hour_of_day, air_c);
 

@@ -1,7 +1,8 @@
 #include "engine/sky.hpp"
 
-#include <algorithm>
 #include <vector>
+
+#include "weather/temperature.hpp"
 
 namespace dullspell {
 
@@ -15,7 +16,7 @@ void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
     const double k = segment.k_of_chi(day.chi);
     out[i] = {
         k, segment.temp_mean_c + segment.temp_per_chi * day.chi + segment.temp_per_warm * day.warm,
-        std::max(1.0, segment.range_mean_c + segment.range_k_slope * (k - segment.k_mean))};
+        daily_range_c(segment.range_mean_c, segment.range_k_slope, k, segment.k_mean)};
   }
 }
 

@@ -188,22 +188,23 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
   }
 }
 
-HourFlow StayRunner::ideal_hour(std::size_t h, double share, double stored_wh,
-                                bool was_flat) const {
+// One hour of the search for the least hours; the stay is kept from going flat before it.
+HourFlow StayRunner::ideal_hour(std::size_t h) const {
+  const double stored_wh = ideal_stored_[h];
   double given_up_wh = 0.0;
-  const HourNeeds needs = needs_at(h, stored_wh, was_flat, given_up_wh);
+  const HourNeeds needs = needs_at(h, stored_wh, false, given_up_wh);
   const HourSlot& slot = plan_.hours[h];
   return step_hour(plan_.battery, inverter_, needs, outside_at(h, true),
-                   slot.hookup ? slot.at_camp : share, stored_wh);
+                   slot.hookup ? slot.at_camp : ideal_share_[h], stored_wh);
 }
 
 // Hour `h` if the generator ran for `share` of hour `from` <= h, all other shares as they stand.
 HourFlow StayRunner::hour_after(std::size_t h, std::size_t from, double share) {
   ideal_share_[from] = share;
   for (std::size_t i = from; i < h; ++i) {
-    ideal_stored_[i + 1] = ideal_hour(i, ideal_share_[i], ideal_stored_[i], false).stored_after_wh;
+    ideal_stored_[i + 1] = ideal_hour(i).stored_after_wh;
   }
-  return ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
+  return ideal_hour(h);
 }
 
 // The latest hour up to `h` in which the generator can still run longer; nothing if there is none.
@@ -222,7 +223,7 @@ std::optional<double> StayRunner::least_hours() {
   std::fill(ideal_share_.begin(), ideal_share_.end(), 0.0);
   ideal_stored_[0] = plan_.battery.start_charge * plan_.usable_wh();
   for (std::size_t h = 0; h < hours_.size(); ++h) {
-    HourFlow now = ideal_hour(h, ideal_share_[h], ideal_stored_[h], false);
+    HourFlow now = ideal_hour(h);
     if (now.flat) {
       std::fill(ideal_used_up_.begin(), ideal_used_up_.begin() + static_cast<std::ptrdiff_t>(h) + 1,
                 std::uint8_t{0});

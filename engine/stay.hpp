@@ -68,7 +68,7 @@ class StayRunner {
                          double stored_wh, GeneratorState& state) const;
   void run_track(bool generator, TrackTrace& track, HourWitness* witness);
   std::optional<double> least_hours();
-  HourFlow ideal_hour(std::size_t hour, double share, double stored_wh, bool was_flat) const;
+  HourFlow ideal_hour(std::size_t h) const;
   HourFlow hour_after(std::size_t h, std::size_t from, double share);
   std::optional<std::size_t> latest_usable_hour(std::size_t h) const;
   HourFlow fill_shortage(std::size_t h, std::size_t from, const HourFlow& shortage);

@@ -27,14 +27,12 @@ void write_place_months(std::ostream& out, const Place& place) {
              place.source);
   fmt::print(
       out, "  month  clearness  spread  kWh/m2 a day  persistence  year share   mean C  range K\n");
-  constexpr std::array kMonths{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                               "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   for (int m = 0; m < 12; ++m) {
     const auto i = static_cast<std::size_t>(m);
     const MonthStatistics& month = place.months[i];
     const double ghi_kwh_m2 = month.k_mean * mean_extraterrestrial_wh_m2(m, place.where) / 1000.0;
     fmt::print(out, "  {:<5}{:>11.3f}{:>8.3f}{:>14.2f}{:>13.2f}{:>12.2f}{:>9}{:>9.1f}\n",
-               kMonths[i], month.k_mean, sd(clearness_distribution(month)), ghi_kwh_m2,
+               month_name(m), month.k_mean, sd(clearness_distribution(month)), ghi_kwh_m2,
                month.k_persistence, month.k_year_share,
                month.temp_mean_c ? fmt::format("{:.1f}", *month.temp_mean_c) : "–",
                month.temp_range_c);

@@ -1,6 +1,7 @@
 #include "weather/calendar.hpp"
 
 #include <array>
+#include <charconv>
 
 #include <fmt/format.h>
 
@@ -35,9 +36,13 @@ int day_of_year(Date date) {
   return static_cast<int>((date - Date{ymd.year() / 1 / 1}).count()) + 1;
 }
 
+std::string month_name(int month) {
+  return kMonths[static_cast<std::size_t>(month)];
+}
+
 std::string short_date(Date date) {
   return fmt::format("{} {} {}", kWeekdays[std::chrono::weekday{date}.c_encoding()],
-                     day_of_month(date), kMonths[static_cast<std::size_t>(month_index(date))]);
+                     day_of_month(date), month_name(month_index(date)));
 }
 
 std::string long_date(Date date) {
@@ -48,6 +53,21 @@ std::string iso_date(Date date) {
   const std::chrono::year_month_day ymd{date};
   return fmt::format("{:04}-{:02}-{:02}", int{ymd.year()}, unsigned{ymd.month()},
                      unsigned{ymd.day()});
+}
+
+std::optional<Date> parse_iso_date(std::string_view text) {
+  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
+  const auto part = [&](std::size_t at, std::size_t length, auto& value) {
+    const char* begin = text.data() + at;
+    const auto [stop, error] = std::from_chars(begin, begin + length, value);
+    return error == std::errc{} && stop == begin + length;
+  };
+  int year = 0;
+  unsigned month = 0, day = 0;
+  if (!part(0, 4, year) || !part(5, 2, month) || !part(8, 2, day)) return std::nullopt;
+  const std::chrono::year_month_day ymd{std::chrono::year{year}, std::chrono::month{month},
+                                        std::chrono::day{day}};
+  return ymd.ok() ? std::optional(Date{ymd}) : std::nullopt;
 }
 
 }  // namespace dullspell

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <chrono>
+#include <optional>
 #include <string>
+#include <string_view>
 
 namespace dullspell {
 
@@ -27,7 +29,13 @@ std::string long_date(Date date);
 /// "Fri 21 May".
 std::string short_date(Date date);
 
+/// "Jan" for 0.
+std::string month_name(int month);
+
 /// "2027-05-21".
 std::string iso_date(Date date);
+
+/// The date of such a text; nothing for another form or a date that does not exist.
+std::optional<Date> parse_iso_date(std::string_view text);
 
 }  // namespace dullspell

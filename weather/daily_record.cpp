@@ -25,36 +25,29 @@ enum Column : std::size_t {
   tmin
 };
 
-std::optional<int> whole(std::string_view text) {
-  int value = 0;
+std::optional<unsigned> whole(std::string_view text) {
+  unsigned value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
   return value;
 }
 
-Date checked_date(const CsvTable& table, std::size_t column, int year, std::optional<int> m,
-                  std::optional<int> d) {
-  if (m && d && *m >= 1 && *m <= 12 && *d >= 1 && *d <= 31) {
-    const std::chrono::year_month_day ymd{std::chrono::year{year},
-                                          std::chrono::month{static_cast<unsigned>(*m)},
-                                          std::chrono::day{static_cast<unsigned>(*d)}};
-    if (ymd.ok()) return Date{ymd};
-  }
-  table.fail(column, fmt::format("is `{}`", table.text(column)), "a date of the calendar",
-             "Dates read 2020-01-31; or give `month` and `day` in columns of their own.");
+std::optional<Date> typical_date(std::optional<unsigned> month, std::optional<unsigned> day) {
+  if (!month || !day || *month > 12 || *day > 31) return std::nullopt;
+  const std::chrono::year_month_day ymd{std::chrono::year{kTypicalYear}, std::chrono::month{*month},
+                                        std::chrono::day{*day}};
+  return ymd.ok() ? std::optional(Date{ymd}) : std::nullopt;
 }
 
 Date date_of(const CsvTable& table) {
-  if (!table.has_column(Column::date)) {
-    return checked_date(table, Column::day, kTypicalYear, whole(table.text(Column::month)),
-                        whole(table.text(Column::day)));
-  }
-  const std::string_view text = table.text(Column::date);
-  const bool shaped = text.size() == 10 && text[4] == '-' && text[7] == '-';
-  const auto year = shaped ? whole(text.substr(0, 4)) : std::nullopt;
-  return checked_date(table, Column::date, year.value_or(0),
-                      shaped && year ? whole(text.substr(5, 2)) : std::nullopt,
-                      shaped ? whole(text.substr(8, 2)) : std::nullopt);
+  const bool whole_dates = table.has_column(Column::date);
+  const auto date =
+      whole_dates ? parse_iso_date(table.text(Column::date))
+                  : typical_date(whole(table.text(Column::month)), whole(table.text(Column::day)));
+  if (date) return *date;
+  const std::size_t column = whole_dates ? Column::date : Column::day;
+  table.fail(column, fmt::format("is `{}`", table.text(column)), "a date of the calendar",
+             "Dates read 2020-01-31; or give `month` and `day` in columns of their own.");
 }
 
 std::optional<double> within(const CsvTable& table, std::size_t column, double low, double high,

@@ -20,6 +20,14 @@ std::string to_string(RecordKind kind) {
   return {};
 }
 
+std::optional<RecordKind> record_kind(std::string_view word) {
+  for (const auto kind : {RecordKind::measured, RecordKind::typical_year, RecordKind::monthly_means,
+                          RecordKind::estimated}) {
+    if (word == to_string(kind)) return kind;
+  }
+  return std::nullopt;
+}
+
 ClearnessDistribution clearness_distribution_with_mean(const MonthStatistics& month,
                                                        double k_mean) {
   if (month.k_quantiles) {

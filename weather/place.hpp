@@ -3,6 +3,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "weather/clearness_distribution.hpp"
@@ -14,6 +15,9 @@ namespace dullspell {
 enum class RecordKind { measured, typical_year, monthly_means, estimated };
 
 std::string to_string(RecordKind kind);
+
+/// The kind with that word; nothing for other words.
+std::optional<RecordKind> record_kind(std::string_view word);
 
 /// Weather of one calendar month.
 struct MonthStatistics {

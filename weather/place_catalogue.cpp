@@ -37,10 +37,7 @@ std::vector<std::string> month_columns() {
 }
 
 RecordKind record_of(const CsvTable& table, std::size_t column) {
-  for (const auto kind : {RecordKind::measured, RecordKind::typical_year, RecordKind::monthly_means,
-                          RecordKind::estimated}) {
-    if (table.text(column) == to_string(kind)) return kind;
-  }
+  if (const auto kind = record_kind(table.text(column))) return *kind;
   table.fail(column, fmt::format("is `{}`", table.text(column)),
              "measured, typical-year, monthly-means or estimated", "");
 }

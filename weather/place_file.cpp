@@ -32,16 +32,6 @@ void assign(Place& place, const Monthly& values, std::string_view default_text, 
   for (std::size_t m = 0; m < 12; ++m) set(place.months[m], (*values)[m]);
 }
 
-RecordKind record_kind(TomlSection& section) {
-  const auto word =
-      section.choice("record", {"measured", "typical-year", "monthly-means", "estimated"});
-  if (!word) return RecordKind::monthly_means;
-  for (const auto kind : {RecordKind::measured, RecordKind::typical_year, RecordKind::estimated}) {
-    if (*word == to_string(kind)) return kind;
-  }
-  return RecordKind::monthly_means;
-}
-
 void read_clearness_means(TomlSection& section, Place& place) {
   // A month without sun has no clearness: whatever stands there meets an extraterrestrial of
   // nothing. With hardly any sun, the twilight and rounding of a printed mean outweigh it.
@@ -149,7 +139,9 @@ Place read_place(TomlSection& section) {
   place.source = section.text("source").value_or("typed");
   place.licence = section.text("licence").value_or("");
   place.years = section.text("years").value_or("");
-  place.record = record_kind(section);
+  const auto record =
+      section.choice("record", {"measured", "typical-year", "monthly-means", "estimated"});
+  place.record = record_kind(record.value_or("")).value_or(RecordKind::monthly_means);
 
   for (int m = 0; m < 12; ++m) {
     auto& month = place.months[static_cast<std::size_t>(m)];
@@ -186,6 +178,10 @@ Place read_place(TomlSection& section) {
          [](MonthStatistics& m, double v) { m.range_k_slope = v; });
   section.finish();
   return place;
+}
+
+bool names_place_file(std::string_view name) {
+  return name.ends_with(".toml") || name.find('/') != std::string_view::npos;
 }
 
 Place read_place_file(const std::string& path) {

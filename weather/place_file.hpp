@@ -13,6 +13,9 @@ namespace dullspell {
 /// number for all. Keys that are left out get their default, which the place's `defaults` names.
 Place read_place(TomlSection& section);
 
+/// Whether what a plan or command names is a place file (.toml, or a path) and not a built-in id.
+bool names_place_file(std::string_view name);
+
 /// Reads a place file. Throws InputError.
 Place read_place_file(const std::string& path);
 

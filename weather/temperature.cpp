@@ -10,6 +10,10 @@ double temperature_swing(double solar_hour) {
   return 0.5 * std::cos(2.0 * std::numbers::pi * (solar_hour - 15.0) / 24.0);
 }
 
+double daily_range_c(double expected_c, double k_slope, double k, double k_mean) {
+  return std::max(1.0, expected_c + k_slope * (k - k_mean));
+}
+
 double independent_temperature_persistence(double temp_persistence, double correlation,
                                            double chi_lag1) {
   const double shared = correlation * correlation;
