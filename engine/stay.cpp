@@ -96,7 +96,7 @@ HourNeeds StayRunner::needs_at(std::size_t h, double stored_wh, bool was_flat,
   HourNeeds needs = hours_[h].needs;
   if (was_flat) needs.battery_c = hours_[h].powerless_battery_c;
   const std::size_t loads = plan_.flexible.size();
-  const double* use = &use_[static_cast<std::size_t>(plan_.hours[h].segment) * loads];
+  const double* use = use_.data() + static_cast<std::size_t>(plan_.hours[h].segment) * loads;
   for (std::size_t i = 0; i < loads; ++i) {
     const FlexibleLoad& load = plan_.flexible[i];
     const double watts = load.watts[h] * use[i];
