@@ -1,28 +1,13 @@
 #pragma once
 
 #include <map>
-#include <optional>
 #include <string>
 #include <vector>
 
-#include "weather/calendar.hpp"
 #include "weather/input/source_text.hpp"
+#include "weather/weather_record.hpp"
 
 namespace dullspell {
-
-/// Weather of one measured or typical day.
-struct RecordedDay {
-  Date date;  ///< typical years without a year of their own get kTypicalYear
-  std::optional<double> ghi_kwh_m2;
-  std::optional<double> temp_max_c;
-  std::optional<double> temp_min_c;
-  std::optional<double> temp_mean_c;
-
-  /// The stated mean, else (max + min) / 2.
-  std::optional<double> mean_temperature_c() const;
-};
-
-constexpr int kTypicalYear = 2001;  // any year without a leap day
 
 /// Daily records by site; a file without a site column has the single site "".
 using DailyRecords = std::map<std::string, std::vector<RecordedDay>, std::less<>>;

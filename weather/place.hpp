@@ -45,7 +45,8 @@ struct Place {
   std::string source;
   std::string licence;
   RecordKind record = RecordKind::monthly_means;
-  std::string years;  ///< of the record, for people; may be empty
+  std::string years;          ///< of the record, for people; may be empty
+  double record_years = 0.0;  ///< years of days that the statistics rest on; 0: not known
   std::array<MonthStatistics, 12> months{};
   std::vector<std::string> defaults;  ///< what the place does not state, in words
   std::vector<std::string> notes;     ///< what was adjusted on reading, in words
