@@ -9,6 +9,7 @@
 #include "cli/output_file.hpp"
 #include "cli/shared_options.hpp"
 #include "reports/places_report.hpp"
+#include "weather/daily_record.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/place_catalogue.hpp"
 #include "weather/place_file.hpp"

@@ -35,6 +35,21 @@ struct MonthStatistics {
   double range_k_slope = 12.5;        ///< K of daily range per unit of clearness index
 };
 
+/// Standard errors of a month's statistics, in their own units.
+struct MonthErrors {
+  double k_mean = 0.0;
+  double k_sd = 0.0;
+  std::array<double, 9> k_quantiles{};
+  double k_persistence = 0.0;
+  double k_year_share = 0.0;
+  double temp_mean_c = 0.0;
+  double temp_range_c = 0.0;
+  double temp_sd_c = 0.0;
+  double temp_persistence = 0.0;
+  double temp_k_correlation = 0.0;
+  double range_k_slope = 0.0;
+};
+
 /// A named location with its twelve months.
 struct Place {
   std::string id;
@@ -48,6 +63,7 @@ struct Place {
   std::string years;          ///< of the record, for people; may be empty
   double record_years = 0.0;  ///< years of days that the statistics rest on; 0: not known
   std::array<MonthStatistics, 12> months{};
+  std::optional<std::array<MonthErrors, 12>> errors;  ///< where the record can tell them
   std::vector<std::string> defaults;  ///< what the place does not state, in words
   std::vector<std::string> notes;     ///< what was adjusted on reading, in words
 

@@ -38,7 +38,7 @@ void read_clearness_means(TomlSection& section, Place& place) {
   constexpr double kDark_wh_m2 = 30.0;
   constexpr double kDim_wh_m2 = 300.0;
   constexpr double kClearnessInTheDark = 0.40;
-  const auto k_mean = section.numbers("k_mean", 12, kClearnessMean, "January comes first.");
+  const auto k_mean = monthly(section, "k_mean", kClearnessMean);
   const auto ghi =
       section.numbers("ghi_kwh_m2", 12, {0.0, 12.0, "kWh/m2 a day"}, "January comes first.");
   if (k_mean && ghi) {
@@ -76,20 +76,28 @@ void read_clearness_means(TomlSection& section, Place& place) {
   }
 }
 
+// Quantiles as rows of nine; nothing if the key is absent.
+std::optional<std::array<std::array<double, 9>, 12>> quantile_rows(TomlSection& section) {
+  const auto rows = section.number_rows("k_quantiles", 9, {0.0, 1.0, "clearness index"});
+  if (!rows) return std::nullopt;
+  if (rows->size() != 12) {
+    section.fail("k_quantiles", fmt::format("has {} rows", rows->size()),
+                 "twelve rows, one a month", "");
+  }
+  std::array<std::array<double, 9>, 12> out{};
+  for (std::size_t m = 0; m < 12; ++m)
+    std::copy((*rows)[m].begin(), (*rows)[m].end(), out[m].begin());
+  return out;
+}
+
 void read_clearness_spread(TomlSection& section, Place& place) {
-  if (const auto rows = section.number_rows("k_quantiles", 9, {0.0, 1.0, "clearness index"})) {
-    if (rows->size() != 12) {
-      section.fail("k_quantiles", fmt::format("has {} rows", rows->size()),
-                   "twelve rows, one a month", "");
-    }
+  if (const auto rows = quantile_rows(section)) {
     for (std::size_t m = 0; m < 12; ++m) {
-      const auto& row = (*rows)[m];
-      if (!std::is_sorted(row.begin(), row.end())) {
+      const auto& quantiles = (*rows)[m];
+      if (!std::is_sorted(quantiles.begin(), quantiles.end())) {
         section.fail("k_quantiles", fmt::format("of month {} do not grow", m + 1),
                      "nine numbers from the least to the greatest", "");
       }
-      std::array<double, 9> quantiles{};
-      std::copy(row.begin(), row.end(), quantiles.begin());
       MonthStatistics& month = place.months[m];
       const double implied = QuantileClearness(quantiles).mean();
       if (month.k_mean > 0.0 && std::abs(implied - month.k_mean) > 0.01) {
@@ -122,6 +130,35 @@ void read_clearness_spread(TomlSection& section, Place& place) {
   }
 }
 
+void read_errors(TomlSection& place_section, Place& place) {
+  auto section = place_section.section("standard_error");
+  if (!section) return;
+  std::array<MonthErrors, 12> errors{};
+  const auto read = [&](std::string_view key, const Range& range, double MonthErrors::*field) {
+    if (const auto values = monthly(*section, key, range)) {
+      for (std::size_t m = 0; m < 12; ++m) errors[m].*field = (*values)[m];
+    }
+  };
+  constexpr Range kOfClearness{0.0, 0.5};
+  constexpr Range kOfCorrelation{0.0, 2.0};
+  constexpr Range kOfTemperature{0.0, 20.0, "K"};
+  read("k_mean", kOfClearness, &MonthErrors::k_mean);
+  read("k_sd", kOfClearness, &MonthErrors::k_sd);
+  read("k_persistence", kOfCorrelation, &MonthErrors::k_persistence);
+  read("k_year_share", kOfCorrelation, &MonthErrors::k_year_share);
+  read("temp_mean_c", kOfTemperature, &MonthErrors::temp_mean_c);
+  read("temp_range_c", kOfTemperature, &MonthErrors::temp_range_c);
+  read("temp_sd_c", kOfTemperature, &MonthErrors::temp_sd_c);
+  read("temp_persistence", kOfCorrelation, &MonthErrors::temp_persistence);
+  read("temp_k_correlation", kOfCorrelation, &MonthErrors::temp_k_correlation);
+  read("range_k_slope", {0.0, 50.0, "K"}, &MonthErrors::range_k_slope);
+  if (const auto rows = quantile_rows(*section)) {
+    for (std::size_t m = 0; m < 12; ++m) errors[m].k_quantiles = (*rows)[m];
+  }
+  section->finish();
+  place.errors = errors;
+}
+
 }  // namespace
 
 Place read_place(TomlSection& section) {
@@ -139,6 +176,7 @@ Place read_place(TomlSection& section) {
   place.source = section.text("source").value_or("typed");
   place.licence = section.text("licence").value_or("");
   place.years = section.text("years").value_or("");
+  place.record_years = section.number_or("record_years", 0.0, {0.0, 300.0, "years"});
   const auto record =
       section.choice("record", {"measured", "typical-year", "monthly-means", "estimated"});
   place.record = record_kind(record.value_or("")).value_or(RecordKind::monthly_means);
@@ -157,8 +195,7 @@ Place read_place(TomlSection& section) {
   assign(place, monthly(section, "k_year_share", {0.0, 0.5}),
          fmt::format("year-to-year share of the sky ({})", default_year_share(place.record)),
          [](MonthStatistics& m, double v) { m.k_year_share = v; });
-  if (const auto temp =
-          section.numbers("temp_mean_c", 12, {-70.0, 50.0, "C"}, "January comes first.")) {
+  if (const auto temp = monthly(section, "temp_mean_c", {-70.0, 50.0, "C"})) {
     for (std::size_t m = 0; m < 12; ++m) place.months[m].temp_mean_c = (*temp)[m];
   }
   assign(place, monthly(section, "temp_range_c", {0.0, 40.0, "K"}),
@@ -176,6 +213,7 @@ Place read_place(TomlSection& section) {
   assign(place, monthly(section, "range_k_slope", {-10.0, 40.0, "K"}),
          "growth of the daily range with clearness (12.5 K)",
          [](MonthStatistics& m, double v) { m.range_k_slope = v; });
+  read_errors(section, place);
   section.finish();
   return place;
 }
@@ -191,6 +229,56 @@ Place read_place_file(const std::string& path) {
   return read_place(section);
 }
 
+namespace {
+
+// One line of twelve numbers, or of the one that all months share.
+template <class Months, class Get>
+void write_monthly(std::ostream& out, std::string_view key, int decimals, const Months& months,
+                   Get get) {
+  std::vector<std::string> texts;
+  for (const auto& month : months) texts.push_back(fmt::format("{:.{}f}", get(month), decimals));
+  const bool same = std::count(texts.begin(), texts.end(), texts.front()) == 12;
+  fmt::print(out, "{:<19}= {}\n", key,
+             same ? texts.front() : fmt::format("[{}]", fmt::join(texts, ", ")));
+}
+
+template <class Months, class Get>
+void write_quantiles(std::ostream& out, const Months& months, Get get) {
+  fmt::print(out, "k_quantiles = [   # 0, 5, 10, 25, 50, 75, 90, 95 and 100 % of the days\n");
+  for (const auto& month : months) fmt::print(out, "  [{:.4f}],\n", fmt::join(get(month), ", "));
+  fmt::print(out, "]\n");
+}
+
+// Months and their errors have the same numbers under the same names.
+template <class Months>
+void write_weather_details(std::ostream& out, const Months& months) {
+  write_monthly(out, "temp_range_c", 2, months, [](const auto& m) { return m.temp_range_c; });
+  write_monthly(out, "temp_sd_c", 2, months, [](const auto& m) { return m.temp_sd_c; });
+  write_monthly(out, "temp_persistence", 4, months,
+                [](const auto& m) { return m.temp_persistence; });
+  write_monthly(out, "temp_k_correlation", 4, months,
+                [](const auto& m) { return m.temp_k_correlation; });
+  write_monthly(out, "range_k_slope", 2, months, [](const auto& m) { return m.range_k_slope; });
+}
+
+void write_errors(std::ostream& out, const Place& place) {
+  const auto& errors = *place.errors;
+  fmt::print(out, "\n# How well the record knows them.\n[standard_error]\n");
+  write_monthly(out, "k_mean", 4, errors, [](const auto& e) { return e.k_mean; });
+  write_monthly(out, "k_sd", 4, errors, [](const auto& e) { return e.k_sd; });
+  if (place.months[0].k_quantiles) {
+    write_quantiles(out, errors, [](const auto& e) { return e.k_quantiles; });
+  }
+  write_monthly(out, "k_persistence", 4, errors, [](const auto& e) { return e.k_persistence; });
+  write_monthly(out, "k_year_share", 4, errors, [](const auto& e) { return e.k_year_share; });
+  if (place.has_temperatures()) {
+    write_monthly(out, "temp_mean_c", 2, errors, [](const auto& e) { return e.temp_mean_c; });
+  }
+  write_weather_details(out, errors);
+}
+
+}  // namespace
+
 void write_place_file(std::ostream& out, const Place& place) {
   const auto quoted = [](const std::string& text) {
     std::string safe;
@@ -200,14 +288,9 @@ void write_place_file(std::ostream& out, const Place& place) {
     }
     return '"' + safe + '"';
   };
-  const auto line = [&](std::string_view key, int decimals, auto get) {
-    fmt::print(out, "{:<19}= [", key);
-    for (std::size_t m = 0; m < 12; ++m) {
-      fmt::print(out, "{}{:.{}f}", m ? ", " : "", get(place.months[m]), decimals);
-    }
-    fmt::print(out, "]\n");
-  };
-  fmt::print(out, "# A place for dullspell. Lists hold twelve months, January first.\n");
+  fmt::print(out,
+             "# A place for dullspell. Lists hold twelve months, January first; a single number "
+             "holds for all.\n");
   if (!place.id.empty()) fmt::print(out, "id = {}\n", quoted(place.id));
   fmt::print(out, "name = {}\nlatitude = {}\nlongitude = {}\n", quoted(place.name),
              place.where.latitude_deg, place.where.longitude_deg);
@@ -216,27 +299,22 @@ void write_place_file(std::ostream& out, const Place& place) {
   if (!place.licence.empty()) fmt::print(out, "licence = {}\n", quoted(place.licence));
   fmt::print(out, "record = \"{}\"\n", to_string(place.record));
   if (!place.years.empty()) fmt::print(out, "years = {}\n", quoted(place.years));
+  if (place.record_years > 0.0) fmt::print(out, "record_years = {:.1f}\n", place.record_years);
   fmt::print(out, "\n");
-  if (place.months[0].k_quantiles) {
-    fmt::print(out, "k_quantiles = [\n");
-    for (const auto& month : place.months) {
-      fmt::print(out, "  [{:.4f}],\n", fmt::join(*month.k_quantiles, ", "));
-    }
-    fmt::print(out, "]\n");
+  const auto& months = place.months;
+  if (months[0].k_quantiles) {
+    write_quantiles(out, months, [](const auto& m) { return *m.k_quantiles; });
   } else {
-    line("k_mean", 4, [](const auto& m) { return m.k_mean; });
+    write_monthly(out, "k_mean", 4, months, [](const auto& m) { return m.k_mean; });
   }
-  if (place.months[0].k_sd) line("k_sd", 4, [](const auto& m) { return *m.k_sd; });
-  line("k_persistence", 4, [](const auto& m) { return m.k_persistence; });
-  line("k_year_share", 4, [](const auto& m) { return m.k_year_share; });
+  if (months[0].k_sd) write_monthly(out, "k_sd", 4, months, [](const auto& m) { return *m.k_sd; });
+  write_monthly(out, "k_persistence", 4, months, [](const auto& m) { return m.k_persistence; });
+  write_monthly(out, "k_year_share", 4, months, [](const auto& m) { return m.k_year_share; });
   if (place.has_temperatures()) {
-    line("temp_mean_c", 2, [](const auto& m) { return *m.temp_mean_c; });
+    write_monthly(out, "temp_mean_c", 2, months, [](const auto& m) { return *m.temp_mean_c; });
   }
-  line("temp_range_c", 2, [](const auto& m) { return m.temp_range_c; });
-  line("temp_sd_c", 2, [](const auto& m) { return m.temp_sd_c; });
-  line("temp_persistence", 4, [](const auto& m) { return m.temp_persistence; });
-  line("temp_k_correlation", 4, [](const auto& m) { return m.temp_k_correlation; });
-  line("range_k_slope", 2, [](const auto& m) { return m.range_k_slope; });
+  write_weather_details(out, months);
+  if (place.errors) write_errors(out, place);
 }
 
 }  // namespace dullspell

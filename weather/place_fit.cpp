@@ -11,15 +11,20 @@
 
 #include "weather/clearness_table.hpp"
 #include "weather/place_climate.hpp"
+#include "weather/solar_day.hpp"
 
 namespace dullspell {
 namespace {
 
 constexpr int kLeastDaysOfMonth = 20;
 constexpr double kOneYearPersistenceBias = 0.05;
+constexpr int kLeastYearsOfQuantiles = 8;
+constexpr int kLeastYearsOfErrors = 3;
+constexpr double kLargestYearShare = 0.40;
 
 struct UsableDay {
   Date date;
+  int year;
   int month;
   double k;
   double score = 0.0;  // normal score within the calendar month
@@ -88,7 +93,95 @@ double lag_correlation(const std::vector<UsableDay>& days, int lag, Get get) {
   return squares > 0.0 ? products / squares : 0.0;
 }
 
-void fit_temperatures(std::vector<UsableDay>& days, bool pool, Place& place) {
+// The days' quantiles. The two ends are no extremes of the record: they are put where a straight
+// line gives the outermost twentieths of the days the mean that they had, since a single odd day
+// would else stretch the whole tail. Last the mean is moved to `k_mean` by a hair.
+std::array<double, 9> quantiles_of(std::vector<double> k, double k_mean) {
+  std::sort(k.begin(), k.end());
+  const double count = static_cast<double>(k.size());
+  std::array<double, 9> out{};
+  for (std::size_t i = 1; i < 8; ++i) {
+    const double position = std::clamp(kQuantileProbabilities[i] * count - 0.5, 0.0, count - 1.0);
+    const auto below = static_cast<std::size_t>(position);
+    const std::size_t above = std::min(below + 1, k.size() - 1);
+    out[i] = k[below] + (position - static_cast<double>(below)) * (k[above] - k[below]);
+  }
+  const std::ptrdiff_t outer = std::lround(0.05 * count);
+  const double days = static_cast<double>(outer);
+  const double dullest = std::accumulate(k.begin(), k.begin() + outer, 0.0) / days;
+  const double clearest = std::accumulate(k.end() - outer, k.end(), 0.0) / days;
+  out[0] = std::clamp(2.0 * dullest - out[1], 0.0, out[1]);
+  out[8] = std::clamp(2.0 * clearest - out[7], out[7], 1.0);
+  const double scale = k_mean / QuantileClearness(out).mean();
+  for (double& q : out) q = std::min(1.0, q * scale);
+  return out;
+}
+
+// What a record of one year cannot tell is taken from its neighbours and from defaults.
+struct Treatment {
+  bool one_year;
+  bool quantiles;
+};
+
+struct FittedSky {
+  double lag1;
+  std::vector<std::string> notes;
+};
+
+FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, double latitude_deg,
+                  std::array<MonthStatistics, 12>& months) {
+  FittedSky fitted{};
+  MonthValues k;
+  for (const auto& day : days) k[static_cast<std::size_t>(day.month)].push_back(day.k);
+  std::array<double, 12> variance{};
+  for (std::size_t m = 0; m < 12; ++m) {
+    if (k[m].size() < kLeastDaysOfMonth) {
+      throw std::invalid_argument(fmt::format("month {} has {} usable days; {} are needed", m + 1,
+                                              k[m].size(), kLeastDaysOfMonth));
+    }
+    months[m] = default_month(static_cast<int>(m), latitude_deg);
+    months[m].k_mean = mean_of(k[m]);
+    if (!(months[m].k_mean >= 0.02 && months[m].k_mean <= 0.80)) {
+      throw std::invalid_argument(
+          fmt::format("month {} has the mean clearness {:.3f}; 0.02 to 0.80 is possible: check "
+                      "latitude and units",
+                      m + 1, months[m].k_mean));
+    }
+    variance[m] = variance_of(k[m]);
+  }
+  if (treatment.one_year) variance = pooled(variance);
+  for (std::size_t m = 0; m < 12; ++m) {
+    MonthStatistics& month = months[m];
+    const double sd = std::sqrt(variance[m]);
+    const double limit = BetaClearness::largest_sd(month.k_mean, sd);
+    if (sd >= limit) {
+      fitted.notes.push_back(
+          fmt::format("spread of month {} cut from {:.3f} to what its mean allows", m + 1, sd));
+    }
+    month.k_sd = std::max(0.005, std::min(sd, 0.999 * limit));
+    if (treatment.quantiles) month.k_quantiles = quantiles_of(k[m], month.k_mean);
+  }
+
+  set_normal_scores(days);
+  const auto score = [](const UsableDay& d) { return d.score; };
+  const double r1 = fitted.lag1 = lag_correlation(days, 1, score);
+  double share = default_year_share(RecordKind::typical_year);
+  double phi = r1 + kOneYearPersistenceBias;
+  if (!treatment.one_year) {
+    const double r2 = lag_correlation(days, 2, score);
+    share = std::clamp((r2 - r1 * r1) / (1.0 + r2 - 2.0 * r1), 0.0, kLargestYearShare);
+    phi = (r1 - share) / (1.0 - share);
+  }
+  for (MonthStatistics& month : months) {
+    month.k_persistence = std::clamp(phi, 0.0, 0.8);
+    month.k_year_share = share;
+  }
+  return fitted;
+}
+
+// False if the record has too few temperatures; the months keep their defaults then.
+bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
+                      std::array<MonthStatistics, 12>& months) {
   MonthValues means, ranges;
   for (const auto& day : days) {
     const auto m = static_cast<std::size_t>(day.month);
@@ -99,10 +192,7 @@ void fit_temperatures(std::vector<UsableDay>& days, bool pool, Place& place) {
     return std::all_of(values.begin(), values.end(),
                        [](const auto& v) { return v.size() >= kLeastDaysOfMonth; });
   };
-  if (!enough(means) || !enough(ranges)) {
-    place.defaults.emplace_back("temperatures");
-    return;
-  }
+  if (!enough(means) || !enough(ranges)) return false;
   std::array<double, 12> month_means{};
   for (std::size_t m = 0; m < 12; ++m) month_means[m] = mean_of(means[m]);
   // Anomalies are taken from the yearly curve: spring and autumn drift within a month is no
@@ -124,15 +214,15 @@ void fit_temperatures(std::vector<UsableDay>& days, bool pool, Place& place) {
         products += day.temp_anomaly_c * day.score;
       }
       if (day.temp_range_c) {
-        const double dk = day.k - place.months[m].k_mean;
+        const double dk = day.k - months[m].k_mean;
         slope_top[m] += dk * (*day.temp_range_c - range_mean);
         slope_bottom[m] += dk * dk;
       }
     }
     variance[m] = squares / count;
     with_sky[m] = products / count;
-    place.months[m].temp_mean_c = month_means[m];
-    place.months[m].temp_range_c = range_mean;
+    months[m].temp_mean_c = month_means[m];
+    months[m].temp_range_c = range_mean;
   }
   if (pool) {
     variance = pooled(variance);
@@ -143,13 +233,68 @@ void fit_temperatures(std::vector<UsableDay>& days, bool pool, Place& place) {
   const double persistence = std::clamp(
       lag_correlation(days, 1, [](const auto& d) { return d.temp_anomaly_c; }), 0.0, 0.9);
   for (std::size_t m = 0; m < 12; ++m) {
-    MonthStatistics& month = place.months[m];
+    MonthStatistics& month = months[m];
     month.temp_sd_c = std::sqrt(variance[m]);
     month.temp_persistence = persistence;
     month.temp_k_correlation = std::clamp(with_sky[m] / std::max(0.1, month.temp_sd_c), -0.8, 0.8);
     month.range_k_slope =
         slope_bottom[m] > 0.0 ? std::clamp(slope_top[m] / slope_bottom[m], 0.0, 30.0) : 0.0;
   }
+  return true;
+}
+
+// A month's numbers in one array, so that their errors are one line of arithmetic.
+using MonthNumbers = Eigen::Array<double, 19, 1>;
+
+MonthNumbers numbers_of(const MonthStatistics& month) {
+  MonthNumbers out;
+  out << month.k_mean, *month.k_sd, month.k_persistence, month.k_year_share,
+      month.temp_mean_c.value_or(0.0), month.temp_range_c, month.temp_sd_c, month.temp_persistence,
+      month.temp_k_correlation, month.range_k_slope,
+      Eigen::Map<const Eigen::Array<double, 9, 1>>(
+          month.k_quantiles.value_or(std::array<double, 9>{}).data());
+  return out;
+}
+
+MonthErrors errors_from(const MonthNumbers& e) {
+  MonthErrors out{e[0], e[1], {}, e[2], e[3], e[4], e[5], e[6], e[7], e[8], e[9]};
+  std::copy_n(e.data() + 10, 9, out.k_quantiles.begin());
+  return out;
+}
+
+// Leaves out one year at a time. Nothing where a month then has too few days.
+std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<UsableDay>& days,
+                                                            const std::set<int>& years,
+                                                            const Treatment& treatment,
+                                                            double latitude_deg) {
+  std::array<std::vector<MonthNumbers>, 12> estimates;
+  for (const int left_out : years) {
+    std::vector<UsableDay> others;
+    others.reserve(days.size());
+    std::copy_if(days.begin(), days.end(), std::back_inserter(others),
+                 [&](const UsableDay& day) { return day.year != left_out; });
+    std::array<MonthStatistics, 12> months{};
+    try {
+      fit_sky(others, treatment, latitude_deg, months);
+    } catch (const std::invalid_argument&) {
+      return std::nullopt;
+    }
+    fit_temperatures(others, false, months);
+    for (std::size_t m = 0; m < 12; ++m) estimates[m].push_back(numbers_of(months[m]));
+  }
+  const double n = static_cast<double>(years.size());
+  std::array<MonthErrors, 12> errors{};
+  for (std::size_t m = 0; m < 12; ++m) {
+    const MonthNumbers zero = MonthNumbers::Zero();
+    const MonthNumbers centre = std::accumulate(estimates[m].begin(), estimates[m].end(), zero) / n;
+    const MonthNumbers squares =
+        std::accumulate(estimates[m].begin(), estimates[m].end(), zero,
+                        [&](const MonthNumbers& sum, const MonthNumbers& e) -> MonthNumbers {
+                          return sum + (e - centre).square();
+                        });
+    errors[m] = errors_from(((n - 1.0) / n * squares).sqrt());
+  }
+  return errors;
 }
 
 }  // namespace
@@ -172,60 +317,31 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
       ++fit.days_impossible;
       continue;
     }
-    UsableDay usable{day.date, month_index(day.date), k, 0.0, day.mean_temperature_c(), {}};
+    const int year{std::chrono::year_month_day{day.date}.year()};
+    UsableDay usable{day.date, year, month_index(day.date), k, 0.0, day.mean_temperature_c(), {}};
     if (day.temp_max_c && day.temp_min_c) usable.temp_range_c = *day.temp_max_c - *day.temp_min_c;
     days.push_back(usable);
-    years.insert(int{std::chrono::year_month_day{day.date}.year()});
+    years.insert(year);
   }
   fit.days_used = static_cast<int>(days.size());
   fit.years = static_cast<int>(years.size());
-  const bool one_year = fit.years <= 1 || place.record == RecordKind::typical_year;
+  if (!years.empty()) {
+    fit.first_year = *years.begin();
+    fit.last_year = *years.rbegin();
+  }
+  fit.one_year = fit.years <= 1 || place.record == RecordKind::typical_year;
+  const Treatment treatment{fit.one_year, !fit.one_year && fit.years >= kLeastYearsOfQuantiles};
 
-  MonthValues k;
-  for (const auto& day : days) k[static_cast<std::size_t>(day.month)].push_back(day.k);
-  std::array<double, 12> variance{};
-  for (std::size_t m = 0; m < 12; ++m) {
-    if (k[m].size() < kLeastDaysOfMonth) {
-      throw std::invalid_argument(fmt::format("month {} has {} usable days; {} are needed", m + 1,
-                                              k[m].size(), kLeastDaysOfMonth));
-    }
-    place.months[m] = default_month(static_cast<int>(m), place.where.latitude_deg);
-    place.months[m].k_mean = mean_of(k[m]);
-    if (!(place.months[m].k_mean >= 0.02 && place.months[m].k_mean <= 0.80)) {
-      throw std::invalid_argument(
-          fmt::format("month {} has the mean clearness {:.3f}; 0.02 to 0.80 is possible: check "
-                      "latitude and units",
-                      m + 1, place.months[m].k_mean));
-    }
-    variance[m] = variance_of(k[m]);
+  FittedSky sky = fit_sky(days, treatment, place.where.latitude_deg, place.months);
+  fit.sky_lag1 = sky.lag1;
+  place.notes.insert(place.notes.end(), sky.notes.begin(), sky.notes.end());
+  if (!fit_temperatures(days, fit.one_year, place.months)) {
+    place.defaults.emplace_back("temperatures");
   }
-  if (one_year) variance = pooled(variance);
-  for (std::size_t m = 0; m < 12; ++m) {
-    MonthStatistics& month = place.months[m];
-    const double sd = std::sqrt(variance[m]);
-    const double limit = BetaClearness::largest_sd(month.k_mean, sd);
-    if (sd >= limit) {
-      place.notes.push_back(
-          fmt::format("spread of month {} cut from {:.3f} to what its mean allows", m + 1, sd));
-    }
-    month.k_sd = std::max(0.005, std::min(sd, 0.999 * limit));
+  place.record_years = fit.one_year ? 1.0 : fit.days_used / 365.25;
+  if (!fit.one_year && fit.years >= kLeastYearsOfErrors) {
+    place.errors = jackknife_errors(days, years, treatment, place.where.latitude_deg);
   }
-
-  set_normal_scores(days);
-  const auto score = [](const UsableDay& d) { return d.score; };
-  fit.sky_lag1 = lag_correlation(days, 1, score);
-  double share = default_year_share(RecordKind::typical_year);
-  double phi = fit.sky_lag1 + kOneYearPersistenceBias;
-  if (!one_year) {
-    const double r1 = fit.sky_lag1, r2 = lag_correlation(days, 2, score);
-    share = std::clamp((r2 - r1 * r1) / (1.0 + r2 - 2.0 * r1), 0.0, 0.25);
-    phi = (r1 - share) / (1.0 - share);
-  }
-  for (MonthStatistics& month : place.months) {
-    month.k_persistence = std::clamp(phi, 0.0, 0.8);
-    month.k_year_share = share;
-  }
-  fit_temperatures(days, one_year, place);
   return fit;
 }
 
