@@ -3,8 +3,10 @@
 #include <cstdint>
 #include <functional>
 #include <span>
+#include <vector>
 
 #include "engine/prepared_plan.hpp"
+#include "weather/past_weather.hpp"
 
 namespace dullspell {
 
@@ -35,6 +37,21 @@ class DrawnSky : public Sky {
  private:
   const PreparedPlan* prepared_;
   std::uint64_t seed_;
+};
+
+/// Measured weather: stay i is the past period that begins on the i-th date. A day without
+/// temperature gets what the plan expects.
+class RecordedSky : public Sky {
+ public:
+  RecordedSky(const PreparedPlan& prepared, const PastWeather& past, std::vector<Date> begins)
+      : prepared_(&prepared), past_(&past), begins_(std::move(begins)) {}
+
+  void fill(std::uint32_t stay, std::span<SegmentSky> out) const override;
+
+ private:
+  const PreparedPlan* prepared_;
+  const PastWeather* past_;
+  std::vector<Date> begins_;
 };
 
 /// Weather by a rule of the caller's, for exact oracles and what-if questions.

@@ -64,8 +64,8 @@ struct Place {
   double record_years = 0.0;  ///< years of days that the statistics rest on; 0: not known
   std::array<MonthStatistics, 12> months{};
   std::optional<std::array<MonthErrors, 12>> errors;  ///< where the record can tell them
-  std::vector<std::string> defaults;  ///< what the place does not state, in words
-  std::vector<std::string> notes;     ///< what was adjusted on reading, in words
+  std::vector<std::string> defaults;                  ///< what the place does not state, in words
+  std::vector<std::string> notes;                     ///< what was adjusted on reading, in words
 
   bool has_temperatures() const { return months[0].temp_mean_c.has_value(); }
 };

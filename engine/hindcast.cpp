@@ -1,0 +1,162 @@
+#include "engine/hindcast.hpp"
+
+#include <algorithm>
+#include <map>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+#include "engine/parallel.hpp"
+#include "engine/stay.hpp"
+
+namespace dullspell {
+namespace {
+
+using std::chrono::year_month_day;
+
+constexpr std::size_t kGrain = 64;
+
+// The plan's month and day in another year; 29 February becomes the 28th.
+Date in_year(Date date, int year) {
+  const year_month_day ymd{date};
+  const year_month_day moved{std::chrono::year{year}, ymd.month(), ymd.day()};
+  return moved.ok() ? Date{moved} : Date{moved.year() / moved.month() / std::chrono::last};
+}
+
+bool has_whole_period(const PastWeather& past, Date begin, int days) {
+  for (int d = 0; d < days; ++d) {
+    if (!past.on(begin + std::chrono::days{d}).has_sky()) return false;
+  }
+  return true;
+}
+
+// Periods of the record, by year and begin; counts those with a gap.
+std::vector<PastPeriod> periods_of(const PreparedPlan& plan, const PastWeather& past,
+                                   int window_days, int& left_out) {
+  std::vector<PastPeriod> periods;
+  if (past.empty()) return periods;
+  const int first_year{year_month_day{past.first_date()}.year()};
+  const int last_year{year_month_day{past.last_date()}.year()};
+  for (int year = first_year - 1; year <= last_year + 1; ++year) {
+    const Date own = in_year(plan.dates.front(), year);
+    for (int shift = -window_days; shift <= window_days; ++shift) {
+      const Date begin = own + std::chrono::days{shift};
+      if (begin < past.first_date() ||
+          begin + std::chrono::days{plan.days() - 1} > past.last_date()) {
+        continue;
+      }
+      if (has_whole_period(past, begin, plan.days())) {
+        periods.push_back({year, begin, {}, 0.0, {}, 0.0});
+      } else {
+        ++left_out;
+      }
+    }
+  }
+  return periods;
+}
+
+std::optional<int> first_flat_day(const PreparedPlan& plan, const TrackTrace& track) {
+  const auto hour = std::find(track.flat.begin(), track.flat.end(), std::uint8_t{1});
+  if (hour == track.flat.end()) return std::nullopt;
+  return plan.hours[static_cast<std::size_t>(hour - track.flat.begin())].day;
+}
+
+void run_periods(const PreparedPlan& plan, const PastWeather& past, const HindcastOptions& options,
+                 std::vector<PastPeriod>& periods) {
+  std::vector<Date> begins;
+  for (const PastPeriod& period : periods) begins.push_back(period.begin);
+  const RecordedSky sky(plan, past, std::move(begins));
+  for_each_range(periods.size(), kGrain, options.threads, [&](std::size_t begin, std::size_t end) {
+    StayRunner runner(plan, sky, options.seed);
+    for (std::size_t i = begin; i < end; ++i) {
+      const StayTrace& trace = runner.run(static_cast<std::uint32_t>(i));
+      PastPeriod& period = periods[i];
+      period.first_flat_day = first_flat_day(plan, trace.home);
+      period.shortfall_wh = trace.home.shortfall_wh;
+      if (!plan.generator) continue;
+      period.first_flat_day_along = first_flat_day(plan, trace.along);
+      period.generator_h = trace.along.generator_h;
+    }
+  });
+}
+
+std::vector<PastYear> years_of(const std::vector<PastPeriod>& periods) {
+  std::vector<PastYear> years;
+  for (const PastPeriod& period : periods) {
+    if (years.empty() || years.back().year != period.year) {
+      years.push_back({period.year, 0, 0, 0, 0.0, {}});
+    }
+    PastYear& year = years.back();
+    ++year.periods;
+    year.flat += period.first_flat_day.has_value();
+    year.flat_along += period.first_flat_day_along.has_value();
+    year.shortfall_wh += period.shortfall_wh;
+    if (period.first_flat_day) {
+      year.first_flat_day =
+          std::min(year.first_flat_day.value_or(*period.first_flat_day), *period.first_flat_day);
+    }
+  }
+  for (PastYear& year : years) year.shortfall_wh /= year.periods;
+  return years;
+}
+
+// Share of periods for which `holds`, counted by year.
+template <class Holds>
+YearsShare share_of(const std::vector<PastPeriod>& periods, Holds holds) {
+  std::vector<YearCount> counts;
+  int year = 0;
+  for (const PastPeriod& period : periods) {
+    if (counts.empty() || period.year != year) counts.emplace_back();
+    year = period.year;
+    ++counts.back().periods;
+    counts.back().count += holds(period);
+  }
+  return share_over_years(counts);
+}
+
+Spread spread_of(std::vector<double> values) {
+  std::sort(values.begin(), values.end());
+  double sum = 0.0;
+  for (const double v : values) sum += v;
+  const double last = static_cast<double>(values.size() - 1);
+  const auto at = [&](double q) { return values[static_cast<std::size_t>(q * last + 0.5)]; };
+  return {sum / (last + 1.0), at(0.50), at(0.90), at(0.99)};
+}
+
+}  // namespace
+
+HindcastResult run_hindcast(const PreparedPlan& plan, const PastWeather& past,
+                            const HindcastOptions& options) {
+  HindcastResult out;
+  out.window_days = options.window_days;
+  out.periods = periods_of(plan, past, options.window_days, out.periods_left_out);
+  if (out.periods.empty()) {
+    throw std::invalid_argument(
+        fmt::format("holds no whole period of {} days that begins within {} days of the plan's "
+                    "date in any year",
+                    plan.days(), options.window_days));
+  }
+  for (const PastPeriod& period : out.periods) {
+    for (int d = 0; d < plan.days(); ++d) {
+      out.days_without_temperature += !past.on(period.begin + std::chrono::days{d}).temp_mean_c;
+    }
+  }
+  run_periods(plan, past, options, out.periods);
+  out.years = years_of(out.periods);
+  out.flat = share_of(out.periods, [](const auto& p) { return p.first_flat_day.has_value(); });
+  for (int day = 0; day < plan.days(); ++day) {
+    out.flat_by_day.push_back(share_of(out.periods, [day](const auto& p) {
+      return p.first_flat_day && *p.first_flat_day <= day;
+    }));
+  }
+  if (plan.generator) {
+    out.flat_along =
+        share_of(out.periods, [](const auto& p) { return p.first_flat_day_along.has_value(); });
+    std::vector<double> hours;
+    for (const PastPeriod& period : out.periods) hours.push_back(period.generator_h);
+    out.generator_h = spread_of(std::move(hours));
+  }
+  return out;
+}
+
+}  // namespace dullspell

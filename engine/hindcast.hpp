@@ -1,0 +1,60 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "engine/prepared_plan.hpp"
+#include "engine/study.hpp"
+#include "engine/year_shares.hpp"
+#include "weather/past_weather.hpp"
+
+namespace dullspell {
+
+struct HindcastOptions {
+  int window_days =
+      7;  ///< periods begin up to so many days before and after the plan's date, 0..45
+  std::uint64_t seed = 1;  ///< of the loads that vary
+  int threads = 0;
+};
+
+/// What one past period did to the kit.
+struct PastPeriod {
+  int year = 0;  ///< of the plan's own date; the period may reach into the next
+  Date begin{};
+  std::optional<int> first_flat_day;  ///< index into PreparedPlan::dates; none if never flat
+  double shortfall_wh = 0.0;
+  std::optional<int> first_flat_day_along;  ///< with the generator along
+  double generator_h = 0.0;
+};
+
+/// The periods that began in one year.
+struct PastYear {
+  int year = 0;
+  int periods = 0;
+  int flat = 0;
+  int flat_along = 0;
+  double shortfall_wh = 0.0;          ///< mean of the periods
+  std::optional<int> first_flat_day;  ///< the earliest of all periods
+};
+
+struct HindcastResult {
+  int window_days = 0;
+  int periods_left_out = 0;          ///< whose days are not all in the record
+  int days_without_temperature = 0;  ///< given the plan's expected temperature instead
+  std::vector<PastPeriod> periods;
+  std::vector<PastYear> years;          ///< in order
+  YearsShare flat;                      ///< generator left at home
+  std::vector<YearsShare> flat_by_day;  ///< one entry a date of the plan
+  std::optional<YearsShare> flat_along;
+  std::optional<Spread> generator_h;
+};
+
+/// Runs a prepared plan on every past period that begins near the plan's own date in any year of
+/// the record, through the same engine. A day's clearness and temperature come from the past day,
+/// the sun's path from the plan's own dates. Throws std::invalid_argument, in words for people, if
+/// the record holds no whole period.
+HindcastResult run_hindcast(const PreparedPlan& plan, const PastWeather& past,
+                            const HindcastOptions& options);
+
+}  // namespace dullspell

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "weather/weather_record.hpp"
+
+namespace dullspell {
+
+/// Weather of one past day, as the engine takes it.
+struct PastDay {
+  double k = -1.0;  ///< daily clearness index, 0..1; negative where the record has none
+  std::optional<double> temp_mean_c;
+  std::optional<double> temp_range_c;
+
+  bool has_sky() const { return k >= 0.0; }
+};
+
+/// A record laid out by date, its irradiation turned into clearness by our own extraterrestrial
+/// irradiation at `where`. Days whose clearness would be below 0 or above 1 count as missing.
+class PastWeather {
+ public:
+  /// Temperatures are moved by `warmer_k`, for a camp at another height than the record's site.
+  PastWeather(const WeatherRecord& record, const Coordinates& where, double warmer_k = 0.0);
+
+  /// The day of that date; one without sky where the record has none.
+  const PastDay& on(Date date) const;
+
+  bool empty() const { return days_.empty(); }
+  Date first_date() const { return first_; }
+  Date last_date() const { return first_ + std::chrono::days{static_cast<int>(days_.size()) - 1}; }
+
+ private:
+  Date first_{};
+  std::vector<PastDay> days_;
+};
+
+}  // namespace dullspell
