@@ -22,6 +22,7 @@ MONTH_COLUMNS = ["id", "month", "k_mean", "k_sd", "temp_mean_c", "k_persistence"
 DEFAULT_PERSISTENCE = 0.30
 YEAR_SHARE_UNKNOWN = 0.08   # typical years leave the odd ones out; estimates know no years at all
 YEAR_SHARE_MEASURED = 0.05  # multi-year stations showed 0.03 to 0.13; their whole spread is in k_sd already
+REGRESSION_NOTE = "the day-to-day spread of the sky comes from its mean by a regression"
 CITY_TOO_NEAR_KM = 30.0     # of a place that knows more
 
 # Town, state or territory, hours from UTC of the clocks' standard time; set by hand.
@@ -186,7 +187,7 @@ def canada():
             country="CA", state=province.upper(), latitude=first["latitude"], longitude=first["longitude"],
             elevation_m=first["elevation_m"], utc_offset_h=f"{float(first['utc_offset_h']):g}",
             record="typical-year", record_years=1, temperatures="yes",
-            source=f"{edition}, Environment and Climate Change Canada"))
+            source=f"{edition}, Environment and Climate Change Canada", note=REGRESSION_NOTE))
         for row in rows:
             k = float(row["k_mean"])
             months.append(month_row(place, row["month"], k, spread_of_clearness(k, first["latitude"]),
@@ -243,7 +244,7 @@ def cities(better):
             utc_offset_h=math.floor(float(first["longitude"]) / 15 + 0.5), record="estimated", record_years="",
             temperatures="no", source="from monthly sunshine hours; coordinates from GeoNames",
             licence="CC BY-SA 4.0, GeoNames CC BY 4.0",
-            note="the UTC offset is estimated from the longitude, clocks there may differ"))
+            note=f"{REGRESSION_NOTE}; the UTC offset is estimated from the longitude, clocks there may differ"))
         for row in rows:
             months.append(month_row(place, row["month"], float(row["k_mean_est"]), float(row["sd_k_est"]),
                                     float(row["lag1_k_default"]), YEAR_SHARE_UNKNOWN))
