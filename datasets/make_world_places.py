@@ -207,6 +207,7 @@ def world():
         share = YEAR_SHARE_MEASURED if measured else YEAR_SHARE_UNKNOWN
         warm = all(r["temp_max_c"] and r["temp_min_c"] for r in rows)
         elevation = f"{float(site['elevation_m']):g}" if site["elevation_m"] else ""
+        owner = next(name for start, name in OWNERS.items() if site["owner_and_terms"].startswith(start))
         where = [town, state, COUNTRY_NAMES[site["country"]]]
         sites.append(dict(
             id=place, source_id=site["id"], name=", ".join(part for part in where if part), country=site["country"],
@@ -214,7 +215,7 @@ def world():
             utc_offset_h=offset_h, record="measured" if measured else "estimated",
             record_years=f"{int(site['n_days']) / 365.25:.1f}" if measured else "",
             temperatures="yes" if warm else "no",
-            source=next(name for start, name in OWNERS.items() if site["owner_and_terms"].startswith(start))))
+            source=owner if measured else f"from sunshine hours; {owner}"))
         persistence = day_to_day_persistence([float(r["lag1_k"]) for r in rows], share)
         for row, phi in zip(rows, persistence):
             mean = spread = ""
