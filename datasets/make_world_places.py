@@ -15,7 +15,7 @@ import unicodedata
 
 FOLDER = pathlib.Path(__file__).resolve().parent
 SITE_COLUMNS = ["id", "source_id", "name", "country", "state", "latitude", "longitude", "elevation_m",
-                "utc_offset_h", "record", "record_years", "temperatures", "source", "licence", "note"]
+                "utc_offset_h", "record", "record_years", "temperatures", "licence", "note", "source"]
 MONTH_COLUMNS = ["id", "month", "k_mean", "k_sd", "temp_mean_c", "k_persistence", "k_year_share",
                  "temp_range_c", "temp_sd_c", "temp_persistence", "temp_k_correlation", "range_k_slope"]
 
