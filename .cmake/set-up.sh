@@ -1,7 +1,7 @@
 # Shared by cli/first-run and tests/run-all; sourced from the project's top folder.
 
 build_packages=(cmake ninja-build g++ pkg-config libboost-dev libeigen3-dev libtbb-dev libcli11-dev
-  libfmt-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev catch2)
+  libfmt-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev catch2 python3)
 cmake_arguments=()
 
 # Installs the Debian packages of the list that are not there yet; needs root or sudo only then.

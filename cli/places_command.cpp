@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <functional>
 #include <iostream>
 #include <memory>
 
@@ -15,6 +16,7 @@ struct PlacesOptions {
   std::string text;
   std::string near;
   std::string count;
+  std::string kind;
 };
 
 std::string lower(std::string text) {
@@ -22,6 +24,27 @@ std::string lower(std::string text) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : static_cast<char>(c);
   });
   return text;
+}
+
+// Two capital letters are a country or a state; other texts are sought in ids and names.
+std::function<bool(const PlaceSummary&)> text_filter(const std::string& text) {
+  const auto capital = [](char c) { return c >= 'A' && c <= 'Z'; };
+  if (text.size() == 2 && capital(text[0]) && capital(text[1])) {
+    return [text](const PlaceSummary& p) { return p.country == text || p.state == text; };
+  }
+  return [wanted = lower(text)](const PlaceSummary& p) {
+    return lower(p.id + " " + p.name).find(wanted) != std::string::npos;
+  };
+}
+
+std::function<bool(const PlaceSummary&)> kind_filter(const std::string& word) {
+  if (word.empty()) return [](const PlaceSummary&) { return true; };
+  const auto kind = record_kind(word);
+  if (!kind) {
+    refuse_option("--kind", fmt::format("is `{}`", word),
+                  "measured, typical-year, monthly-means or estimated");
+  }
+  return [kind](const PlaceSummary& p) { return p.record == *kind; };
 }
 
 ExitCode list_places(const PlacesOptions& options) {
@@ -33,20 +56,27 @@ ExitCode list_places(const PlacesOptions& options) {
   } else {
     for (const auto& p : catalogue.places()) places.push_back({&p, 0.0});
   }
-  const std::string wanted = lower(options.text);
-  std::erase_if(places, [&](const NearbyPlace& near) {
-    return lower(near.place->id + " " + near.place->name).find(wanted) == std::string::npos;
-  });
+  const auto named = text_filter(options.text);
+  const auto of_kind = kind_filter(options.kind);
+  std::erase_if(places, [&](const NearbyPlace& near) { return !named(*near.place); });
+  if (places.empty()) {
+    refuse_option(
+        "TEXT", fmt::format("`{}` is in no place's id or name", options.text),
+        "part of an id or name, e.g. `tahoe` or `austria`, or the two capital letters of a "
+        "country or state",
+        "`dullspell places --near LAT,LON` finds the nearest ones.");
+  }
+  std::erase_if(places, [&](const NearbyPlace& near) { return !of_kind(*near.place); });
+  if (places.empty()) {
+    refuse_option("--kind", fmt::format("leaves no place: none of those found is {}", options.kind),
+                  "measured, typical-year, monthly-means or estimated",
+                  "Leave it out to see them.");
+  }
   const std::size_t usual = by_distance ? 10 : places.size();
   const std::size_t count =
       options.count.empty()
           ? usual
           : static_cast<std::size_t>(whole_number("--count", options.count, 1, 100000));
-  if (places.empty()) {
-    refuse_option("TEXT", fmt::format("`{}` is in no place's id or name", options.text),
-                  "part of an id or name, e.g. `tahoe` or `, UT`",
-                  "`dullspell places --near LAT,LON` finds the nearest ones.");
-  }
   places.resize(std::min(places.size(), count));
   write_places(std::cout, places, by_distance);
   return ExitCode::done;
@@ -57,15 +87,22 @@ ExitCode list_places(const PlacesOptions& options) {
 void add_places_command(CLI::App& app, ExitCode& exit) {
   auto* command = app.add_subcommand("places", "Which places are built in, and which is nearest?");
   auto options = std::make_shared<PlacesOptions>();
-  command->add_option("TEXT", options->text, "Only places with this in their id or name");
+  command->add_option(
+      "TEXT", options->text,
+      "Only places with this in their id or name; two capital letters are a country or state");
   command->add_option("--near", options->near,
                       "Nearest first, with distances, from LAT,LON (north and east positive)");
+  command->add_option("--kind", options->kind,
+                      "Only measured, typical-year, monthly-means or estimated places");
   command->add_option("--count", options->count, "How many to list (default: all, 10 with --near)");
   command->footer(
       "Examples:\n"
       "  dullspell places tahoe\n"
+      "  dullspell places UT\n"
       "  dullspell places --near 41.8,-124.1\n"
-      "The id in the first column is what a plan's `place` takes.");
+      "  dullspell places --kind measured\n"
+      "With --near, places without temperatures count as 100 km farther, as where a plan gives\n"
+      "coordinates. The id in the first column is what a plan's `place` takes.");
   command->callback([options, &exit] { exit = list_places(*options); });
 }
 

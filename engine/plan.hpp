@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <limits>
 #include <optional>
 #include <string>
@@ -23,6 +24,8 @@ struct Camp {
   Coordinates where{};                ///< of the camp; decides the sun
   double distance_km = 0.0;           ///< from the camp to the place
   std::optional<double> elevation_m;  ///< of the camp, if stated
+  /// Monthly means typed for the camp, if any; they stand in `place` too.
+  std::optional<std::array<double, 12>> temp_mean_c;
   int nights = 1;
   double canopy = 0.0;  ///< 0..0.95
   std::vector<SkylineSector> skyline;

@@ -69,6 +69,22 @@ void read_camp_place(TomlSection& section, const PlaceCatalogue& places, Camp& c
   }
 }
 
+// Means of the camp itself need no moving to its elevation.
+void read_camp_temperatures(TomlSection& section, Camp& camp) {
+  const auto typed = section.numbers("temp_mean_c", 12, {-70.0, 50.0, "C"}, "January comes first.");
+  if (!typed) return;
+  if (camp.elevation_m) {
+    section.fail("temp_mean_c", "is given besides elevation_m", "one of the two",
+                 "elevation_m moves the place's temperatures to the camp; means of the camp itself "
+                 "need no moving.");
+  }
+  camp.temp_mean_c.emplace();
+  for (std::size_t m = 0; m < 12; ++m) {
+    (*camp.temp_mean_c)[m] = (*typed)[m];
+    camp.place.months[m].temp_mean_c = (*typed)[m];
+  }
+}
+
 std::vector<SkylineSector> read_skyline(TomlSection& camp) {
   std::vector<SkylineSector> skyline;
   for (TomlSection& sector : camp.sections("skyline")) {
@@ -101,6 +117,7 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
   camp.drive_in_h = section.number_or("drive_in_h", 0.0, {0.0, 12.0, "h"});
   camp.hookup = section.flag("hookup").value_or(false);
   camp.elevation_m = section.number("elevation_m", {-450.0, 6000.0, "m"});
+  read_camp_temperatures(section, camp);
   const bool far_is_fine = section.flag("place_is_far").value_or(false);
   if (camp.distance_km > kTooFar_km && !far_is_fine) {
     section.fail("place",

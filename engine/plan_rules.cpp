@@ -63,7 +63,7 @@ void check_temperatures(Plan& plan, const TomlSection& root) {
                       : plan.fridge ? "fridge"
                                     : "battery outside"),
           "temp_mean_c with twelve monthly means",
-          "Add temp_mean_c = [12 numbers, C] to the place.");
+          "Write temp_mean_c = [12 monthly means in C, January first] in that [[camp]].");
     }
     plan.notes.push_back(
         fmt::format("{} states no temperatures: 15 C all year is used, which only the panels feel.",

@@ -24,7 +24,10 @@ std::string record_note(const Place& place) {
       return fmt::format("{}: monthly means only ({}); the day-to-day spread is a model's.",
                          place.name, place.source);
     case RecordKind::estimated:
-      return fmt::format("{}: estimated statistics ({}).", place.name, place.source);
+      return fmt::format("{}: estimated, not measured ({}).{}", place.name, place.source,
+                         place.licence.empty()
+                             ? ""
+                             : fmt::format(" Licence of these figures: {}.", place.licence));
   }
   return {};
 }

@@ -51,9 +51,12 @@ Json place_json(const Camp& camp) {
           {"elevation_m", or_null(p.elevation_m)},
           {"utc_offset_h", p.utc_offset_h},
           {"record", to_string(p.record)},
+          {"record_years", p.record_years > 0.0 ? Json(p.record_years) : Json(nullptr)},
           {"source", p.source},
+          {"licence", p.licence.empty() ? Json(nullptr) : Json(p.licence)},
           {"distance_km", camp.distance_km},
-          {"defaults", p.defaults}};
+          {"defaults", p.defaults},
+          {"notes", p.notes}};
 }
 
 Json camp_json(const Camp& camp) {
@@ -68,6 +71,7 @@ Json camp_json(const Camp& camp) {
           {"latitude", camp.where.latitude_deg},
           {"longitude", camp.where.longitude_deg},
           {"elevation_m", or_null(camp.elevation_m)},
+          {"temp_mean_c", or_null(camp.temp_mean_c)},
           {"nights", camp.nights},
           {"canopy", camp.canopy},
           {"skyline", skyline},

@@ -7,7 +7,8 @@
 
 namespace dullspell {
 
-/// A list of places, one a line; the distance column is there if `with_distance`.
+/// A list of places, one a line with the kind of its record, then how many there are of each kind
+/// and the terms of those that have their own. The distance column is there if `with_distance`.
 void write_places(std::ostream& out, const std::vector<NearbyPlace>& places, bool with_distance);
 
 /// A place's twelve months as a table.

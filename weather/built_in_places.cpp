@@ -1,33 +1,36 @@
 #include "weather/place_catalogue.hpp"
 
-// The tables' own bytes, put into the read-only data of the program by the assembler.
-__asm__(
-    ".section .rodata\n"
-    ".balign 16\n"
-    "dullspell_places_begin:\n"
-    ".incbin \"" DULLSPELL_PLACES_TABLE
-    "\"\n"
-    "dullspell_places_end:\n"
-    ".balign 16\n"
-    "dullspell_sites_begin:\n"
-    ".incbin \"" DULLSPELL_SITES_TABLE
-    "\"\n"
-    "dullspell_sites_end:\n"
-    ".previous\n");
+// A table's own bytes, put into the read-only data of the program by the assembler.
+#define EMBED(symbol, file)                                                                      \
+  __asm__(".section .rodata\n.balign 16\n" #symbol "_begin:\n.incbin \"" DULLSPELL_PLACES_FOLDER \
+          "/" file "\"\n" #symbol                                                                \
+          "_end:\n"                                                                              \
+          ".previous\n");                                                                        \
+  extern "C" const char symbol##_begin[], symbol##_end[]
 
-extern "C" {
-extern const char dullspell_places_begin[];
-extern const char dullspell_places_end[];
-extern const char dullspell_sites_begin[];
-extern const char dullspell_sites_end[];
-}
+EMBED(dullspell_us_sites, "us_sites.tsv");
+EMBED(dullspell_us_months, "us.csv");
+EMBED(dullspell_canada_sites, "canada_sites.tsv");
+EMBED(dullspell_canada_months, "canada.csv");
+EMBED(dullspell_world_sites, "world_sites.tsv");
+EMBED(dullspell_world_months, "world.csv");
+EMBED(dullspell_cities_sites, "cities_sites.tsv");
+EMBED(dullspell_cities_months, "cities.csv");
+
+#define EMBEDDED(symbol) (std::string(symbol##_begin, symbol##_end))
 
 namespace dullspell {
 
 const PlaceCatalogue& PlaceCatalogue::built_in() {
   static const PlaceCatalogue catalogue(
-      {"built-in sites", std::string(dullspell_sites_begin, dullspell_sites_end)},
-      {"built-in places", std::string(dullspell_places_begin, dullspell_places_end)});
+      {{{"built-in US sites", EMBEDDED(dullspell_us_sites)},
+        {"built-in US places", EMBEDDED(dullspell_us_months)}},
+       {{"built-in Canadian sites", EMBEDDED(dullspell_canada_sites)},
+        {"built-in Canadian places", EMBEDDED(dullspell_canada_months)}},
+       {{"built-in world sites", EMBEDDED(dullspell_world_sites)},
+        {"built-in world places", EMBEDDED(dullspell_world_months)}},
+       {{"built-in city sites", EMBEDDED(dullspell_cities_sites)},
+        {"built-in city places", EMBEDDED(dullspell_cities_months)}}});
   return catalogue;
 }
 

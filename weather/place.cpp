@@ -21,8 +21,7 @@ std::string to_string(RecordKind kind) {
 }
 
 std::optional<RecordKind> record_kind(std::string_view word) {
-  for (const auto kind : {RecordKind::measured, RecordKind::typical_year, RecordKind::monthly_means,
-                          RecordKind::estimated}) {
+  for (const auto kind : kRecordKinds) {
     if (word == to_string(kind)) return kind;
   }
   return std::nullopt;

@@ -14,6 +14,9 @@ namespace dullspell {
 /// Where a place's statistics come from; decides defaults and how far they can be trusted.
 enum class RecordKind { measured, typical_year, monthly_means, estimated };
 
+inline constexpr std::array kRecordKinds{RecordKind::measured, RecordKind::typical_year,
+                                         RecordKind::monthly_means, RecordKind::estimated};
+
 std::string to_string(RecordKind kind);
 
 /// The kind with that word; nothing for other words.

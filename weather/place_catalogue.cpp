@@ -21,9 +21,10 @@ struct MonthColumn {
 };
 
 // Means and spread are optional members, so they are handled by hand around these.
-constexpr std::array kDetailColumns{
-    MonthColumn{"k_persistence", &MonthStatistics::k_persistence, 4},
-    MonthColumn{"k_year_share", &MonthStatistics::k_year_share, 4},
+constexpr std::array kSkyColumns{MonthColumn{"k_persistence", &MonthStatistics::k_persistence, 4},
+                                 MonthColumn{"k_year_share", &MonthStatistics::k_year_share, 4}};
+// The range comes first: it may be known where the others are not.
+constexpr std::array kTemperatureColumns{
     MonthColumn{"temp_range_c", &MonthStatistics::temp_range_c, 2},
     MonthColumn{"temp_sd_c", &MonthStatistics::temp_sd_c, 2},
     MonthColumn{"temp_persistence", &MonthStatistics::temp_persistence, 4},
@@ -32,7 +33,8 @@ constexpr std::array kDetailColumns{
 
 std::vector<std::string> month_columns() {
   std::vector<std::string> names{"id", "month", "k_mean", "k_sd", "temp_mean_c"};
-  for (const auto& column : kDetailColumns) names.emplace_back(column.name);
+  for (const auto& column : kSkyColumns) names.emplace_back(column.name);
+  for (const auto& column : kTemperatureColumns) names.emplace_back(column.name);
   return names;
 }
 
@@ -40,6 +42,13 @@ RecordKind record_of(const CsvTable& table, std::size_t column) {
   if (const auto kind = record_kind(table.text(column))) return *kind;
   table.fail(column, fmt::format("is `{}`", table.text(column)),
              "measured, typical-year, monthly-means or estimated", "");
+}
+
+bool temperatures_of(const CsvTable& table, std::size_t column) {
+  const std::string_view cell = table.text(column);
+  if (cell.empty() || cell == "yes") return true;
+  if (cell == "no") return false;
+  table.fail(column, fmt::format("is `{}`", cell), "yes or no", "");
 }
 
 // The head of the table and the place's own rows, with comments in place of what lies between: one
@@ -70,12 +79,91 @@ SourceText rows_of(const SourceText& table, std::string_view id) {
   return rows;
 }
 
+std::string years_in_words(double years) {
+  return years < 1.5 ? "one year" : fmt::format("{:.0f} years", years);
+}
+
+Place place_without_months(const PlaceSummary& summary) {
+  Place place;
+  place.id = summary.id;
+  place.name = summary.name;
+  place.where = summary.where;
+  place.elevation_m = summary.elevation_m;
+  place.utc_offset_h = summary.utc_offset_h;
+  place.source = summary.source;
+  place.licence = summary.licence;
+  place.record = summary.record;
+  place.record_years = summary.record_years;
+  if (summary.record == RecordKind::measured && summary.record_years > 0.0) {
+    place.years = years_in_words(summary.record_years);
+  }
+  if (!summary.note.empty()) place.notes.push_back(summary.note);
+  for (int m = 0; m < 12; ++m) {
+    place.months[static_cast<std::size_t>(m)] = default_month(m, summary.where.latitude_deg);
+  }
+  return place;
+}
+
+int month_of_row(const CsvTable& table) {
+  const double number = table.required_number(1);
+  const int month = static_cast<int>(std::clamp(number, 0.0, 13.0));
+  if (month < 1 || month > 12 || month != number) {
+    table.fail(1, fmt::format("is {}", number), "a whole number from 1 to 12", "");
+  }
+  return month;
+}
+
+// Which details of temperature a table leaves to their defaults, as a place's `defaults` says it.
+void name_defaults(Place& place, bool range_is_default, bool rest_is_default) {
+  if (range_is_default) place.defaults.emplace_back("daily temperature range (11 K)");
+  if (rest_is_default) {
+    place.defaults.emplace_back("how temperature varies from day to day and with the sky");
+  }
+}
+
+void read_months(Place& place, const SourceText& monthly_table) {
+  const SourceText rows = rows_of(monthly_table, place.id);
+  std::array<bool, 12> seen{};
+  bool range_is_default = false, rest_is_default = false;
+  if (!rows.text.empty()) {
+    CsvTable table(rows, CsvDelimiter::comma, month_columns());
+    while (table.next()) {
+      const int month = month_of_row(table);
+      if (std::exchange(seen[static_cast<std::size_t>(month - 1)], true)) {
+        table.fail(1, fmt::format("is {} a second time", month), "each month once", "");
+      }
+      MonthStatistics& out = place.months[static_cast<std::size_t>(month - 1)];
+      out.k_mean = table.required_number(2);
+      out.k_sd = table.number(3);
+      out.temp_mean_c = table.number(4);
+      std::size_t cell = 5;
+      for (const auto& column : kSkyColumns) out.*column.field = table.required_number(cell++);
+      for (const auto& column : kTemperatureColumns) {
+        const auto value = table.number(cell++);
+        if (value) out.*column.field = *value;
+        (&column == &kTemperatureColumns.front() ? range_is_default : rest_is_default) |= !value;
+      }
+    }
+  }
+  name_defaults(place, range_is_default, rest_is_default);
+  const auto months = std::count(seen.begin(), seen.end(), true);
+  if (months != 12) {
+    InputProblem p;
+    p.file = monthly_table.name;
+    p.problem = fmt::format("has {} months of `{}`", months, place.id);
+    p.allowed = "twelve";
+    p.fix = "Make the table anew with `dullspell fit`.";
+    throw InputError(std::move(p));
+  }
+}
+
 }  // namespace
 
 std::vector<PlaceSummary> read_sites(const SourceText& source) {
   CsvTable table(source, CsvDelimiter::tab,
                  {"id", "source_id", "name", "state", "latitude", "longitude", "elevation_m",
-                  "utc_offset_h", "record", "source"});
+                  "utc_offset_h", "record", "source"},
+                 {"country", "record_years", "temperatures", "licence", "note"});
   std::vector<PlaceSummary> sites;
   while (table.next()) {
     PlaceSummary site;
@@ -88,6 +176,11 @@ std::vector<PlaceSummary> read_sites(const SourceText& source) {
     site.utc_offset_h = table.required_number(7);
     site.record = record_of(table, 8);
     site.source = table.text(9);
+    site.country = table.text(10);
+    site.record_years = table.number(11).value_or(0.0);
+    site.has_temperatures = temperatures_of(table, 12);
+    site.licence = table.text(13);
+    site.note = table.text(14);
     sites.push_back(std::move(site));
   }
   return sites;
@@ -107,15 +200,31 @@ void write_monthly_rows(std::ostream& out, const Place& place) {
     };
     fmt::print(out, "{},{},{:.4f},{},{}", place.id, m + 1, month.k_mean, optional(month.k_sd, 4),
                optional(month.temp_mean_c, 2));
-    for (const auto& column : kDetailColumns) {
+    const auto write = [&](const MonthColumn& column) {
       fmt::print(out, ",{:.{}f}", month.*column.field, column.decimals);
-    }
+    };
+    std::for_each(kSkyColumns.begin(), kSkyColumns.end(), write);
+    std::for_each(kTemperatureColumns.begin(), kTemperatureColumns.end(), write);
     fmt::print(out, "\n");
   }
 }
 
-PlaceCatalogue::PlaceCatalogue(const SourceText& sites, SourceText months)
-    : places_(read_sites(sites)), months_(std::move(months)) {}
+PlaceCatalogue::PlaceCatalogue(SourceText sites, SourceText months)
+    : PlaceCatalogue(std::vector{PlaceLayer{std::move(sites), std::move(months)}}) {}
+
+PlaceCatalogue::PlaceCatalogue(std::vector<PlaceLayer> layers) {
+  for (PlaceLayer& layer : layers) {
+    layer_begin_.push_back(places_.size());
+    for (PlaceSummary& site : read_sites(layer.sites)) places_.push_back(std::move(site));
+    months_.push_back(std::move(layer.months));
+  }
+}
+
+const SourceText& PlaceCatalogue::months_of(const PlaceSummary& place) const {
+  const auto index = static_cast<std::size_t>(&place - places_.data());
+  const auto next = std::upper_bound(layer_begin_.begin(), layer_begin_.end(), index);
+  return months_[static_cast<std::size_t>(next - layer_begin_.begin()) - 1];
+}
 
 const PlaceSummary* PlaceCatalogue::find(std::string_view id) const {
   const auto it = std::find_if(places_.begin(), places_.end(),
@@ -126,47 +235,8 @@ const PlaceSummary* PlaceCatalogue::find(std::string_view id) const {
 std::optional<Place> PlaceCatalogue::place(std::string_view id) const {
   const PlaceSummary* summary = find(id);
   if (!summary) return std::nullopt;
-  Place place;
-  place.id = summary->id;
-  place.name = summary->name;
-  place.where = summary->where;
-  place.elevation_m = summary->elevation_m;
-  place.utc_offset_h = summary->utc_offset_h;
-  place.source = summary->source;
-  place.record = summary->record;
-  place.months.fill({});
-
-  const SourceText rows = rows_of(months_, id);
-  std::array<bool, 12> seen{};
-  if (!rows.text.empty()) {
-    CsvTable table(rows, CsvDelimiter::comma, month_columns());
-    while (table.next()) {
-      const double number = table.required_number(1);
-      const int month = static_cast<int>(std::clamp(number, 0.0, 13.0));
-      if (month < 1 || month > 12 || month != number) {
-        table.fail(1, fmt::format("is {}", number), "a whole number from 1 to 12", "");
-      }
-      if (std::exchange(seen[static_cast<std::size_t>(month - 1)], true)) {
-        table.fail(1, fmt::format("is {} a second time", month), "each month once", "");
-      }
-      MonthStatistics& out = place.months[static_cast<std::size_t>(month - 1)];
-      out.k_mean = table.required_number(2);
-      out.k_sd = table.number(3);
-      out.temp_mean_c = table.number(4);
-      for (std::size_t i = 0; i < kDetailColumns.size(); ++i) {
-        out.*kDetailColumns[i].field = table.required_number(5 + i);
-      }
-    }
-  }
-  const auto months = std::count(seen.begin(), seen.end(), true);
-  if (months != 12) {
-    InputProblem p;
-    p.file = months_.name;
-    p.problem = fmt::format("has {} months of `{}`", months, id);
-    p.allowed = "twelve";
-    p.fix = "Make the table anew with `dullspell fit`.";
-    throw InputError(std::move(p));
-  }
+  Place place = place_without_months(*summary);
+  read_months(place, months_of(*summary));
   return place;
 }
 
@@ -183,8 +253,11 @@ std::optional<std::string> PlaceCatalogue::nearest_id(std::string_view id) const
 std::vector<NearbyPlace> PlaceCatalogue::by_distance(const Coordinates& where) const {
   std::vector<NearbyPlace> near;
   for (const auto& p : places_) near.push_back({&p, distance_km(where, p.where)});
+  const auto counted_km = [](const NearbyPlace& p) {
+    return p.distance_km + (p.place->has_temperatures ? 0.0 : kWithoutTemperatures_km);
+  };
   std::stable_sort(near.begin(), near.end(),
-                   [](const auto& a, const auto& b) { return a.distance_km < b.distance_km; });
+                   [&](const auto& a, const auto& b) { return counted_km(a) < counted_km(b); });
   return near;
 }
 

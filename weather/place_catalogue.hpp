@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <iosfwd>
 #include <optional>
 #include <string>
@@ -16,12 +17,17 @@ struct PlaceSummary {
   std::string id;
   std::string source_id;  ///< of the record that it was made from
   std::string name;
-  std::string state;
+  std::string country;  ///< ISO 3166-1, two letters; may be empty
+  std::string state;    ///< or province or territory, two or three letters; may be empty
   Coordinates where{};
   std::optional<double> elevation_m;
   double utc_offset_h = 0.0;
   RecordKind record = RecordKind::typical_year;
+  double record_years = 0.0;     ///< years of days behind the statistics; 0: not known
+  bool has_temperatures = true;  ///< whether its months state them
   std::string source;
+  std::string licence;  ///< where the table has one of its own; else empty
+  std::string note;     ///< what a reader of any report on it must know; may be empty
 };
 
 /// A place and how far it is.
@@ -30,21 +36,35 @@ struct NearbyPlace {
   double distance_km;
 };
 
+/// A place without temperatures counts as this much farther than it is where the nearest is sought:
+/// such places know least, so they serve only where nothing better lies within 100 km more.
+constexpr double kWithoutTemperatures_km = 100.0;
+
 /// Reads the table of sites: tab-separated, columns id, source_id, name, state, latitude,
-/// longitude, elevation_m (may be empty), utc_offset_h, record, source. Throws InputError.
+/// longitude, elevation_m (may be empty), utc_offset_h, record, source; and, where there are such
+/// columns, country, record_years, temperatures (yes or no), licence, note. Throws InputError.
 std::vector<PlaceSummary> read_sites(const SourceText& table);
 
 /// Columns of the monthly table after id and month.
 void write_monthly_header(std::ostream& out);
 void write_monthly_rows(std::ostream& out, const Place& place);
 
-/// Sites and a monthly table (comma-separated, twelve rows a site). Only the sites are read at
-/// once; a place's months are read when it is asked for.
+/// Sites and their monthly table: comma-separated, twelve rows a site. Details of temperature may
+/// be empty there: default_month then stands in, and the place's `defaults` says so.
+struct PlaceLayer {
+  SourceText sites;
+  SourceText months;
+};
+
+/// Places of one or several layers. Only the sites are read at once; a place's months are read when
+/// it is asked for.
 class PlaceCatalogue {
  public:
-  PlaceCatalogue(const SourceText& sites, SourceText months);
+  PlaceCatalogue(SourceText sites, SourceText months);
+  /// Ids must be distinct over all layers.
+  explicit PlaceCatalogue(std::vector<PlaceLayer> layers);
 
-  /// The places that the program carries.
+  /// The places that the program carries: the US, Canada, the world, and estimated cities.
   static const PlaceCatalogue& built_in();
 
   const std::vector<PlaceSummary>& places() const { return places_; }
@@ -56,12 +76,15 @@ class PlaceCatalogue {
   /// Ids that resemble a mistyped one.
   std::optional<std::string> nearest_id(std::string_view id) const;
 
-  /// All places, nearest first.
+  /// All places, nearest first, those without temperatures counted kWithoutTemperatures_km farther.
   std::vector<NearbyPlace> by_distance(const Coordinates& where) const;
 
  private:
+  const SourceText& months_of(const PlaceSummary& place) const;
+
   std::vector<PlaceSummary> places_;
-  SourceText months_;
+  std::vector<SourceText> months_;        // of each layer
+  std::vector<std::size_t> layer_begin_;  // first of its places
 };
 
 }  // namespace dullspell

@@ -138,6 +138,10 @@ TEST_CASE("bad words on the command line are refused with what is known") {
              Contains("one of the two"));
   CHECK_THAT(refused({"places", "--near", "north"}).err, Contains("--near is `north`"));
   CHECK_THAT(refused({"places", "qqq"}).err, Contains("is in no place's id or name"));
+  CHECK_THAT(refused({"places", "--kind", "guessed"}).err,
+             Contains("--kind is `guessed`; allowed: measured, typical-year, monthly-means"));
+  CHECK_THAT(refused({"places", "kabul", "--kind", "measured"}).err,
+             Contains("--kind leaves no place"));
   CHECK_THAT(refused({"weather", "dagget-ca"}).err, Contains("Did you mean `daggett-ca`?"));
   CHECK_THAT(refused({"weather", "daggett-ca", "--days", "9", "--from", "2027-02-30"}).err,
              Contains("--from is `2027-02-30`"));

@@ -8,6 +8,7 @@
 
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
+using Catch::Matchers::EndsWith;
 using Catch::Matchers::StartsWith;
 
 namespace {
@@ -58,10 +59,46 @@ TEST_CASE("a budget lists every load and adds up") {
 
 TEST_CASE("places are found by name and by distance") {
   CHECK_THAT(output_of({"places", "tahoe"}), StartsWith("south-lake-tahoe-ca"));
-  CHECK(lines(output_of({"places"})) >= 480);
+  CHECK(lines(output_of({"places"})) >= 800);
   const std::string near = output_of({"places", "--near", "34.9,-116.8", "--count", "3"});
-  CHECK(lines(near) == 3);
-  CHECK_THAT(near.substr(0, near.find('\n')), Contains("daggett-ca"));
+  CHECK_THAT(near.substr(0, near.find('\n')), Contains("daggett-ca") && Contains("typical"));
+  CHECK_THAT(near, EndsWith("\n\n3 places: 3 typical.\n"));
+  CHECK(lines(near) == 3 + 2);
+}
+
+TEST_CASE("places shows the kind of each record and the terms of the estimated ones") {
+  const std::string austria = output_of({"places", "austria"});
+  CHECK_THAT(austria, StartsWith("graz-at ") && Contains("UTC+1    measured   Graz, Austria\n") &&
+                          Contains("estimated  Vienna, Austria\n") &&
+                          Contains("\n2 places: 1 measured, 1 estimated.\n"));
+  CHECK_THAT(austria,
+             EndsWith("1 of them: estimated, from monthly sunshine hours; coordinates from "
+                      "GeoNames; licence CC BY-SA 4.0, GeoNames CC BY 4.0.\n"));
+  CHECK(output_of({"places", "AT"}) == austria);
+  CHECK_THAT(output_of({"places", "UT"}), Contains("Cedar City, UT") && !Contains("Utica"));
+  const std::string measured = output_of({"places", "austria", "--kind", "measured"});
+  CHECK_THAT(measured, StartsWith("graz-at ") && EndsWith("\n1 place: 1 measured.\n"));
+  CHECK_THAT(output_of({"places", "--near", "34.5,69.2", "--count", "1"}),
+             Contains("kabul-af") &&
+                 EndsWith("Places without temperatures are listed as if 100 km farther.\n"));
+}
+
+TEST_CASE("a plan at an estimated city says so, and needs temperatures typed for a fridge") {
+  const auto plan = [](const std::string& camp) {
+    return "arrive = 2027-06-10T15:00:00\n[[camp]]\nnights = 2\nplace = \"kabul-af\"\n" + camp +
+           "[battery]\ncapacity_wh = 1000\n[fridge]\nrunning_w = 45\n";
+  };
+  const ProgramRun refused = run_program({"run", "-"}, plan(""));
+  CHECK(refused.exit_code == 2);
+  CHECK_THAT(refused.err, Contains("camp 1 is at a place without temperatures") &&
+                              Contains("Write temp_mean_c = [12 monthly means in C"));
+  const ProgramRun run =
+      run_program({"run", "-", "--stays", "200"},
+                  plan("temp_mean_c = [-2, 0, 7, 13, 17, 22, 25, 24, 20, 13, 6, 0]\n"));
+  CHECK(run.exit_code == 0);
+  CHECK_THAT(run.out, Contains("Kabul, Afghanistan: estimated, not measured") &&
+                          Contains("Licence of these figures: CC BY-SA 4.0") &&
+                          Contains("the UTC offset is estimated from the longitude"));
 }
 
 TEST_CASE("weather prints a place's months, or days as CSV") {

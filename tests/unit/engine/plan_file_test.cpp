@@ -547,6 +547,42 @@ TEST_CASE("furnace, fridge and a battery outside need a place with temperatures"
   CHECK(plan_of(head + kBattery + kLoad).notes.size() == 1);
 }
 
+TEST_CASE("a camp may type monthly mean temperatures of its own") {
+  const std::string means = "temp_mean_c = [-2, 0, 7, 13, 17, 22, 25, 24, 20, 13, 6, 0]\n";
+  const std::string kabul = "[[camp]]\nplace = \"kabul-af\"\nnights = 2\n";
+  CHECK_THAT(error_of(kTop + kabul + kBattery + kFurnace),
+             Contains("the furnace depends on them") &&
+                 Contains("Write temp_mean_c = [12 monthly means in C, January first] in that"));
+  const Plan provided = plan_of(kTop + kabul + means + kBattery + kFurnace);
+  CHECK(provided.camps[0].place.months[4].temp_mean_c == 17.0);
+  REQUIRE(provided.camps[0].temp_mean_c.has_value());
+  CHECK((*provided.camps[0].temp_mean_c)[11] == 0.0);
+  CHECK(provided.notes.empty());
+
+  const Plan replaced = with({.camp = means});
+  CHECK(replaced.camps[0].place.months[6].temp_mean_c == 25.0);
+  CHECK_FALSE(with({}).camps[0].temp_mean_c.has_value());
+
+  CHECK_THAT(error_of(Text{.camp = means + "elevation_m = 900\n"}.whole()),
+             Contains("camp[1].temp_mean_c is given besides elevation_m"));
+  CHECK_THAT(error_of(Text{.camp = "temp_mean_c = [1, 2]\n"}.whole()),
+             Contains("camp[1].temp_mean_c"));
+}
+
+TEST_CASE("coordinates take the nearest place, and an estimated one only where no better is near") {
+  const auto camp_at = [](const std::string& latitude, const std::string& longitude) {
+    return plan_of(kTop + "[[camp]]\nnights = 1\nplace = { latitude = " + latitude +
+                   ", longitude = " + longitude + " }\n" + kBattery + kLoad)
+        .camps[0];
+  };
+  // In Amsterdam: an estimated city at hand, a measured station 36 km away.
+  CHECK(camp_at("52.37", "4.89").place.id == "de-bilt-nl");
+  CHECK(camp_at("52.37", "4.89").distance_km > 30.0);
+  // Around Kabul there is nothing else.
+  CHECK(camp_at("34.6", "69.2").place.id == "kabul-af");
+  CHECK(camp_at("34.6", "69.2").distance_km < 20.0);
+}
+
 TEST_CASE("messages show the place, what is allowed and the cure") {
   const std::pair<std::string, const char*> messages[] = {
       {Text{.battery = "health = -0.5\n"}.whole(),

@@ -1,4 +1,3 @@
-#include <cmath>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -117,6 +116,100 @@ TEST_CASE("A broken table of sites is reported with its line") {
              Contains("sites:1: has no column `source_id`"));
 }
 
+TEST_CASE("Columns that a table of sites may have say more of a place") {
+  const auto sites = read_sites(
+      {"sites",
+       "id\tsource_id\tname\tcountry\tstate\tlatitude\tlongitude\televation_m\tutc_offset_"
+       "h\trecord\t"
+       "record_years\ttemperatures\tsource\tlicence\tnote\n"
+       "cove-cc\t1\tCove\tCC\t\t-20\t30\t\t2\tmeasured\t14.7\tyes\tan office\t\t\n"
+       "port-cc\t2\tPort\tCC\t\t-21\t31\t\t2\testimated\t\tno\tsunshine\tsome terms\ta caveat\n"});
+  REQUIRE(sites.size() == 2);
+  CHECK(sites[0].country == "CC");
+  CHECK(sites[0].record_years == 14.7);
+  CHECK(sites[0].has_temperatures);
+  CHECK(sites[0].licence.empty());
+  CHECK(sites[1].record_years == 0.0);
+  CHECK_FALSE(sites[1].has_temperatures);
+  CHECK(sites[1].licence == "some terms");
+  CHECK(sites[1].note == "a caveat");
+  CHECK(read_sites({"sites", kSites})[0].has_temperatures);
+  CHECK_THAT(message_of([] {
+               read_sites({"sites",
+                           "id\tsource_id\tname\tstate\tlatitude\tlongitude\televation_m\t"
+                           "utc_offset_h\trecord\tsource\ttemperatures\n"
+                           "a\t1\tA\t\t1\t2\t\t0\tmeasured\tx\tmaybe\n"});
+             }),
+             Contains("temperatures is `maybe`; allowed: yes or no"));
+}
+
+const std::string kFarSites =
+    "id\tsource_id\tname\tstate\tlatitude\tlongitude\televation_m\tutc_offset_h\trecord\t"
+    "record_years\ttemperatures\tsource\tlicence\tnote\n"
+    "cove-cc\t1\tCove\t\t-20\t30\t\t2\tmeasured\t14.7\tyes\tan office\t\t\n"
+    "port-cc\t2\tPort\t\t-21\t31\t\t2\testimated\t\tno\tsunshine\tsome terms\ta caveat\n";
+
+PlaceCatalogue two_layers() {
+  const Place lakeside = with_id(place_with_means(kContrastingMeans), "lakeside-aa");
+  const std::string head =
+      "id,month,k_mean,k_sd,temp_mean_c,k_persistence,k_year_share,temp_range_c,temp_sd_c,"
+      "temp_persistence,temp_k_correlation,range_k_slope\n";
+  std::string far = head;
+  for (int m = 1; m <= 12; ++m)
+    far += "cove-cc," + std::to_string(m) + ",0.5,0.1,20,0.3,0.05,8.5,,,,\n";
+  for (int m = 1; m <= 12; ++m) far += "port-cc," + std::to_string(m) + ",0.6,0.1,,0.3,0.08,,,,,\n";
+  return PlaceCatalogue(
+      std::vector<PlaceLayer>{{{"sites", kSites}, {"months", monthly_table({lakeside})}},
+                              {{"far sites", kFarSites}, {"far months", far}}});
+}
+
+TEST_CASE("A catalogue of layers finds each place's months in its own table") {
+  const PlaceCatalogue places = two_layers();
+  CHECK(places.places().size() == 5);
+  CHECK(places.place("lakeside-aa")->months[0].k_mean == kContrastingMeans[0]);
+  CHECK(places.place("cove-cc")->months[11].k_mean == 0.5);
+  CHECK(places.place("port-cc")->months[0].k_mean == 0.6);
+  CHECK_THAT(message_of([&] { places.place("dune-bb"); }), Contains("months: has 0 months"));
+}
+
+TEST_CASE("A place takes defaults for the details of temperature that its table leaves empty") {
+  const PlaceCatalogue places = two_layers();
+  const Place cove = *places.place("cove-cc");
+  CHECK(cove.months[0].temp_range_c == 8.5);
+  CHECK(cove.months[0].temp_sd_c == default_month(0, -20.0).temp_sd_c);
+  CHECK(cove.months[0].temp_k_correlation == default_month(0, -20.0).temp_k_correlation);
+  CHECK(cove.months[0].k_year_share == 0.05);
+  CHECK(cove.defaults ==
+        std::vector<std::string>{"how temperature varies from day to day and with the sky"});
+  CHECK(cove.record_years == 14.7);
+  CHECK(cove.years == "15 years");
+  CHECK(cove.notes.empty());
+
+  const Place port = *places.place("port-cc");
+  CHECK_FALSE(port.has_temperatures());
+  CHECK(port.months[0].temp_range_c == default_month(0, -21.0).temp_range_c);
+  CHECK(port.defaults.size() == 2);
+  CHECK(port.licence == "some terms");
+  CHECK(port.notes == std::vector<std::string>{"a caveat"});
+  CHECK(port.years.empty());
+
+  CHECK(places.place("lakeside-aa")->defaults.empty());
+}
+
+TEST_CASE("A place without temperatures comes after a better one up to 100 km farther") {
+  const PlaceCatalogue places = two_layers();
+  // At the port itself: the cove lies 152 km away, more than 100 km farther.
+  const Coordinates port{-21.0, 31.0};
+  CHECK(places.by_distance(port)[0].place->id == "port-cc");
+  CHECK(places.by_distance(port)[0].distance_km == 0.0);
+  // A quarter of the way to the cove: 114 km to it, 38 km to the port.
+  const Coordinates between{-20.75, 30.75};
+  CHECK(places.by_distance(between)[0].place->id == "cove-cc");
+  const NearbyPlace second = places.by_distance(between)[1];
+  CHECK(second.place->id == "port-cc");
+  CHECK_THAT(second.distance_km, WithinAbs(distance_km(between, port), 1e-12));
+}
+
 TEST_CASE("Places are sorted by their distance") {
   const PlaceCatalogue places = catalogue();
   const auto near = places.by_distance({45.0, -110.9});
@@ -134,34 +227,6 @@ TEST_CASE("A mistyped or shortened id finds its place") {
   CHECK(places.nearest_id("dune") == "dune-bb");
   CHECK_FALSE(places.nearest_id("xyz").has_value());
   CHECK_FALSE(places.nearest_id("").has_value());
-}
-
-TEST_CASE("The built-in catalogue has sites with distinct ids and possible coordinates") {
-  const auto& sites = PlaceCatalogue::built_in().places();
-  CHECK(sites.size() > 400);
-  for (const PlaceSummary& site : sites) {
-    INFO(site.id);
-    CHECK(PlaceCatalogue::built_in().find(site.id) == &site);
-    CHECK(std::abs(site.where.latitude_deg) <= 90.0);
-    CHECK(std::abs(site.where.longitude_deg) <= 180.0);
-    // Zones of clocks follow the sun within three hours.
-    CHECK(std::abs(site.utc_offset_h - site.where.longitude_deg / 15.0) < 3.0);
-  }
-}
-
-TEST_CASE("Every built-in place has twelve months whose clearness can be modelled") {
-  const PlaceCatalogue& built_in = PlaceCatalogue::built_in();
-  for (const PlaceSummary& site : built_in.places()) {
-    INFO(site.id);
-    const auto place = built_in.place(site.id);
-    REQUIRE(place.has_value());
-    CHECK(place->has_temperatures());
-    for (const MonthStatistics& month : place->months) {
-      CHECK(month.k_mean >= 0.02);
-      CHECK(month.k_mean <= 0.80);
-      CHECK_NOTHROW(clearness_distribution(month));
-    }
-  }
 }
 
 }  // namespace
