@@ -63,8 +63,8 @@ double ClearnessTable::chi_of(double k) const {
     const double cell = static_cast<double>(above - begin) - 1.0;
     return kLowest + (cell + (k - above[-1]) / (above[0] - above[-1])) / kCellsPerUnit;
   };
-  return 0.5 * (crossing(std::lower_bound(begin, end, k)) +
-                crossing(std::upper_bound(begin, end, k)));
+  return 0.5 *
+         (crossing(std::lower_bound(begin, end, k)) + crossing(std::upper_bound(begin, end, k)));
 }
 
 double ClearnessTable::mean() const {

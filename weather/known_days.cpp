@@ -60,8 +60,7 @@ MatrixXd lower_root(MatrixXd rest) {
   MatrixXd root = MatrixXd::Zero(rest.rows(), rest.cols());
   for (Index j = 0; j < rest.cols(); ++j) {
     if (rest(j, j) <= kSettled) continue;
-    root.col(j).tail(rest.rows() - j) =
-        rest.col(j).tail(rest.rows() - j) / std::sqrt(rest(j, j));
+    root.col(j).tail(rest.rows() - j) = rest.col(j).tail(rest.rows() - j) / std::sqrt(rest(j, j));
     rest -= root.col(j) * root.col(j).transpose();
   }
   return root;
@@ -96,8 +95,7 @@ KnownDays::KnownDays(const DayLink& before, std::span<const DayLink> links,
   // Links are rounded: a day's variance is 1 but for the grid.
   const VectorXd scale = sd.cwiseQuotient(chi_covariance.diagonal().cwiseSqrt());
   const MatrixXd stated = scale.asDiagonal() * chi_covariance * scale.asDiagonal();
-  const MatrixXd result =
-      covariance - gain * chi * covariance + gain * stated * gain.transpose();
+  const MatrixXd result = covariance - gain * chi * covariance + gain * stated * gain.transpose();
 
   const Index drawn = chain.unknowns() - 1;
   const auto rounded = [](double v) { return on_grid(v); };

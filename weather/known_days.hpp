@@ -41,7 +41,8 @@ class KnownDays {
   /// Days whose Z is made here, the first to the last known one; 0 if nothing is known.
   std::size_t days() const { return mean_.size() == 0 ? 0 : row_count() - 1; }
 
-  /// Y and a day's Z of fresh normals: the year's, then one a day. Entries up to the day's are read.
+  /// Y and a day's Z of fresh normals: the year's, then one a day. Entries up to the day's are
+  /// read.
   double year(std::span<const double> fresh) const { return entry(0, fresh); }
   double sky(std::size_t day, std::span<const double> fresh) const { return entry(day + 1, fresh); }
 

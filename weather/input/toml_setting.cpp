@@ -40,8 +40,8 @@ KeyStep key_step(const std::string& setting, std::string_view text) {
   const auto bracket = text.find('[');
   step.key = text.substr(0, bracket);
   const bool bare = !step.key.empty() && std::all_of(step.key.begin(), step.key.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-           c == '_' || c == '-';
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+           c == '-';
   });
   if (!bare) refuse(setting, fmt::format("has no key in `{}`", text), std::string(kForm));
   if (bracket == std::string_view::npos) return step;
@@ -136,7 +136,8 @@ toml::table& numbered_table(toml::table& table, const std::string& setting, cons
 toml::table& named_table(toml::table& table, const std::string& setting, const std::string& key) {
   const toml::node* node = table.get(key);
   if (node && node->is_array()) {
-    refuse(setting, fmt::format("does not say which `{}`", key), fmt::format("{}[1], {}[2], …", key, key));
+    refuse(setting, fmt::format("does not say which `{}`", key),
+           fmt::format("{}[1], {}[2], …", key, key));
   }
   if (node && !node->is_table()) {
     refuse(setting, fmt::format("looks for a key in `{}`, which is not a table", key), "");
