@@ -158,8 +158,13 @@ void read_battery(TomlSection& root, Plan& plan) {
   }
   battery.health = section->number_or("health", 1.0, {0.2, 1.0}, "1 is new, 0.8 an old battery.");
   battery.usable_share = section->number_or("usable_share", preset.usable_share, {0.05, 1.0});
-  battery.start_charge = section->number_or(
-      "start_charge", 1.0, kShare, "What the box's display shows on arrival, as a share: 0.85.");
+  battery.start_charge =
+      section->number_or("start_charge", 1.0, kShare,
+                         "What the box's display shows on arrival, or now, as a share: 0.85.");
+  if (plan.now && !section->has("start_charge")) {
+    plan.notes.push_back(
+        "battery.start_charge is not stated: the battery is taken to be full at `now`.");
+  }
   battery.charge_efficiency =
       section->number_or("charge_efficiency", preset.charge_efficiency, {0.5, 1.0});
   battery.discharge_efficiency =

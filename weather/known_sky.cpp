@@ -36,11 +36,11 @@ StatedClearness stated_clearness(const KnownSky& sky, double k_mean) {
   if (const auto* stated = std::get_if<StatedClearness>(&sky)) return *stated;
   switch (std::get<SkyWord>(sky)) {
     case SkyWord::clear:
-      return {0.88 * largest_clearness(k_mean), 0.04};
+      return {0.87 * largest_clearness(k_mean), 0.05};
     case SkyWord::mixed:
       return {0.47, 0.10};
     case SkyWord::overcast:
-      return {0.22, 0.06};
+      return {0.23, 0.06};
   }
   return {};
 }
