@@ -153,8 +153,9 @@ class Preparation {
       const DateClimate climate = climate_of(day);
       const StatedClearness stated = stated_clearness(sky, climate.k_mean);
       const Date date = plan_.arrive + std::chrono::days{out_.first_day + day};
-      out_.known.push_back({day, date, sky, stated});
-      known.push_back(known_chi(day, stated, climate.k_of_chi.rounded()));
+      const ClearnessTable k_of_chi = climate.k_of_chi.rounded();
+      known.push_back(known_chi(day, stated, k_of_chi));
+      out_.known.push_back({day, date, sky, stated, k_of_chi(known.back().mean)});
     };
     if (plan_.yesterday) add(-1, *plan_.yesterday);
     for (const ForecastDay& day : plan_.forecast) add(day.day - out_.first_day, day.sky);

@@ -89,6 +89,7 @@ struct KnownDate {
   Date date;
   KnownSky sky;
   StatedClearness stated;
+  double k_median;  ///< of the draws: what is stated, unless the place's statistics end before it
 };
 
 /// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what

@@ -40,7 +40,7 @@ StatedClearness stated_clearness(const KnownSky& sky, double k_mean) {
     case SkyWord::mixed:
       return {0.47, 0.10};
     case SkyWord::overcast:
-      return {0.23, 0.06};
+      return {0.23, 0.07};
   }
   return {};
 }

@@ -32,7 +32,7 @@ using KnownSky = std::variant<SkyWord, StatedClearness>;
 /// What a sky means where and when the mean clearness is `k_mean` (0.02..0.80). Words are common
 /// practice, no source; their figures lie near the middle of the days of typical years that the
 /// word fits: clear 0.87 of largest_clearness(k_mean), spread 0.05; mixed 0.47, spread 0.10;
-/// overcast 0.23, spread 0.06.
+/// overcast 0.23, spread 0.07.
 StatedClearness stated_clearness(const KnownSky& sky, double k_mean);
 
 /// A known day as the chain of days sees it: its chi is N(mean, sd^2).

@@ -198,6 +198,15 @@ TEST_CASE("a plan under way with a forecast is echoed, and its days keep their n
                            Contains("The forecast is trusted as stated."));
 }
 
+TEST_CASE("a stated sky beyond the place's statistics is named with what is used") {
+  const auto notes = [](const char* k) {
+    return run_json({kDemo, "--stays", "200", "--set", std::string("yesterday=") + k})["notes"]
+        .dump();
+  };
+  CHECK_THAT(notes("0.98"), Contains("Thu 20 May: K 0.98 lies beyond the place's statistics"));
+  CHECK_THAT(notes("0.55"), !Contains("beyond the place's statistics"));
+}
+
 TEST_CASE("a plan without them says that nothing is known, and no setting was made") {
   const Json plan = run_json({kDemo, "--stays", "200"})["plan"];
   CHECK(plan["now"].is_null());
