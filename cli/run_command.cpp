@@ -6,7 +6,6 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
-#include "engine/plan_file.hpp"
 #include "engine/study.hpp"
 #include "reports/json_report.hpp"
 #include "reports/text_report.hpp"
@@ -16,7 +15,7 @@ namespace dullspell {
 namespace {
 
 struct RunOptions {
-  std::string plan;
+  PlanOption plan;
   std::string json;
   bool fail_on_risk = false;
   StudyOptionTexts study;
@@ -24,7 +23,7 @@ struct RunOptions {
 
 ExitCode run(const RunOptions& options) {
   const StudyOptions study = options.study.options();
-  const Plan plan = read_plan(options.plan);
+  const Plan plan = options.plan.read();
   std::optional<OutputFile> json;
   if (!options.json.empty()) json.emplace("--json", options.json);
 
@@ -53,7 +52,7 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
   auto* command = app.add_subcommand(
       "run", "Will the battery run flat, on which day, how likely; how many generator hours?");
   auto options = std::make_shared<RunOptions>();
-  command->add_option("PLAN", options->plan, "Plan file, or - for standard input")->required();
+  options->plan.add_to(*command);
   command->add_option("--json", options->json,
                       "Also write the result as JSON to this file; - writes only JSON, to standard "
                       "output");
@@ -66,6 +65,9 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
       "  dullspell run forest.toml\n"
       "  dullspell run forest.toml --stays 200000 --json result.json\n"
       "  dullspell run forest.toml --precision 0.002\n"
+      "  dullspell run forest.toml --set now=2027-05-24T09:00:00 --set battery.start_charge=0.55\n"
+      "  dullspell run forest.toml --set yesterday=overcast \\\n"
+      "    --set 'forecast=[{day=1, sky=\"overcast\"}, {day=2, k=0.55, k_spread=0.1}]'\n"
       "  cat forest.toml | dullspell run - --fail-on-risk");
   command->callback([options, &exit] { exit = run(*options); });
 }

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "engine/parallel.hpp"
+#include "engine/plan_file.hpp"
 #include "weather/input/input_error.hpp"
 
 namespace dullspell {
@@ -62,6 +63,20 @@ Coordinates coordinates(const std::string& option, const std::string& text) {
   return {real_number(option + " (latitude)", text.substr(0, comma), -90.0, 90.0),
           real_number(option + " (longitude)",
                       second == std::string::npos ? "" : text.substr(second), -180.0, 180.0)};
+}
+
+void PlanOption::add_to(CLI::App& command) {
+  command.add_option("PLAN", path, "Plan file, or - for standard input")->required();
+  command
+      .add_option("--set", settings,
+                  "Change or add one value of the plan, e.g. battery.start_charge=0.55 or "
+                  "camp[1].canopy=0.3; may be given several times")
+      ->type_name("KEY=VALUE")
+      ->allow_extra_args(false);
+}
+
+Plan PlanOption::read() const {
+  return read_plan(path, PlaceCatalogue::built_in(), settings);
 }
 
 void StudyOptionTexts::add_to(CLI::App& command) {

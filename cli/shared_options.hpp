@@ -3,9 +3,11 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include <CLI/CLI.hpp>
 
+#include "engine/plan.hpp"
 #include "engine/study.hpp"
 #include "weather/calendar.hpp"
 #include "weather/solar_day.hpp"
@@ -21,6 +23,17 @@ struct StudyOptionTexts {
 
   /// Throws InputError.
   StudyOptions options() const;
+};
+
+/// The plan that a command reads, and the changes to it that the command line makes.
+struct PlanOption {
+  std::string path;
+  std::vector<std::string> settings;
+
+  void add_to(CLI::App& command);
+
+  /// Throws InputError.
+  Plan read() const;
 };
 
 /// Reads one value of the command line. Throws InputError that names the option and its bounds.

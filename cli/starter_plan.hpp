@@ -12,6 +12,13 @@ arrive      = 2027-05-21T15:00:00   # clock time at the first camp, whole hours
 leave       = "11:00"               # on the last day, and on days of changing camp
 accept_risk = 0.10                  # the risk of running flat that you can live with
 summer_time = true                  # the clock is an hour ahead of the place's standard time
+# now       = 2027-05-24T09:00:00   # a stay under way: from then on, with start_charge then
+# yesterday = "overcast"            # the sky of the day before; "clear", "mixed"
+
+# What is forecast, one table a date; further than 3 or 4 days ahead leave it to the place.
+# [[forecast]]
+# date = 2027-05-21
+# sky  = "mixed"                    # or "clear", "overcast"; or k = 0.5 with k_spread = 0.1
 
 # One table a camp, in order. `dullspell places --near LAT,LON` finds built-in places.
 [[camp]]

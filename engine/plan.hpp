@@ -10,6 +10,7 @@
 
 #include "weather/calendar.hpp"
 #include "weather/clock.hpp"
+#include "weather/known_sky.hpp"
 #include "weather/place.hpp"
 #include "weather/shade.hpp"
 #include "weather/tilted_plane.hpp"
@@ -153,6 +154,18 @@ struct Generator {
   std::optional<double> tank_l;
 };
 
+/// A date of the plan whose sky is forecast.
+struct ForecastDay {
+  int day;  ///< days since arrival
+  KnownSky sky;
+};
+
+/// An hour of the plan.
+struct PlanHour {
+  int day;  ///< days since arrival
+  int hour_of_day;
+};
+
 /// A validated plan: everything stated or defaulted, nothing left to check.
 struct Plan {
   std::string file;
@@ -175,7 +188,14 @@ struct Plan {
   std::optional<Generator> generator;
   double hookup_charger_w = 0.0;
   double vehicle_charge_w = 0.0;
-  std::vector<std::string> notes;  ///< what a reader of the result should know of the plan
+  std::optional<PlanHour> now;        ///< a stay under way is simulated from then on
+  std::vector<ForecastDay> forecast;  ///< in order of days, none before now
+  std::optional<KnownSky> yesterday;  ///< of the date before the first that is simulated
+  std::vector<std::string> settings;  ///< changes made on the command line, as typed
+  std::vector<std::string> notes;     ///< what a reader of the result should know of the plan
+
+  /// The first date and hour that are simulated: now, or the arrival.
+  PlanHour start() const { return now.value_or(PlanHour{0, arrive_hour}); }
 
   int nights() const {
     int sum = 0;

@@ -11,6 +11,7 @@
 #include "engine/inverter.hpp"
 #include "engine/plan_rules.hpp"
 #include "weather/input/toml_section.hpp"
+#include "weather/known_days.hpp"
 #include "weather/place_file.hpp"
 
 namespace dullspell {
@@ -174,8 +175,13 @@ void read_battery(TomlSection& root, Plan& plan) {
   }
   battery.health = section->number_or("health", 1.0, {0.2, 1.0}, "1 is new, 0.8 an old battery.");
   battery.usable_share = section->number_or("usable_share", preset.usable_share, {0.05, 1.0});
-  battery.start_charge = section->number_or(
-      "start_charge", 1.0, kShare, "What the box's display shows on arrival, as a share: 0.85.");
+  battery.start_charge =
+      section->number_or("start_charge", 1.0, kShare,
+                         "What the box's display shows on arrival, or now, as a share: 0.85.");
+  if (plan.now && !section->has("start_charge")) {
+    plan.notes.push_back(
+        "battery.start_charge is not stated: the battery is taken to be full at `now`.");
+  }
   battery.charge_efficiency =
       section->number_or("charge_efficiency", preset.charge_efficiency, {0.5, 1.0});
   battery.discharge_efficiency =
@@ -553,6 +559,103 @@ void read_dates(TomlSection& root, Plan& plan) {
   plan.summer_time = root.flag("summer_time").value_or(false);
 }
 
+std::string hour_text(const Plan& plan, PlanHour at) {
+  return fmt::format("{}T{:02}:00:00", iso_date(plan.arrive + std::chrono::days{at.day}),
+                     at.hour_of_day);
+}
+
+void read_now(TomlSection& root, Plan& plan) {
+  const auto now = root.local_time("now");
+  if (!now) return;
+  const PlanHour at{static_cast<int>((now->date - plan.arrive).count()),
+                    whole_hour(root, "now", now->minute_of_day)};
+  const PlanHour arrival{0, plan.arrive_hour}, departure{plan.nights(), plan.leave_hour};
+  const auto hours = [](PlanHour h) { return 24 * h.day + h.hour_of_day; };
+  if (hours(at) < hours(arrival) || hours(at) >= hours(departure)) {
+    root.fail("now", fmt::format("is {}", hour_text(plan, at)),
+              fmt::format("from {} to before {}, the plan's stay", hour_text(plan, arrival),
+                          hour_text(plan, departure)),
+              "Leave it out before the stay begins; a stay that goes on longer needs more nights.");
+  }
+  plan.now = at;
+}
+
+const std::vector<std::string> kSkyWords{to_string(SkyWord::clear), to_string(SkyWord::mixed),
+                                         to_string(SkyWord::overcast)};
+constexpr Range kClearness{0.0, 1.0, "daily clearness index"};
+constexpr std::string_view kClearnessFix =
+    "What reaches level ground over what would without air: 0.7 a clear day, 0.2 a dull one.";
+
+// Days since arrival of a forecast's date.
+int read_forecast_day(TomlSection& section, const Plan& plan) {
+  const int nights = plan.nights();
+  const auto date = section.date("date");
+  const auto number = section.integer(
+      "day", 1, nights + 1, "Day 1 is the date of arrival; the last is that of departure.");
+  if (date && number) section.fail("day", "is given besides date", "one of the two");
+  if (!date && !number) {
+    section.fail("date", "is missing", "a date of the stay, or day = 1 for that of arrival");
+  }
+  const char* key = date ? "date" : "day";
+  const int day = date ? static_cast<int>((*date - plan.arrive).count()) : *number - 1;
+  const auto date_of = [&](int d) { return iso_date(plan.arrive + std::chrono::days{d}); };
+  const std::string is = date ? fmt::format("is {}", date_of(day))
+                              : fmt::format("is {}, which is {}", day + 1, date_of(day));
+  const int first = plan.start().day;
+  const int last = std::min(nights, first + static_cast<int>(KnownDays::kMostDays) - 1);
+  if (day >= first && day <= last) {
+    for (const ForecastDay& other : plan.forecast) {
+      if (other.day == day) {
+        section.fail(key, is + " a second time", "one [[forecast]] for each date");
+      }
+    }
+    return day;
+  }
+  const char* fix = day < 0 || day > nights ? "Forecasts are for dates of the stay."
+                    : day < first
+                        ? "That date is past: take it out; `yesterday` tells of the day before now."
+                        : "Leave days further ahead to the place's statistics.";
+  section.fail(key, is,
+               fmt::format("{} to {}, {}", date_of(first), date_of(last),
+                           last < nights ? fmt::format("the first {} days", KnownDays::kMostDays)
+                                         : "the dates of the stay"),
+               fix);
+}
+
+KnownSky read_forecast_sky(TomlSection& section) {
+  const auto word = section.choice("sky", kSkyWords);
+  const auto k = section.number("k", kClearness, kClearnessFix);
+  const auto spread = section.number("k_spread", {0.0, 0.5},
+                                     "The standard deviation of the forecast's error in k.");
+  if (word && k) section.fail("k", "is given besides sky", "one of the two");
+  if (!word && !k) {
+    section.fail("sky", "is missing", "\"clear\", \"mixed\", \"overcast\", or a number k");
+  }
+  if (word && spread) {
+    section.fail("k_spread", "is given without k", "",
+                 "A word has a spread of its own; with a number k you may state one.");
+  }
+  if (word) return *sky_word(*word);
+  return StatedClearness{*k, spread.value_or(kUsualSpread)};
+}
+
+void read_known_days(TomlSection& root, Plan& plan) {
+  for (TomlSection& section : root.sections("forecast")) {
+    const int day = read_forecast_day(section, plan);
+    plan.forecast.push_back({day, read_forecast_sky(section)});
+    section.finish();
+  }
+  std::sort(plan.forecast.begin(), plan.forecast.end(),
+            [](const auto& a, const auto& b) { return a.day < b.day; });
+  if (root.is_text("yesterday")) {
+    plan.yesterday = *sky_word(*root.choice("yesterday", kSkyWords));
+  } else if (const auto k = root.number(
+                 "yesterday", kClearness,
+                 "\"clear\", \"mixed\" or \"overcast\", or a clearness index such as 0.55.")) {
+    plan.yesterday = StatedClearness{*k, kUsualSpread};
+  }
+}
+
 }  // namespace
 
 std::string to_string(LoadSide side) {
@@ -567,11 +670,13 @@ std::string to_string(LoadSide side) {
   return {};
 }
 
-Plan parse_plan(SourceText source, const PlaceCatalogue& places) {
-  const auto document = std::make_shared<const TomlDocument>(std::move(source));
+Plan parse_plan(SourceText source, const PlaceCatalogue& places,
+                const std::vector<std::string>& settings) {
+  const auto document = std::make_shared<const TomlDocument>(std::move(source), settings);
   TomlSection root = TomlSection::root_of(document);
   Plan plan;
   plan.file = document->source().name;
+  plan.settings = settings;
   plan.title = root.text("title").value_or("");
   read_dates(root, plan);
 
@@ -580,6 +685,8 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places) {
     root.fail("camp", "is missing", "at least one table [[camp]] with place and nights");
   }
   for (TomlSection& section : camps) plan.camps.push_back(read_camp(section, places, plan));
+  read_now(root, plan);
+  read_known_days(root, plan);
   plan.clock_offset_h = plan.camps.front().place.utc_offset_h + (plan.summer_time ? 1.0 : 0.0);
 
   read_battery(root, plan);
@@ -594,8 +701,9 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places) {
   return plan;
 }
 
-Plan read_plan(const std::string& path, const PlaceCatalogue& places) {
-  return parse_plan(read_source(path, "plan", kLargestPlan_bytes), places);
+Plan read_plan(const std::string& path, const PlaceCatalogue& places,
+               const std::vector<std::string>& settings) {
+  return parse_plan(read_source(path, "plan", kLargestPlan_bytes), places, settings);
 }
 
 }  // namespace dullspell

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "engine/plan.hpp"
 #include "weather/input/source_text.hpp"
@@ -10,9 +11,12 @@ namespace dullspell {
 
 /// Reads and checks a plan. Throws InputError that points at the key.
 /// Place files named in the plan are looked for beside it.
-Plan parse_plan(SourceText source, const PlaceCatalogue& places = PlaceCatalogue::built_in());
+/// `settings` change values of the plan before it is checked, see apply_setting().
+Plan parse_plan(SourceText source, const PlaceCatalogue& places = PlaceCatalogue::built_in(),
+                const std::vector<std::string>& settings = {});
 
 /// The same from a file, "-" being standard input.
-Plan read_plan(const std::string& path, const PlaceCatalogue& places = PlaceCatalogue::built_in());
+Plan read_plan(const std::string& path, const PlaceCatalogue& places = PlaceCatalogue::built_in(),
+               const std::vector<std::string>& settings = {});
 
 }  // namespace dullspell

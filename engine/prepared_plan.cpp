@@ -45,7 +45,12 @@ std::uint32_t name_key(std::string_view name) {
 class Preparation {
  public:
   explicit Preparation(const Plan& plan) : plan_(plan) {
-    for (const Camp& camp : plan.camps) shades_.emplace_back(camp.canopy, camp.skyline);
+    int nights_before = 0;
+    for (const Camp& camp : plan.camps) {
+      shades_.emplace_back(camp.canopy, camp.skyline);
+      camp_begins_.push_back(camp_begins_.empty() ? 0 : camp_begins_.back() + nights_before);
+      nights_before = camp.nights;
+    }
   }
 
   PreparedPlan run() {
@@ -53,7 +58,8 @@ class Preparation {
     out_.inverter = plan_.inverter;
     out_.hookup_charger_w = plan_.hookup_charger_w;
     for (const auto& c : plan_.controllers) out_.controller_limit_w.push_back(on_grid(c.limit_w));
-    for (int d = 0; d <= plan_.nights(); ++d) {
+    out_.first_day = plan_.start().day;
+    for (int d = out_.first_day; d <= plan_.nights(); ++d) {
       out_.dates.push_back(plan_.arrive + std::chrono::days{d});
     }
     lay_out_hours();
@@ -67,26 +73,29 @@ class Preparation {
   }
 
  private:
-  void lay_out_hours() {
-    std::vector<int> first_day_of_camp{0};
-    for (const Camp& camp : plan_.camps) {
-      first_day_of_camp.push_back(first_day_of_camp.back() + camp.nights);
+  // Camp at an hour of the plan; camps change at the hour of leaving.
+  std::size_t camp_at(PlanHour at) const {
+    std::size_t camp = 0;
+    while (camp + 1 < plan_.camps.size()) {
+      const int change = camp_begins_[camp + 1];
+      if (at.day < change || (at.day == change && at.hour_of_day < plan_.leave_hour)) break;
+      ++camp;
     }
-    const int last_day = plan_.nights();
-    const auto camp_at = [&](int day, int hour) {
-      std::size_t camp = 0;
-      while (camp + 1 < plan_.camps.size()) {
-        const int change = first_day_of_camp[camp + 1];
-        if (day < change || (day == change && hour < plan_.leave_hour)) break;
-        ++camp;
-      }
-      return static_cast<int>(camp);
-    };
+    return camp;
+  }
+
+  // The camp where one wakes up on a day of the plan, or where one arrives.
+  std::size_t waking_camp(int day) const {
+    return camp_at(day == plan_.start().day ? plan_.start() : PlanHour{day, 0});
+  }
+
+  void lay_out_hours() {
+    const int last_day = out_.days() - 1;
     for (int day = 0; day <= last_day; ++day) {
-      const int from = day == 0 ? plan_.arrive_hour : 0;
+      const int from = day == 0 ? plan_.start().hour_of_day : 0;
       const int to = day == last_day ? plan_.leave_hour : 24;
       for (int hour = from; hour < to; ++hour) {
-        const int camp = camp_at(day, hour);
+        const int camp = static_cast<int>(camp_at({out_.first_day + day, hour}));
         const int index = static_cast<int>(out_.hours.size());
         if (out_.segments.empty() || out_.segments.back().day != day ||
             out_.segments.back().camp != camp) {
@@ -129,7 +138,29 @@ class Preparation {
     for (std::size_t d = 1; d < links.size(); ++d) {
       if (links[d].sky_new == 0.0) links[d] = links[d - 1];
     }
-    out_.sequence = DaySequence(std::move(links));
+    KnownDays known = known_days(climates, links);
+    out_.sequence = DaySequence(std::move(links), std::move(known));
+  }
+
+  KnownDays known_days(const std::vector<PlaceClimate>& climates,
+                       const std::vector<DayLink>& links) {
+    std::vector<KnownChi> known;
+    const auto climate_of = [&](int day) {
+      const int of_plan = out_.first_day + day;
+      return climates[waking_camp(of_plan)].on(plan_.arrive + std::chrono::days{of_plan});
+    };
+    const auto add = [&](int day, const KnownSky& sky) {
+      const DateClimate climate = climate_of(day);
+      const StatedClearness stated = stated_clearness(sky, climate.k_mean);
+      const Date date = plan_.arrive + std::chrono::days{out_.first_day + day};
+      const ClearnessTable k_of_chi = climate.k_of_chi.rounded();
+      known.push_back(known_chi(day, stated, k_of_chi));
+      out_.known.push_back({day, date, sky, stated, k_of_chi(known.back().mean)});
+    };
+    if (plan_.yesterday) add(-1, *plan_.yesterday);
+    for (const ForecastDay& day : plan_.forecast) add(day.day - out_.first_day, day.sky);
+    if (known.empty()) return {};
+    return KnownDays(day_link(climate_of(-1)), links, known);
   }
 
   void set_climate(Segment& segment, const DateClimate& climate, const Camp& camp) {
@@ -173,8 +204,12 @@ class Preparation {
   }
 
   void fill_hours() {
-    int camp = 0;
-    double driven_h = 1e9;
+    const PlanHour start = plan_.start();
+    int camp = static_cast<int>(camp_at(start));
+    // A stay under way may begin in the middle of a drive.
+    double driven_h = camp == 0 ? 1e9
+                                : 24.0 * (start.day - camp_begins_[camp_at(start)]) +
+                                      start.hour_of_day - plan_.leave_hour;
     for (HourSlot& slot : out_.hours) {
       const Segment& segment = out_.segments[static_cast<std::size_t>(slot.segment)];
       if (segment.camp != camp) {
@@ -304,7 +339,8 @@ class Preparation {
     Generator generator = *plan_.generator;
     // Manuals: 3.5 % per 305 m above the first 305 m.
     double highest_m = 0.0;
-    for (const Camp& camp : plan_.camps) {
+    for (std::size_t i = camp_at(plan_.start()); i < plan_.camps.size(); ++i) {
+      const Camp& camp = plan_.camps[i];
       highest_m =
           std::max(highest_m, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)));
     }
@@ -319,6 +355,7 @@ class Preparation {
 
   const Plan& plan_;
   std::vector<Shade> shades_;
+  std::vector<int> camp_begins_;  // day of the plan
   PreparedPlan out_;
 };
 

@@ -14,7 +14,7 @@ namespace dullspell {
 
 /// The part of one calendar date spent at one camp. All of a stay's weather is given per segment.
 struct Segment {
-  int day = 0;         ///< days since arrival
+  int day = 0;         ///< index into PreparedPlan::dates
   int camp = 0;        ///< index into Plan::camps
   int first_hour = 0;  ///< index of the first hour in PreparedPlan::hours
   int end_hour = 0;    ///< one past the last
@@ -83,13 +83,24 @@ struct PreparedFridge {
   double power_at(double ambient_c) const;
 };
 
+/// A date whose sky is known, as the plan says it and as it is understood.
+struct KnownDate {
+  int day;  ///< index into PreparedPlan::dates; -1 is the day before
+  Date date;
+  KnownSky sky;
+  StatedClearness stated;
+  double k_median;  ///< of the draws: what is stated, unless the place's statistics end before it
+};
+
 /// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what
 /// follows is arithmetic on these tables.
 struct PreparedPlan {
-  std::vector<Date> dates;  ///< arrival to departure, nights + 1
+  std::vector<Date> dates;  ///< from arrival, or now, to departure
+  int first_day = 0;        ///< of the plan, days since arrival: that of dates[0]
   std::vector<HourSlot> hours;
   std::vector<Segment> segments;
   DaySequence sequence{{}};
+  std::vector<KnownDate> known;  ///< in order; the day before dates[0] may be the first
 
   std::vector<double> controller_limit_w;
   std::vector<FlexibleLoad> flexible;
@@ -106,7 +117,8 @@ struct PreparedPlan {
   int days() const { return static_cast<int>(dates.size()); }
 };
 
-/// Builds the tables of a validated plan.
+/// Builds the tables of a validated plan, from now on if it is under way: what lies before is left
+/// out, and weather is drawn as for a stay that begins then.
 PreparedPlan prepare(const Plan& plan);
 
 /// Direct current from all controllers in one hour, W: linear in K between the tables' nodes.

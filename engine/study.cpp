@@ -50,7 +50,7 @@ TrackRisk risk_of(const PreparedPlan& plan, const TrackTally& t, std::uint64_t s
   for (std::size_t d = 0; d < plan.dates.size(); ++d) {
     flat_by += t.first_flat_on_day[d];
     DayRisk day;
-    day.day = static_cast<int>(d) + 1;
+    day.day = plan.first_day + static_cast<int>(d) + 1;
     day.date = plan.dates[d];
     day.flat_on_day = Proportion(t.flat_on_day[d], stays);
     day.flat_by_day = Proportion(flat_by, stays);

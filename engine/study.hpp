@@ -31,7 +31,7 @@ struct ChargeQuantiles {
 };
 
 struct DayRisk {
-  int day = 1;  ///< 1 is the date of arrival
+  int day = 1;  ///< of the plan; 1 is the date of arrival
   Date date{};
   Proportion flat_on_day;
   Proportion flat_by_day;
@@ -50,7 +50,7 @@ struct Spread {
 
 /// When a battery that runs flat does so for the first time.
 struct UsualFailure {
-  int day = 0;             ///< days since arrival
+  int day = 0;             ///< index into PreparedPlan::dates
   int hour_of_day = 0;     ///< commonest first flat hour of that day
   double day_share = 0.0;  ///< stays that first run flat on that day, of those that do
   double lasts_h = 0.0;    ///< median length of the first outage

@@ -1,6 +1,7 @@
 #include "reports/cautions.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -67,6 +68,21 @@ void add_place_notes(const RunReport& report, std::vector<std::string>& notes) {
   }
 }
 
+void add_forecast_notes(const RunReport& report, std::vector<std::string>& notes) {
+  constexpr double kNoticeable = 0.02;
+  for (const KnownDate& known : report.prepared.known) {
+    if (std::abs(known.k_median - known.stated.k) < kNoticeable) continue;
+    notes.push_back(fmt::format(
+        "{}: K {:.2f} lies beyond the place's statistics for that date; {:.2f} is used.",
+        short_date(known.date), known.stated.k, known.k_median));
+  }
+  if (report.plan.forecast.empty()) return;
+  // Common practice, no source.
+  notes.push_back(
+      "The forecast is trusted as stated. Beyond three or four days one is little better than the "
+      "place's statistics: leave those days out, or give k a wide k_spread.");
+}
+
 // Without it a reader wonders how a battery that shows a quarter can be flat.
 void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
   double cut_off = 0.0;
@@ -92,6 +108,7 @@ std::vector<std::string> report_notes(const RunReport& report) {
       "The interval shrinks with more stays (--stays); it does not hold what the place's record "
       "cannot know, nor errors in the plan's watts and hours.");
   add_place_notes(report, notes);
+  add_forecast_notes(report, notes);
   if (report.result.precision && !report.result.precision_reached) {
     notes.push_back(fmt::format("The precision of {} was not reached with {} stays.",
                                 *report.result.precision, grouped(report.result.stays)));

@@ -196,6 +196,34 @@ Json plan_json(const Plan& plan) {
   return out;
 }
 
+Json known_json(const KnownDate& known, int first_day) {
+  const auto* word = std::get_if<SkyWord>(&known.sky);
+  return {{"day", first_day + known.day + 1},
+          {"date", iso_date(known.date)},
+          {"sky", word ? Json(to_string(*word)) : Json(nullptr)},
+          {"k", known.stated.k},
+          {"k_spread", known.stated.k_spread}};
+}
+
+// What is known of the weather, and since when the stay is under way.
+void add_known(Json& plan_json, const Plan& plan, const PreparedPlan& prepared) {
+  plan_json["now"] = nullptr;
+  if (plan.now) {
+    plan_json["now"] =
+        fmt::format("{}T{:02}:00:00", iso_date(prepared.dates.front()), plan.now->hour_of_day);
+  }
+  plan_json["yesterday"] = nullptr;
+  plan_json["forecast"] = Json::array();
+  for (const KnownDate& known : prepared.known) {
+    if (known.day < 0) {
+      plan_json["yesterday"] = known_json(known, prepared.first_day);
+    } else {
+      plan_json["forecast"].push_back(known_json(known, prepared.first_day));
+    }
+  }
+  plan_json["set"] = plan.settings;
+}
+
 Json days_json(const TrackRisk& risk) {
   Json out = Json::array();
   for (const DayRisk& day : risk.days) {
@@ -216,7 +244,8 @@ Json hours_json(const RunReport& report) {
     const Segment& segment = report.prepared.segments[static_cast<std::size_t>(slot.segment)];
     const auto date = report.prepared.dates[static_cast<std::size_t>(slot.day)];
     // A night belongs to the date on which it begins: the first night is 1.
-    const int night = slot.hour_of_day < 12 ? slot.day : slot.day + 1;
+    const int day = report.prepared.first_day + slot.day;
+    const int night = slot.hour_of_day < 12 ? day : day + 1;
     out.push_back({{"time", fmt::format("{}T{:02}:00:00", iso_date(date), slot.hour_of_day)},
                    {"camp", segment.camp + 1},
                    {"night", night},
@@ -276,6 +305,7 @@ void write_json_report(std::ostream& out, const RunReport& report, std::string_v
                {"stays", result.stays},
                {"precision", or_null(result.precision)},
                {"plan", plan_json(report.plan)}};
+  add_known(json["plan"], report.plan, report.prepared);
   json["places"] = Json::array();
   for (const auto& camp : report.plan.camps) json["places"].push_back(place_json(camp));
   json["verdict"] = verdict(report);

@@ -111,13 +111,49 @@ std::string kit_line(const Plan& plan) {
   return text;
 }
 
+std::string sky_text(const KnownDate& known) {
+  if (const auto* word = std::get_if<SkyWord>(&known.sky)) return to_string(*word);
+  return fmt::format("K {:.2f} ± {:.2f}", known.stated.k, known.stated.k_spread);
+}
+
+std::string known_line(const PreparedPlan& prepared) {
+  std::string days, yesterday;
+  for (const KnownDate& known : prepared.known) {
+    if (known.day < 0) {
+      yesterday = "yesterday " + sky_text(known);
+    } else {
+      days +=
+          fmt::format("{}{} {}", days.empty() ? "" : ", ", short_date(known.date), sky_text(known));
+    }
+  }
+  return fmt::format("Known: {}{}{}.", days, days.empty() || yesterday.empty() ? "" : "; ",
+                     yesterday);
+}
+
+// What is known beyond the plan as it was written before leaving.
+void write_state(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
+  if (plan.now) {
+    fmt::print(out, "{}",
+               wrapped(fmt::format("Under way: from {} {:02}:00 on, with {} of charge.",
+                                   short_date(prepared.dates.front()), plan.now->hour_of_day,
+                                   whole_percent(plan.battery.start_charge)),
+                       92, 2));
+  }
+  if (!prepared.known.empty()) fmt::print(out, "{}", wrapped(known_line(prepared), 92, 2));
+  std::string settings;
+  for (const auto& s : plan.settings) settings += (settings.empty() ? "" : ", ") + s;
+  if (!settings.empty()) {
+    fmt::print(out, "{}", wrapped(fmt::format("Changed for this run: {}.", settings), 92, 2));
+  }
+}
+
 }  // namespace
 
 void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
   if (!plan.title.empty()) fmt::print(out, "{}\n", plan.title);
-  fmt::print(out, "{} {:02}:00 to {} {:02}:00 ({}), {} night{}\n",
-             long_date(prepared.dates.front()), plan.arrive_hour, long_date(prepared.dates.back()),
-             plan.leave_hour, clock_name(plan), plan.nights(), plan.nights() == 1 ? "" : "s");
+  fmt::print(out, "{} {:02}:00 to {} {:02}:00 ({}), {} night{}\n", long_date(plan.arrive),
+             plan.arrive_hour, long_date(prepared.dates.back()), plan.leave_hour, clock_name(plan),
+             plan.nights(), plan.nights() == 1 ? "" : "s");
   for (const Camp& camp : plan.camps) {
     std::string text =
         fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s", camp.place.name);
@@ -128,6 +164,7 @@ void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan&
     fmt::print(out, "  {}\n", text);
   }
   fmt::print(out, "{}", wrapped(kit_line(plan), 92, 2));
+  write_state(out, plan, prepared);
 }
 
 void write_budget(std::ostream& out, const Budget& budget) {

@@ -57,16 +57,17 @@ const TrackRisk& risk_as_planned(const StudyResult& result) {
 
 std::string night_name(const PreparedPlan& prepared, int day, int hour_of_day) {
   const std::string date = short_date(prepared.dates[static_cast<std::size_t>(day)]);
-  if (hour_of_day < 12 && day > 0) {
+  const int of_plan = prepared.first_day + day;
+  if (hour_of_day < 12 && of_plan > 0) {
     const char* part = hour_of_day < 5 ? "in the small hours" : "in the morning";
-    return fmt::format("{} of {}, after the {} night", part, date, ordinal(day));
+    return fmt::format("{} of {}, after the {} night", part, date, ordinal(of_plan));
   }
   const char* part = hour_of_day < 12   ? "in the morning"
                      : hour_of_day < 17 ? "in the afternoon"
                      : hour_of_day < 21 ? "in the evening"
                                         : "late in the evening";
   const std::string night = hour_of_day >= 17 && day + 1 < prepared.days()
-                                ? fmt::format(", in the {} night", ordinal(day + 1))
+                                ? fmt::format(", in the {} night", ordinal(of_plan + 1))
                                 : "";
   return fmt::format("{} of {}{}", part, date, night);
 }

@@ -53,6 +53,20 @@ ClearnessTable ClearnessTable::rounded() const {
       NormalTable(Values(values().unaryExpr([](double v) { return on_grid(v); }))));
 }
 
+double ClearnessTable::chi_of(double k) const {
+  const double* begin = values().data();
+  const double* end = begin + values().size();
+  // `above` is the first entry beyond k; the one before it is not.
+  const auto crossing = [&](const double* above) {
+    if (above == begin) return kLowest;
+    if (above == end) return -kLowest;
+    const double cell = static_cast<double>(above - begin) - 1.0;
+    return kLowest + (cell + (k - above[-1]) / (above[0] - above[-1])) / kCellsPerUnit;
+  };
+  return 0.5 *
+         (crossing(std::lower_bound(begin, end, k)) + crossing(std::upper_bound(begin, end, k)));
+}
+
 double ClearnessTable::mean() const {
   return normal_mean([this](double chi) { return (*this)(chi); });
 }

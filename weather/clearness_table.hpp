@@ -32,6 +32,9 @@ class ClearnessTable {
 
   double operator()(double chi) const { return table_(chi); }
 
+  /// The chi that has this K, within -6..6; the middle of them where the table is level.
+  double chi_of(double k) const;
+
   /// Mean and standard deviation of K when chi is N(0, 1).
   double mean() const;
   double sd() const;

@@ -1,5 +1,6 @@
 #include "weather/day_sequence.hpp"
 
+#include <array>
 #include <cmath>
 
 #include "weather/grid_rounding.hpp"
@@ -31,13 +32,25 @@ DayLink day_link(const DateClimate& climate) {
 void DaySequence::draw(std::uint64_t seed, std::uint32_t stay, std::span<DayDeviates> out) const {
   const StandardNormalPair normal_pair;
   RandomStream year_stream({seed, stay, 0, DrawPurpose::year});
-  const double year = normal_pair(year_stream).first;
+  double year = normal_pair(year_stream).first;
+  // The same normals are drawn whether days are known or not.
+  const std::size_t known = known_.days();
+  std::array<double, KnownDays::kMostDays + 1> fresh_sky;
+  if (known > 0) {
+    fresh_sky[0] = year;
+    year = known_.year(fresh_sky);
+  }
   double z = 0.0, warm = 0.0;
   for (std::size_t d = 0; d < links_.size(); ++d) {
     const DayLink& link = links_[d];
     RandomStream stream({seed, stay, static_cast<std::uint32_t>(d), DrawPurpose::weather});
     const NormalPair fresh = normal_pair(stream);
-    z = d == 0 ? fresh.first : link.sky_kept * z + link.sky_new * fresh.first;
+    if (d < known) {
+      fresh_sky[d + 1] = fresh.first;
+      z = known_.sky(d, fresh_sky);
+    } else {
+      z = d == 0 ? fresh.first : link.sky_kept * z + link.sky_new * fresh.first;
+    }
     warm = d == 0 ? fresh.second : link.warm_kept * warm + link.warm_new * fresh.second;
     out[d] = {link.of_year * year + link.of_day * z, warm};
   }

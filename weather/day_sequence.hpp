@@ -4,6 +4,7 @@
 #include <span>
 #include <vector>
 
+#include "weather/known_days.hpp"
 #include "weather/place_climate.hpp"
 
 namespace dullspell {
@@ -26,9 +27,11 @@ DayLink day_link(const DateClimate& climate);
 /// Draws the days of one stay: chi_d = sqrt(s) Y + sqrt(1 - s) Z_d, Z_d = phi Z_(d-1) +
 /// sqrt(1 - phi^2) eps_d, and W_d likewise without a common part. Y is one draw per stay; day 0 is
 /// stationary. (Graham, Hollands & Unny 1988, Solar Energy 40:83, with the year's share added.)
+/// Where days are known, the chain is conditioned on them: see KnownDays.
 class DaySequence {
  public:
-  explicit DaySequence(std::vector<DayLink> links) : links_(std::move(links)) {}
+  explicit DaySequence(std::vector<DayLink> links, KnownDays known = {})
+      : links_(std::move(links)), known_(std::move(known)) {}
 
   std::size_t days() const { return links_.size(); }
 
@@ -37,6 +40,7 @@ class DaySequence {
 
  private:
   std::vector<DayLink> links_;
+  KnownDays known_;
 };
 
 }  // namespace dullspell

@@ -22,7 +22,7 @@ enum class DrawPurpose : std::uint32_t {
 struct DrawKey {
   std::uint64_t seed;
   std::uint32_t stay;
-  std::uint32_t day;  ///< days since arrival
+  std::uint32_t day;  ///< days since the first that is simulated: arrival, or now
   DrawPurpose purpose;
 };
 

@@ -86,6 +86,10 @@ TEST_CASE("every kind of bad plan is refused with its place and reason") {
       {with("watts = 10", "watts = 10\nhours_per_day = 30"), "load[1].hours_per_day is 30"},
       {with("watts = 10", ""), "load[1].watts is missing"},
       {with("watts = 10", "watts = "), "is not valid TOML"},
+      {"now = 2027-06-12T15:00:00\n" + kGood, "now is 2027-06-12T15"},
+      {"yesterday = \"dull\"\n" + kGood, "yesterday is \"dull\""},
+      {kGood + "[[forecast]]\ndate = 2027-06-13\nk = 0.5\n", "forecast[1].date is 2027-06-13"},
+      {kGood + "[[forecast]]\nday = 1\n", "forecast[1].sky is missing"},
       {with("capacity_wh = 1000", "capacity_wh = 1000\nchemistry = \"agm\""), "Lithium only"},
   };
   for (const auto& c : cases) {
@@ -121,6 +125,21 @@ TEST_CASE("a refused plan writes no output file") {
   refused({"run", "-", "--json", folder.path("no/such/result.json")}, kGood);
   CHECK(folder.entries() == 0);
   refused({"run", "-", "--json", folder.path("")}, kGood);
+}
+
+TEST_CASE("a setting that is none, or is wrong, is named as it was typed") {
+  for (const auto* command : {"run", "budget"}) {
+    CHECK(refused({command, "-", "--set", "battery.health=9"}, kGood).err ==
+          "command line: --set battery.health=9: battery.health is 9; allowed: 0.2 to 1\n"
+          "  1 is new, 0.8 an old battery.\n");
+    CHECK_THAT(refused({command, "-", "--set", "batery.health=0.9"}, kGood).err,
+               Contains("Did you mean `battery`?"));
+    CHECK_THAT(refused({command, "-", "--set", "health"}, kGood).err, Contains("has no `=`"));
+    CHECK_THAT(refused({command, "-", "--set"}, kGood).err, Contains("--set"));
+  }
+  // The file's own mistakes keep their lines.
+  CHECK_THAT(refused({"run", "-", "--set", "accept_risk=0.2"}, with("1000", "-5")).err,
+             StartsWith("<standard input>:6:15: battery.capacity_wh is -5"));
 }
 
 TEST_CASE("bad words on the command line are refused with what is known") {

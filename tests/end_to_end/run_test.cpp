@@ -152,3 +152,80 @@ TEST_CASE("the option --precision draws until the widest interval is narrow enou
     CHECK((flat["high"].get<double>() - flat["low"].get<double>()) / 2.0 <= 0.01);
   }
 }
+
+TEST_CASE("a plan under way with a forecast is echoed, and its days keep their numbers") {
+  const std::vector<std::string> state{
+      kDemo,
+      "--stays",
+      "1000",
+      "--set",
+      "now=2027-05-24T09:00:00",
+      "--set",
+      "battery.start_charge=0.55",
+      "--set",
+      "yesterday=overcast",
+      "--set",
+      "forecast=[{ day = 4, sky = \"mixed\" }, { date = 2027-05-25, k = 0.55, k_spread = 0.1 }]"};
+  const Json result = run_json(state);
+  const Json& plan = result["plan"];
+  CHECK(plan["now"] == "2027-05-24T09:00:00");
+  CHECK(plan["battery"]["start_charge"] == 0.55);
+  CHECK(plan["yesterday"]["date"] == "2027-05-23");
+  CHECK(plan["yesterday"]["sky"] == "overcast");
+  REQUIRE(plan["forecast"].size() == 2);
+  CHECK(plan["forecast"][0]["day"] == 4);
+  CHECK(plan["forecast"][0]["sky"] == "mixed");
+  CHECK(plan["forecast"][0]["k"] == 0.47);
+  CHECK(plan["forecast"][1]["date"] == "2027-05-25");
+  CHECK(plan["forecast"][1]["sky"].is_null());
+  CHECK(plan["forecast"][1]["k_spread"] == 0.1);
+  CHECK(plan["set"].size() == 4);
+  REQUIRE(result["days"].size() == 5);
+  CHECK(result["days"][0]["day"] == 4);
+  CHECK(result["days"][0]["date"] == "2027-05-24");
+  CHECK(result["hours"][0]["time"] == "2027-05-24T09:00:00");
+  CHECK(result["hours"][0]["night"] == 3);
+  CHECK(result["hours"][9]["night"] == 4);
+
+  std::vector<std::string> arguments = state;
+  arguments.insert(arguments.begin(), "run");
+  const ProgramRun text = run_program(arguments);
+  CHECK_THAT(text.out, Contains("Fri 21 May 2027 15:00 to Fri 28 May 2027 11:00") &&
+                           Contains("Under way: from Mon 24 May 09:00 on, with 55 % of charge.") &&
+                           Contains("Known: Mon 24 May mixed, Tue 25 May K 0.55 ± 0.10; "
+                                    "yesterday overcast.") &&
+                           Contains("Changed for this run: now=2027-05-24T09:00:00") &&
+                           Contains("The forecast is trusted as stated."));
+}
+
+TEST_CASE("a stated sky beyond the place's statistics is named with what is used") {
+  const auto notes = [](const char* k) {
+    return run_json({kDemo, "--stays", "200", "--set", std::string("yesterday=") + k})["notes"]
+        .dump();
+  };
+  CHECK_THAT(notes("0.98"), Contains("Thu 20 May: K 0.98 lies beyond the place's statistics"));
+  CHECK_THAT(notes("0.55"), !Contains("beyond the place's statistics"));
+}
+
+TEST_CASE("a plan without them says that nothing is known, and no setting was made") {
+  const Json plan = run_json({kDemo, "--stays", "200"})["plan"];
+  CHECK(plan["now"].is_null());
+  CHECK(plan["yesterday"].is_null());
+  CHECK(plan["forecast"].empty());
+  CHECK(plan["set"].empty());
+}
+
+TEST_CASE("the option --set gives what the plan with the value in it gives") {
+  const ProgramRun typed = run_program({"run", kDemo, "--stays", "500", "--json", "-", "--set",
+                                        "battery.capacity_wh=1024", "--set", "camp[2].canopy=0.6"});
+  std::string text = text_of(kDemo);
+  text.replace(text.find("2048"), 4, "1024");
+  text.replace(text.find("= 0.3\ndrive"), 5, "= 0.6");
+  const ProgramRun written = run_program({"run", "-", "--stays", "500", "--json", "-"}, text);
+  const Json a = Json::parse(typed.out), b = Json::parse(written.out);
+  for (const auto* part : {"verdict", "days", "hours", "stay", "generator", "budget"}) {
+    CHECK(a[part] == b[part]);
+  }
+  CHECK_THAT(run_program({"budget", "--set", "battery.capacity_wh=1024", kDemo}).out,
+             Contains("battery 1024 Wh"));
+}

@@ -7,6 +7,7 @@
 
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
+#include "weather/input/toml_setting.hpp"
 #include "weather/input/utf8.hpp"
 
 namespace dullspell {
@@ -51,7 +52,8 @@ std::optional<int> minute_of(std::string_view text) {
 
 }  // namespace
 
-TomlDocument::TomlDocument(SourceText source) : source_(std::move(source)) {
+TomlDocument::TomlDocument(SourceText source, const std::vector<std::string>& settings)
+    : source_(std::move(source)) {
   try {
     root_ = toml::parse(source_.text, source_.name);
   } catch (const toml::parse_error& error) {
@@ -76,6 +78,7 @@ TomlDocument::TomlDocument(SourceText source) : source_(std::move(source)) {
     p.source_line = source_.line(p.line);
     throw InputError(std::move(p));
   }
+  for (const std::string& setting : settings) apply_setting(root_, setting);
 }
 
 TomlSection::TomlSection(std::shared_ptr<const TomlDocument> document, const toml::table& table,
@@ -95,14 +98,19 @@ std::string TomlSection::dotted(std::string_view key) const {
 void TomlSection::fail_at(std::string_view key, const toml::source_region& place,
                           std::string problem, std::string allowed, std::string fix) const {
   InputProblem p;
-  p.file = document_->source().name;
-  p.line = static_cast<int>(place.begin.line);
-  p.column = static_cast<int>(place.begin.column);
   p.key = dotted(key);
+  // What a setting put in has no line of the file; its path says which setting it was.
+  if (place.path && *place.path != document_->source().name) {
+    p.file = *place.path;
+  } else {
+    p.file = document_->source().name;
+    p.line = static_cast<int>(place.begin.line);
+    p.column = static_cast<int>(place.begin.column);
+    p.source_line = document_->source().line(p.line);
+  }
   p.problem = std::move(problem);
   p.allowed = std::move(allowed);
   p.fix = std::move(fix);
-  p.source_line = document_->source().line(p.line);
   throw InputError(std::move(p));
 }
 
@@ -293,6 +301,27 @@ std::optional<std::vector<std::vector<double>>> TomlSection::number_rows(std::st
   return rows;
 }
 
+Date TomlSection::checked_date(std::string_view key, const toml::node& node,
+                               const toml::date& date) const {
+  const std::chrono::year_month_day ymd{std::chrono::year{date.year},
+                                        std::chrono::month{date.month}, std::chrono::day{date.day}};
+  if (!ymd.ok()) {
+    fail_at(key, node.source(), "is a date that does not exist", "a date of the calendar", "");
+  }
+  return Date{ymd};
+}
+
+std::optional<Date> TomlSection::date(std::string_view key, std::string_view fix) {
+  const toml::node* node = look_up(key);
+  if (!node) return std::nullopt;
+  const auto* value = node->as_date();
+  if (!value) {
+    fail_at(key, node->source(), fmt::format("is {}", shown(*node)), "a date such as 2027-05-22",
+            fix.empty() ? "Write it without quotes and without a time." : std::string(fix));
+  }
+  return checked_date(key, *node, value->get());
+}
+
 std::optional<LocalTime> TomlSection::local_time(std::string_view key, std::string_view fix) {
   const toml::node* node = look_up(key);
   if (!node) return std::nullopt;
@@ -301,17 +330,12 @@ std::optional<LocalTime> TomlSection::local_time(std::string_view key, std::stri
     fail_at(key, node->source(), fmt::format("is {}", value ? "a time with a zone" : shown(*node)),
             "a local date and time such as 2027-05-21T15:00:00", std::string(fix));
   }
-  const toml::date& date = value->get().date;
-  const std::chrono::year_month_day ymd{std::chrono::year{date.year},
-                                        std::chrono::month{date.month}, std::chrono::day{date.day}};
-  if (!ymd.ok()) {
-    fail_at(key, node->source(), "is a date that does not exist", "a date of the calendar", "");
-  }
+  const Date date = checked_date(key, *node, value->get().date);
   const toml::time& time = value->get().time;
   if (time.second != 0 || time.nanosecond != 0) {
     fail_at(key, node->source(), "has seconds", "whole minutes", "");
   }
-  return LocalTime{Date{ymd}, 60 * time.hour + time.minute};
+  return LocalTime{date, 60 * time.hour + time.minute};
 }
 
 int TomlSection::checked_clock_time(std::string_view key, const toml::node& node) const {

@@ -29,11 +29,12 @@ struct LocalTime {
   int minute_of_day;
 };
 
-/// A parsed TOML text together with its source lines.
+/// A parsed TOML text together with its source lines, and with changes made on the command line.
 class TomlDocument {
  public:
+  /// Applies `settings` in their order, see apply_setting().
   /// Throws InputError with line and column for text that is not TOML.
-  explicit TomlDocument(SourceText source);
+  explicit TomlDocument(SourceText source, const std::vector<std::string>& settings = {});
 
   const SourceText& source() const { return source_; }
   const toml::table& root() const { return root_; }
@@ -86,6 +87,7 @@ class TomlSection {
                                                               const Range& range,
                                                               std::string_view fix = "");
 
+  std::optional<Date> date(std::string_view key, std::string_view fix = "");
   std::optional<LocalTime> local_time(std::string_view key, std::string_view fix = "");
   std::optional<int> clock_time(std::string_view key);
   std::optional<std::vector<int>> clock_times(std::string_view key);
@@ -111,6 +113,7 @@ class TomlSection {
   const toml::node* look_up(std::string_view key);
   double checked_number(std::string_view key, const toml::node& node, const Range& range,
                         std::string_view fix) const;
+  Date checked_date(std::string_view key, const toml::node& node, const toml::date& date) const;
   int checked_clock_time(std::string_view key, const toml::node& node) const;
   ClockWindow checked_window(std::string_view key, const toml::node& node) const;
   const toml::array& checked_array(std::string_view key, const toml::node& node,

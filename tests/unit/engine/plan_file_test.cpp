@@ -309,6 +309,134 @@ tank_l = 4
   CHECK(plan.hookup_charger_w == 600.0);  // the generator's charger, as none is stated
 }
 
+TEST_CASE("what is known of the sky and since when a stay is under way is read") {
+  const Plan none = with({});
+  CHECK(none.forecast.empty());
+  CHECK_FALSE(none.yesterday);
+  CHECK_FALSE(none.now);
+  CHECK(none.start().day == 0);
+  CHECK(none.start().hour_of_day == 15);
+
+  const Plan plan = with({.top = "yesterday = \"overcast\"\n",
+                          .tables = "[[forecast]]\nday = 2\nk = 0.55\nk_spread = 0.07\n"
+                                    "[[forecast]]\ndate = 2027-05-21\nsky = \"clear\"\n"
+                                    "[[forecast]]\ndate = 2027-05-23\nk = 0.3\n"});
+  CHECK(std::get<SkyWord>(*plan.yesterday) == SkyWord::overcast);
+  REQUIRE(plan.forecast.size() == 3);  // in order of days
+  CHECK(plan.forecast[0].day == 0);
+  CHECK(std::get<SkyWord>(plan.forecast[0].sky) == SkyWord::clear);
+  CHECK(plan.forecast[1].day == 1);
+  CHECK(std::get<StatedClearness>(plan.forecast[1].sky).k == 0.55);
+  CHECK(std::get<StatedClearness>(plan.forecast[1].sky).k_spread == 0.07);
+  CHECK(plan.forecast[2].day == 2);
+  CHECK(std::get<StatedClearness>(plan.forecast[2].sky).k_spread == 0.10);
+  CHECK(plan.notes.empty());
+
+  const Plan under_way = with({.top = "now = 2027-05-22T09:00:00\nyesterday = 0.6\n",
+                               .battery = "start_charge = 0.55\n",
+                               .tables = "[[forecast]]\nday = 2\nsky = \"mixed\"\n"});
+  CHECK(under_way.start().day == 1);
+  CHECK(under_way.start().hour_of_day == 9);
+  CHECK(std::get<StatedClearness>(*under_way.yesterday).k == 0.6);
+  CHECK(under_way.notes.empty());
+  const Plan full = with({.top = "now = 2027-05-23T10:00:00\n"});
+  REQUIRE(full.notes.size() == 1);
+  CHECK_THAT(full.notes[0], Contains("full at `now`"));
+}
+
+TEST_CASE("forecasts and a present that a plan cannot have are refused with a cure") {
+  const std::string day = "[[forecast]]\n";
+  const auto late = [](const std::string& forecast) {
+    return Text{.top = "now = 2027-05-22T09:00:00\n", .tables = forecast};
+  };
+  const std::pair<Text, std::pair<const char*, const char*>> bad[] = {
+      {{.top = "now = 2027-05-21T14:00:00\n"}, {"now is 2027-05-21T14", "Leave it out before"}},
+      {{.top = "now = 2027-05-23T11:00:00\n"}, {"now is 2027-05-23T11", "to before 2027-05-23T11"}},
+      {{.top = "now = 2028-05-23T11:00:00\n"}, {"now is 2028", "the plan's stay"}},
+      {{.top = "now = 2027-05-22T09:30:00\n"}, {"now is 09:30", "a whole hour"}},
+      {{.top = "now = 2027-05-22\n"}, {"now is a date", "a local date and time"}},
+      {{.top = "now = \"noon\"\n"}, {"now is the text", "a local date and time"}},
+      {{.top = "yesterday = \"overcats\"\n"}, {"yesterday is \"overcats\"", "overcast"}},
+      {{.top = "yesterday = 1.2\n"}, {"yesterday is 1.2", "0 to 1"}},
+      {{.top = "yesterday = nan\n"}, {"yesterday is nan", "0 to 1"}},
+      {{.top = "yesterday = true\n"}, {"yesterday is true", "\"clear\", \"mixed\""}},
+      {{.tables = "[forecast]\nday = 1\nk = 0.5\n"},
+       {"forecast is a single table", "[[forecast]]"}},
+      {{.tables = day + "sky = \"clear\"\n"}, {"forecast[1].date is missing", "day = 1"}},
+      {{.tables = day + "day = 1\ndate = 2027-05-21\n"}, {"forecast[1].day is given", "one of"}},
+      {{.tables = day + "day = 0\n"}, {"forecast[1].day is 0", "1 to 3"}},
+      {{.tables = day + "day = 1.5\n"}, {"forecast[1].day is 1.5", "whole number"}},
+      {{.tables = day + "day = 4\n"}, {"forecast[1].day is 4", "Day 1 is the date of arrival"}},
+      {{.tables = day + "date = 2027-05-20\n"}, {"forecast[1].date is 2027-05-20", "of the stay"}},
+      {{.tables = day + "date = 2027-05-24\n"},
+       {"forecast[1].date is 2027-05-24", "2027-05-21 to 2027-05-23"}},
+      {{.tables = day + "date = \"May\"\n"}, {"forecast[1].date is the text", "2027-05-22"}},
+      {late(day + "date = 2027-05-21\nk = 0.5\n"),
+       {"forecast[1].date is 2027-05-21", "past: take it out; `yesterday`"}},
+      {late(day + "day = 1\nk = 0.5\n"), {"forecast[1].day is 1, which is 2027-05-21", "past"}},
+      {{.tables = day + "day = 2\nk = 0.5\n" + day + "date = 2027-05-22\nk = 0.5\n"},
+       {"forecast[2].date is 2027-05-22 a second time", "one [[forecast]] for each date"}},
+      {{.tables = day + "day = 1\n"}, {"forecast[1].sky is missing", "or a number k"}},
+      {{.tables = day + "day = 1\nsky = \"clear\"\nk = 0.5\n"},
+       {"forecast[1].k is given", "one of"}},
+      {{.tables = day + "day = 1\nsky = \"cleer\"\n"},
+       {"forecast[1].sky is \"cleer\"", "\"clear\"?"}},
+      {{.tables = day + "day = 1\nsky = 0.5\n"}, {"forecast[1].sky is 0.5", "text"}},
+      {{.tables = day + "day = 1\nk = 55\n"}, {"forecast[1].k is 55", "0 to 1"}},
+      {{.tables = day + "day = 1\nk = nan\n"}, {"forecast[1].k is nan", "0 to 1"}},
+      {{.tables = day + "day = 1\nk = \"dull\"\n"}, {"forecast[1].k is the text", "a dull one"}},
+      {{.tables = day + "day = 1\nk = 0.5\nk_spread = -0.1\n"},
+       {"forecast[1].k_spread is", "0 to 0.5"}},
+      {{.tables = day + "day = 1\nk = 0.5\nk_spread = inf\n"},
+       {"forecast[1].k_spread is", "0 to 0.5"}},
+      {{.tables = day + "day = 1\nsky = \"clear\"\nk_spread = 0.1\n"},
+       {"forecast[1].k_spread is given without k", "A word has a spread"}},
+      {{.tables = day + "day = 1\nk = 0.5\nspread = 0.1\n"},
+       {"forecast[1].spread is not a known key", "k_spread"}},
+      {{.top = "yesteday = \"clear\"\n"}, {"yesteday is not a known key", "yesterday"}},
+  };
+  for (const auto& [text, says] : bad) {
+    const std::string whole = text.whole();
+    CAPTURE(whole);
+    const std::string message = error_of(whole);
+    CHECK_THAT(message, Contains(": " + std::string(says.first)));
+    CHECK_THAT(message, Contains(says.second));
+  }
+}
+
+TEST_CASE("the first 14 days that are simulated may be forecast, no later one") {
+  const auto text = [](int day, const std::string& top = "") {
+    return kTop + top + "[[camp]]\nplace = \"bishop-ca\"\nnights = 30\n" + kBattery +
+           "start_charge = 1\n[[forecast]]\nday = " + std::to_string(day) + "\nk = 0.5\n" + kLoad;
+  };
+  CHECK(plan_of(text(14)).forecast[0].day == 13);
+  CHECK_THAT(error_of(text(15)), Contains("forecast[1].day is 15, which is 2027-06-04") &&
+                                     Contains("2027-05-21 to 2027-06-03, the first 14 days") &&
+                                     Contains("to the place's statistics"));
+  const std::string now = "now = 2027-05-31T08:00:00\n";  // day 11
+  CHECK(plan_of(text(24, now)).forecast[0].day == 23);
+  CHECK_THAT(error_of(text(25, now)), Contains("2027-05-31 to 2027-06-13"));
+}
+
+TEST_CASE("settings change a plan before it is checked, and are kept") {
+  const auto read = [](const std::vector<std::string>& settings) {
+    return parse_plan({"plan.toml", Text{}.whole()}, PlaceCatalogue::built_in(), settings);
+  };
+  const Plan plan = read({"now=2027-05-22T09:00:00", "battery.start_charge=0.55",
+                          "camp[1].canopy=0.3", "forecast[1].day=2", "forecast[1].sky=overcast"});
+  CHECK(plan.start().day == 1);
+  CHECK(plan.battery.start_charge == 0.55);
+  CHECK(plan.camps[0].canopy == 0.3);
+  CHECK(plan.forecast.size() == 1);
+  CHECK(plan.settings.size() == 5);
+  CHECK(plan.settings[1] == "battery.start_charge=0.55");
+  CHECK(message_of([&] { read({"battery.start_charge=55"}); }) ==
+        "command line: --set battery.start_charge=55: battery.start_charge is 55; allowed: 0 to 1\n"
+        "  What the box's display shows on arrival, or now, as a share: 0.85.\n");
+  CHECK_THAT(message_of([&] { read({"battery.strat_charge=0.5"}); }),
+             Contains("battery.strat_charge is not a known key\n  Did you mean `start_charge`?"));
+}
+
 TEST_CASE("kit that is only named has the usual details") {
   const Plan plan = with({.tables = kInverter + kGenerator + "[fridge]\nrunning_w = 50\n"});
   CHECK(plan.inverter->standby_w == 12.0);

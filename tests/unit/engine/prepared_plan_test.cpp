@@ -1,8 +1,10 @@
 #include <cmath>
+#include <stdexcept>
 #include <string>
 
 #include <catch2/catch.hpp>
 
+#include "engine/study.hpp"
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "weather/random_stream.hpp"
@@ -412,4 +414,136 @@ TEST_CASE(
   CHECK(rated_at("305") == 1000.0);
   CHECK(rated_at("610") == Approx(965.0).margin(kGrid_w));
   CHECK(rated_at("2500") == Approx(748.0).margin(0.5));
+}
+
+namespace {
+
+// Two camps of contrasting skies; the first is left on 11 June at 11:00 for a drive of 2.5 h.
+std::string two_camps(const std::string& top) {
+  return top + R"(
+arrive = 2027-06-09T15:00:00
+[[camp]]
+place = "crescent-city-ca"
+nights = 2
+canopy = 0.3
+[[camp]]
+place = "daggett-ca"
+nights = 2
+drive_in_h = 2.5
+elevation_m = 1500
+[vehicle]
+charge_w = 200
+[battery]
+capacity_wh = 1000
+start_charge = 0.8
+[[panels]]
+rated_w = 100
+[[load]]
+name = "lamp"
+watts = 5
+between = ["19:00", "23:00"]
+[generator]
+rated_w = 1000
+charger_w = 500
+allowed = [["17:00", "20:00"]]
+)";
+}
+
+}  // namespace
+
+TEST_CASE("from now on, a stay under way has the hours of the whole stay") {
+  const PreparedPlan whole = prepared_of(two_camps(""));
+  for (const auto* now : {"2027-06-09T23", "2027-06-10T00", "2027-06-11T10", "2027-06-11T11",
+                          "2027-06-11T12", "2027-06-11T13", "2027-06-12T18", "2027-06-13T10"}) {
+    CAPTURE(now);
+    const PreparedPlan rest = prepared_of(two_camps("now = " + std::string(now) + ":00:00"));
+    const std::size_t dropped = whole.hours.size() - rest.hours.size();
+    CHECK(rest.first_day == whole.hours[dropped].day);
+    CHECK(rest.dates.front() == whole.dates[static_cast<std::size_t>(rest.first_day)]);
+    CHECK(rest.dates.back() == whole.dates.back());
+    CHECK(rest.hours[0].hour_of_day == std::stoi(std::string(now).substr(11)));
+    for (std::size_t h = 0; h < rest.hours.size(); ++h) {
+      const HourSlot &a = whole.hours[dropped + h], &b = rest.hours[h];
+      CHECK(a.day == b.day + rest.first_day);
+      CHECK(a.hour_of_day == b.hour_of_day);
+      CHECK(a.at_camp == b.at_camp);
+      CHECK(a.vehicle_w == b.vehicle_w);
+      CHECK(a.fixed_dc_w == b.fixed_dc_w);
+      CHECK(a.temperature_swing == b.temperature_swing);
+      const Segment& of_a = whole.segments[static_cast<std::size_t>(a.segment)];
+      const Segment& of_b = rest.segments[static_cast<std::size_t>(b.segment)];
+      CHECK(of_a.camp == of_b.camp);
+      CHECK(of_a.k_mean == of_b.k_mean);
+      CHECK(panel_power_w(whole, a, 0.5, 20.0) == panel_power_w(rest, b, 0.5, 20.0));
+    }
+  }
+}
+
+TEST_CASE("a known sky is that of the camp where one wakes up on its date") {
+  const PreparedPlan plan = prepared_of(two_camps(R"(
+yesterday = "overcast"
+forecast = [ { day = 1, sky = "clear" }, { date = 2027-06-11, sky = "clear" },
+             { date = 2027-06-12, sky = "clear" }, { date = 2027-06-13, k = 0.5 } ])"));
+  REQUIRE(plan.known.size() == 5);
+  CHECK(plan.known[0].day == -1);
+  CHECK(iso_date(plan.known[0].date) == "2027-06-08");
+  CHECK(plan.known[2].day == 2);
+  const auto segment = [&](int day, int camp) {
+    for (const Segment& s : plan.segments) {
+      if (s.day == day && s.camp == camp) return s;
+    }
+    throw std::logic_error("no such segment");
+  };
+  // 11 June begins at the first camp; means are on the common grid.
+  CHECK(plan.known[2].stated.k ==
+        Approx(0.87 * largest_clearness(segment(2, 0).k_mean)).margin(1e-4));
+  CHECK(plan.known[3].stated.k ==
+        Approx(0.87 * largest_clearness(segment(3, 1).k_mean)).margin(1e-4));
+  CHECK(plan.known[3].stated.k > plan.known[2].stated.k + 0.01);
+
+  const DrawnSky sky(plan, 3);
+  std::vector<SegmentSky> out(plan.segments.size());
+  BatchMean k, spread;
+  for (std::uint32_t stay = 0; stay < 2000; ++stay) {
+    sky.fill(stay, out);
+    k(out.back().k);
+    spread((out.back().k - 0.5) * (out.back().k - 0.5));
+  }
+  // The last date's K as stated, where the table is nearly straight around it.
+  CHECK(k.mean() == Approx(0.5).margin(0.03));
+  CHECK(std::sqrt(spread.mean()) == Approx(0.10).margin(0.03));
+}
+
+TEST_CASE("an overcast forecast raises the risk of the days it is for, and fades") {
+  const std::string file = DULLSPELL_SOURCE_DIR "/datasets/plans/two-forest-camps.toml";
+  const std::vector<std::string> overcast{
+      "forecast=[{ day = 1, sky = \"overcast\" }, { day = 2, sky = \"overcast\" }]"};
+  const PreparedPlan plain = prepare(read_plan(file));
+  const PreparedPlan known = prepare(read_plan(file, PlaceCatalogue::built_in(), overcast));
+  StudyOptions options;
+  options.stays = 4000;
+  const auto by_third_day = [&](const PreparedPlan& plan) {
+    return run_study(plan, options).home.days.at(2).flat_by_day;
+  };
+  CHECK(by_third_day(known).interval.low > by_third_day(plain).interval.high + 0.2);
+
+  const std::size_t days = plain.sequence.days();
+  std::vector<double> gap(days, 0.0);
+  std::vector<DayDeviates> a(days), b(days);
+  for (std::uint32_t stay = 0; stay < 4000; ++stay) {
+    plain.sequence.draw(1, stay, a);
+    known.sequence.draw(1, stay, b);
+    for (std::size_t d = 0; d < days; ++d) gap[d] += (b[d].chi - a[d].chi) / 4000.0;
+  }
+  CHECK(gap[1] < -0.8);
+  for (std::size_t d = 2; d < 6; ++d) CHECK(gap[d] > gap[d - 1]);
+  CHECK(gap[7] > 0.3 * gap[1]);
+  CHECK(gap[7] < 0.0);
+
+  const PreparedPlan dull_eve =
+      prepare(read_plan(file, PlaceCatalogue::built_in(), {"yesterday=overcast"}));
+  const PreparedPlan clear_eve =
+      prepare(read_plan(file, PlaceCatalogue::built_in(), {"yesterday=clear"}));
+  CHECK(by_third_day(dull_eve).p > by_third_day(plain).p);
+  CHECK(by_third_day(clear_eve).p < by_third_day(plain).p);
 }

@@ -129,6 +129,32 @@ TEST_CASE("a study in two parts is the study in one") {
   check_same(parts, run(plan, 0, 1300, 1));
 }
 
+TEST_CASE("a stay under way since its arrival is the stay itself") {
+  const PreparedPlan plan = prepared_of(kPlan);
+  const PreparedPlan under_way = prepared_of("now = 2027-10-12T14:00:00" + kPlan);
+  CHECK(under_way.first_day == 0);
+  check_same(run(plan, 0, 1500, 2), run(under_way, 0, 1500, 2));
+}
+
+TEST_CASE("a stay under way is a stay of what remains of it, by the plan's own days") {
+  std::string text = kPlan;
+  text.replace(text.find("= 1100"), 6, "= 600");
+  const PreparedPlan under_way = prepared_of("now = 2027-10-14T09:00:00" + text);
+  text.replace(text.find("2027-10-12T14"), 13, "2027-10-14T09");
+  text.replace(text.find("nights = 3"), 10, "nights = 1");
+  const PreparedPlan fresh = prepared_of(text);
+  const Tally remaining = run(under_way, 0, 3000, 2);
+  CHECK(remaining.home.flat_stays > 10);
+  check_same(remaining, run(fresh, 0, 3000, 2));
+
+  StudyOptions options;
+  options.stays = 500;
+  const StudyResult result = run_study(under_way, options);
+  REQUIRE(result.home.days.size() == 2);
+  CHECK(result.home.days[0].day == 3);
+  CHECK(iso_date(result.home.days[0].date) == "2027-10-14");
+}
+
 TEST_CASE("another seed gives other stays, the same seed the same") {
   const PreparedPlan plan = prepared_of(kPlan);
   const auto panels = [&](std::uint64_t seed) {

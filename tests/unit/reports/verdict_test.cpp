@@ -10,7 +10,7 @@ using Catch::Matchers::StartsWith;
 
 namespace {
 
-Plan plan_with(const std::string& more) {
+Plan plan_with(const std::string& more, const std::vector<std::string>& settings = {}) {
   return parse_plan({"plan.toml", R"(
 arrive = 2027-05-21T15:00:00
 accept_risk = 0.1
@@ -22,7 +22,8 @@ capacity_wh = 1000
 [[load]]
 name = "lamp"
 watts = 10
-)" + more});
+)" + more},
+                    PlaceCatalogue::built_in(), settings);
 }
 
 const std::string kGenerator = R"(
@@ -39,8 +40,9 @@ TrackRisk risk_of(std::uint64_t flat, std::uint64_t stays) {
   return risk;
 }
 
-std::string verdict_of(const std::string& more, std::uint64_t home, std::uint64_t along = 0) {
-  const Plan plan = plan_with(more);
+std::string verdict_of(const std::string& more, std::uint64_t home, std::uint64_t along = 0,
+                       const std::vector<std::string>& settings = {}) {
+  const Plan plan = plan_with(more, settings);
   const PreparedPlan prepared = prepare(plan);
   StudyResult result;
   result.home = risk_of(home, 10000);
@@ -72,6 +74,15 @@ TEST_CASE("the verdict without a generator says whether the kit holds, and the n
                  Contains("34 of 100 stays (33–35 %); you accept 10 in 100.") &&
                  Contains("in the small hours of Thu 27 May, after the sixth night") &&
                  Contains("about 3 hours"));
+}
+
+TEST_CASE("a stay under way keeps the plan's own count of nights") {
+  // The study counts from now, 24 May: what fails there on its third date is the plan's sixth.
+  const Plan plan = plan_with("", {"now=2027-05-24T09:00:00"});
+  const PreparedPlan prepared = prepare(plan);
+  CHECK(night_name(prepared, 2, 22) == "late in the evening of Wed 26 May, in the sixth night");
+  CHECK(night_name(prepared, 0, 9) == "in the morning of Mon 24 May, after the third night");
+  CHECK(night_name(prepared, 3, 4) == "in the small hours of Thu 27 May, after the sixth night");
 }
 
 TEST_CASE("the verdict with a generator says whether to bring it") {

@@ -234,6 +234,20 @@ TEST_CASE("A local time is a date and a minute of the day") {
   CHECK_THAT(message_on("arrive = 2027-02-29T15:00:00", read), Contains("plan.toml:1:"));
 }
 
+TEST_CASE("A date stands without a time") {
+  CHECK(toml_root("date = 2028-02-29").date("date") == make_date(2028, 2, 29));
+  CHECK_FALSE(toml_root("").date("date").has_value());
+  const auto read = [](auto& r) { r.date("date"); };
+  CHECK(message_on("date = \"2027-05-22\"", read) ==
+        "plan.toml:1:8: date is the text \"2027-05-22\"; allowed: a date such as 2027-05-22\n"
+        "     1 | date = \"2027-05-22\"\n"
+        "       |        ^\n"
+        "  Write it without quotes and without a time.\n");
+  CHECK_THAT(message_on("date = 2027-05-22T09:00:00", read), Contains("date is a date and time"));
+  CHECK_THAT(message_on("date = 3", read), Contains("date is 3"));
+  CHECK_THAT(message_on("date = 2027-02-29", read), Contains("plan.toml:1:"));
+}
+
 TEST_CASE("A clock time is text or a TOML time, from 00:00 to 24:00") {
   TomlSection root = toml_root("a = \"00:00\"\nb = \"17:30\"\nc = \"24:00\"\nd = 07:15:00");
   CHECK(root.clock_time("a") == 0);

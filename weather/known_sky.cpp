@@ -1,0 +1,56 @@
+#include "weather/known_sky.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace dullspell {
+namespace {
+
+// Beyond it a table knows no more than that a day is among the two strangest of ten thousand.
+constexpr double kFarthestChi = 3.5;
+
+constexpr std::array kWords{SkyWord::clear, SkyWord::mixed, SkyWord::overcast};
+
+}  // namespace
+
+std::string to_string(SkyWord word) {
+  switch (word) {
+    case SkyWord::clear:
+      return "clear";
+    case SkyWord::mixed:
+      return "mixed";
+    case SkyWord::overcast:
+      return "overcast";
+  }
+  return {};
+}
+
+std::optional<SkyWord> sky_word(std::string_view word) {
+  for (const SkyWord w : kWords) {
+    if (word == to_string(w)) return w;
+  }
+  return std::nullopt;
+}
+
+StatedClearness stated_clearness(const KnownSky& sky, double k_mean) {
+  if (const auto* stated = std::get_if<StatedClearness>(&sky)) return *stated;
+  switch (std::get<SkyWord>(sky)) {
+    case SkyWord::clear:
+      return {0.87 * largest_clearness(k_mean), 0.05};
+    case SkyWord::mixed:
+      return {0.47, 0.10};
+    case SkyWord::overcast:
+      return {0.23, 0.07};
+  }
+  return {};
+}
+
+KnownChi known_chi(int day, const StatedClearness& stated, const ClearnessTable& k_of_chi) {
+  const auto chi = [&](double k) {
+    return std::clamp(k_of_chi.chi_of(k), -kFarthestChi, kFarthestChi);
+  };
+  const double way = chi(stated.k + stated.k_spread) - chi(stated.k - stated.k_spread);
+  return {day, chi(stated.k), std::min(1.0, 0.5 * way)};
+}
+
+}  // namespace dullspell
