@@ -204,10 +204,9 @@ class DailyReader {
     put_in_order(record, source_);
     report_gaps(record);
     add_finding(record, site.empty_ghi, "day", "days", "with an empty irradiation: missing");
-    add_finding(record, site.coded_ghi, "irradiation", "irradiations",
-                "that hold a mark for a missing value: missing");
+    add_finding(record, site.coded_ghi, "irradiation", "irradiations", "marked as missing");
     add_finding(record, site.coded_temperatures, "temperature", "temperatures",
-                "that hold a mark for a missing value: missing");
+                "marked as missing");
   }
 
   const SourceText& source_;

@@ -242,10 +242,8 @@ WeatherRecord read_epw(const SourceText& source) {
   record.typical_year = collector.is_pieced_together() ||
                         (head.names_typical_year && collector.has_each_month_once());
   collector.finish(record);
-  add_finding(record, coded_ghi, "irradiation", "irradiations",
-              "that hold the mark for a missing value: missing");
-  add_finding(record, coded_temperatures, "temperature", "temperatures",
-              "that hold the mark for a missing value: missing");
+  add_finding(record, coded_ghi, "irradiation", "irradiations", "marked as missing");
+  add_finding(record, coded_temperatures, "temperature", "temperatures", "marked as missing");
   if (!head.leap_years) {
     add_finding(record, leap_rows, "row", "rows",
                 "of 29 February, though the head says that leap years are not observed");

@@ -51,10 +51,8 @@ class HourlyReader {
       collector_.add(at.date, at.hour, ghi, temperature(), table_.line());
     }
     collector_.finish(record);
-    add_finding(record, coded_ghi_, "irradiation", "irradiations",
-                "that hold a mark for a missing value: missing");
-    add_finding(record, coded_temperatures_, "temperature", "temperatures",
-                "that hold a mark for a missing value: missing");
+    add_finding(record, coded_ghi_, "irradiation", "irradiations", "marked as missing");
+    add_finding(record, coded_temperatures_, "temperature", "temperatures", "marked as missing");
     return record;
   }
 

@@ -306,30 +306,54 @@ std::vector<Run> runs_of(const std::vector<RecordedDay>& days, ValueOf value_of)
   return runs;
 }
 
-// Coarsely rounded values repeat by chance: the least length that a run of the file reaches by
-// chance once in 100 files, from how often the runs below `least` go on; at least `least`.
-std::size_t least_stuck_length(const std::vector<Run>& runs, std::size_t least) {
-  constexpr double kChance = 0.01;
-  double days = 0.0, repeats = 0.0;
-  for (const Run& run : runs) {
-    if (run.length() >= least) continue;
-    days += static_cast<double>(run.length());
-    repeats += static_cast<double>(run.length() - 1);
+// How likely a day repeats the value of the day before, by season, from the runs below `cap` days
+// alone, so that stuck sensors have no say: if runs of k days are as p^k, all such runs but the
+// shortest over all but the longest are p.
+class Repeats {
+ public:
+  explicit Repeats(std::size_t cap) : cap_(cap) {}
+
+  void add(const Run& run, int month) {
+    const auto m = static_cast<std::size_t>(month);
+    all_runs_ += 1.0;
+    if (run.length() < cap_ && run.length() > 1) but_shortest_[m] += 1.0;
+    if (run.length() + 1 < cap_) but_longest_[m] += 1.0;
   }
-  if (repeats == 0.0) return least;
-  const double longest = 1.0 + std::log(kChance / days) / std::log(repeats / days);
-  return std::max(least, static_cast<std::size_t>(std::ceil(longest)));
-}
+
+  /// Length that a run of this season reaches by chance in one of 1000 files: coarsely rounded
+  /// values of steady weather repeat often. At least the cap.
+  std::size_t least_stuck_length(int month) const {
+    constexpr double kChance = 1e-3;
+    double top = 0.0, bottom = 0.0;
+    for (const int m : {month + 11, month, month + 1}) {
+      top += but_shortest_[static_cast<std::size_t>(m % 12)];
+      bottom += but_longest_[static_cast<std::size_t>(m % 12)];
+    }
+    if (top == 0.0) return cap_;
+    if (top >= bottom) return std::numeric_limits<std::size_t>::max();
+    const double longest = 1.0 + std::log(kChance / all_runs_) / std::log(top / bottom);
+    return std::max(cap_, static_cast<std::size_t>(std::ceil(longest)));
+  }
+
+ private:
+  std::size_t cap_;
+  double all_runs_ = 0.0;
+  std::array<double, 12> but_shortest_{}, but_longest_{};
+};
 
 template <class ValueOf>
 std::vector<Run> stuck_runs(const std::vector<RecordedDay>& days, std::size_t least,
                             ValueOf value_of) {
-  std::vector<Run> runs = runs_of(days, value_of);
-  const std::size_t length = least_stuck_length(runs, least);
-  runs.erase(std::remove_if(runs.begin(), runs.end(),
-                            [&](const Run& run) { return run.length() < length; }),
-             runs.end());
-  return runs;
+  const std::vector<Run> runs = runs_of(days, value_of);
+  const auto month = [&](const Run& run) { return month_index(days[run.first].date); };
+  Repeats repeats(least);
+  for (const Run& run : runs) repeats.add(run, month(run));
+  std::vector<Run> stuck;
+  for (const Run& run : runs) {
+    if (run.length() < least) continue;
+    if (run.length() >= repeats.least_stuck_length(month(run))) stuck.push_back(run);
+  }
+  return stuck;
 }
 
 void leave_out_stuck_irradiation(WeatherRecord& record, const Sky& sky) {
@@ -346,8 +370,9 @@ void leave_out_stuck_irradiation(WeatherRecord& record, const Sky& sky) {
       sky.leave_out(i);
     }
   }
-  add_day_finding(record, met,
-                  "in runs of the same irradiation day after day, as of a stuck sensor: left out");
+  add_day_finding(
+      record, met,
+      "in runs of the same irradiation day after day, as a stuck sensor gives: left out");
 }
 
 void leave_out_bright_hours(WeatherRecord& record, const Sky& sky) {
@@ -473,8 +498,8 @@ void leave_out_stuck_temperatures(WeatherRecord& record) {
       }
     }
     add_day_finding(record, met,
-                    fmt::format("in runs of the same {} temperature day after day, as of a stuck "
-                                "sensor: left out",
+                    fmt::format("in runs of the same {} temperature day after day, as a stuck "
+                                "sensor gives: left out",
                                 series.name));
   }
 }

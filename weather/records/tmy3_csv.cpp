@@ -81,10 +81,8 @@ WeatherRecord read_tmy3_csv(const SourceText& source) {
   }
   record.typical_year = collector.has_each_month_once();
   collector.finish(record);
-  add_finding(record, coded_ghi, "irradiation", "irradiations",
-              "that hold the mark for a missing value: missing");
-  add_finding(record, coded_temperatures, "temperature", "temperatures",
-              "that hold the mark for a missing value: missing");
+  add_finding(record, coded_ghi, "irradiation", "irradiations", "marked as missing");
+  add_finding(record, coded_temperatures, "temperature", "temperatures", "marked as missing");
   if (rows < kHoursOfYear) {
     add_finding(record, {kHoursOfYear - rows, 0}, "hour", "hours",
                 "missing of the 8760 of a TMY3 file, which may have been cut short");
