@@ -37,7 +37,7 @@ std::string upper(std::string_view text) {
 struct Head {
   bool leap_years = false;
   int records_per_hour = 1;
-  int announced_days = 0;
+  std::vector<std::pair<Date, Date>> periods;  // first and last day, in a leap year
   bool names_typical_year = false;
 };
 
@@ -128,15 +128,24 @@ void read_data_periods(const SourceText& source, const std::vector<std::string>&
   }
   head.records_per_hour = static_cast<int>(*records);
   for (std::size_t i = 0; i < *periods; ++i) {
-    const Date first = period_date(source, cells[5 + 4 * i]);
-    const Date last = period_date(source, cells[6 + 4 * i]);
-    const Date leap_day = make_date(2000, 2, 29);
-    const int year_days = head.leap_years ? 366 : 365;
-    // A period may run over the end of the year.
-    int days = static_cast<int>((last - first).count()) + 1;
-    if (!head.leap_years && first <= leap_day && leap_day <= last) --days;
-    head.announced_days += days > 0 ? days : days + year_days;
+    head.periods.emplace_back(period_date(source, cells[5 + 4 * i]),
+                              period_date(source, cells[6 + 4 * i]));
   }
+}
+
+// A period may run over the end of the year.
+int announced_days(const Head& head, bool with_leap_day) {
+  constexpr int kDaysOfLeapYear = 366;
+  const Date leap_day = make_date(2000, 2, 29);
+  int days = 0;
+  for (const auto& [first, last] : head.periods) {
+    const bool wraps = last < first;
+    days += static_cast<int>((last - first).count()) + 1 + (wraps ? kDaysOfLeapYear : 0);
+    const bool holds_leap_day =
+        wraps ? first <= leap_day || leap_day <= last : first <= leap_day && leap_day <= last;
+    days -= holds_leap_day && !with_leap_day ? 1 : 0;
+  }
+  return days;
 }
 
 bool names_typical_year(const HeadLines& lines) {
@@ -228,8 +237,10 @@ WeatherRecord read_epw(const SourceText& source) {
   HourCollector collector(source, head.records_per_hour);
   LineCount coded_ghi, coded_temperatures, leap_rows;
   int rows = 0;
+  bool leap_year = false;
   for (; table.next(); ++rows) {
     const Date date = date_of(table);
+    leap_year = leap_year || std::chrono::year_month_day{date}.year().is_leap();
     const int line = table.line();
     if (!in_typical_year(date)) leap_rows.add(line);
     const auto light = below(measured_value(table, ghi, CellKind::irradiation, coded_ghi),
@@ -248,7 +259,8 @@ WeatherRecord read_epw(const SourceText& source) {
     add_finding(record, leap_rows, "row", "rows",
                 "of 29 February, though the head says that leap years are not observed");
   }
-  const int announced = head.announced_days * 24 * head.records_per_hour;
+  const int announced =
+      announced_days(head, head.leap_years && leap_year) * 24 * head.records_per_hour;
   if (rows < announced) {
     add_finding(record, {announced - rows, 0}, "row", "rows",
                 "missing of those that the head announces; the file may have been cut short");

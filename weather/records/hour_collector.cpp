@@ -124,7 +124,10 @@ void HourCollector::tell_night(const WeatherRecord& record,
   if (record.where && record.utc_offset_h) return;
   for (const RecordedHours& day : hours) {
     auto& lit = lit_[static_cast<std::size_t>(month_index(day.date))];
-    for (std::size_t h = 0; h < 24; ++h) lit[h] = lit[h] || day.ghi_wh_m2[h] > kDark_w_m2;
+    for (std::size_t h = 0; h < 24; ++h) {
+      if (std::isnan(day.ghi_wh_m2[h])) continue;
+      lit[h] = lit[h].value_or(false) || day.ghi_wh_m2[h] > kDark_w_m2;
+    }
   }
 }
 
@@ -132,9 +135,7 @@ bool HourCollector::is_night(const WeatherRecord& record, Date date, std::size_t
   if (record.where && record.utc_offset_h) {
     return solar_day(date, *record.where, *record.utc_offset_h).hours[hour].share == 0.0;
   }
-  const auto& lit = lit_[static_cast<std::size_t>(month_index(date))];
-  const bool month_known = std::find(lit.begin(), lit.end(), true) != lit.end();
-  return month_known && !lit[hour];
+  return lit_[static_cast<std::size_t>(month_index(date))][hour] == false;
 }
 
 void HourCollector::sum_day(WeatherRecord& record, const Day& day, RecordedHours& hours) {

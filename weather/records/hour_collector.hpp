@@ -71,7 +71,8 @@ class HourCollector {
   // By time, and by the calendar without its years.
   LineCount unordered_, unordered_in_year_;
   LineCount doubled_, dark_, negative_, incomplete_, few_temperatures_, leap_days_;
-  std::array<std::array<bool, 24>, 12> lit_{};
+  // By month and hour, whether any day has light; nothing where no day has a value.
+  std::array<std::array<std::optional<bool>, 24>, 12> lit_{};
 };
 
 }  // namespace dullspell

@@ -163,9 +163,9 @@ void report_order(WeatherRecord& record, const SourceText& source, const LineCou
     const bool mostly_doubled = doubled.count > unordered.count;
     refuse_line(source, mostly_doubled ? doubled.line : unordered.line, "",
                 mostly_doubled
-                    ? fmt::format("repeats a{} that was there before, as do {} of {} rows",
+                    ? fmt::format("repeats a{} that was there before ({} of {} rows do)",
                                   row == "day" ? " day" : "n hour", doubled.count, rows)
-                    : fmt::format("is earlier than the row before it, as are {} of {} rows",
+                    : fmt::format("is earlier than the row before it ({} of {} rows are)",
                                   unordered.count, rows),
                 fmt::format("{}s in order, each once; up to 5 % are mended", row),
                 mostly_doubled ? "Records of several sites in one file need a column `id`; of "

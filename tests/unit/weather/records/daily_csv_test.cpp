@@ -154,12 +154,12 @@ TEST_CASE("A few dates out of order or doubled are mended, and said") {
 
 TEST_CASE("Many dates out of order or doubled are refused") {
   CHECK(refusal_of("date,ghi_kwh_m2\n2027-01-02,1\n2027-01-01,1\n") ==
-        "w.csv:3: is earlier than the row before it, as are 1 of 2 rows; allowed: days in order, "
+        "w.csv:3: is earlier than the row before it (1 of 2 rows are); allowed: days in order, "
         "each once; up to 5 % are mended\n"
         "     3 | 2027-01-01,1\n"
         "  Sort the rows by date, oldest first.\n");
   CHECK_THAT(refusal_of("date,ghi_kwh_m2\n2027-01-02,1\n2027-01-02,1\n"),
-             StartsWith("w.csv:3: repeats a day that was there before, as do 1 of 2 rows"));
+             StartsWith("w.csv:3: repeats a day that was there before (1 of 2 rows do)"));
 }
 
 TEST_CASE("Gaps between days are allowed, and counted") {

@@ -15,7 +15,6 @@ std::string two_days() {
   return epw_head() + epw_day(kDay) + epw_day(kDay + kNext);
 }
 
-// 1 January to 31 December would be long: January and February of each year's end will do.
 std::string pieced_together(const std::string& head) {
   return head + epw_day(make_date(1998, 1, 31)) + epw_day(make_date(2003, 2, 1));
 }
@@ -161,7 +160,10 @@ TEST_CASE("Rows that the head announces and the file lacks are counted") {
   const auto year = read_one(epw_head("Own", "No", "1,1,Data,Sunday,1/1,12/31") + epw_day(kDay));
   CHECK(finding_with(year, "rows missing of those that the head announces").count == 364 * 24);
   const auto leap = read_one(epw_head("Own", "Yes", "1,1,Data,Sunday,1/1,12/31") + epw_day(kDay));
-  CHECK(finding_with(leap, "rows missing of those").count == 365 * 24);
+  CHECK(finding_with(leap, "rows missing of those").count == 364 * 24);
+  const auto leap_year = read_one(epw_head("Own", "Yes", "1,1,Data,Sunday,1/1,12/31") +
+                                  epw_day(make_date(2020, 1, 1)));
+  CHECK(finding_with(leap_year, "rows missing of those").count == 365 * 24);
   // A period over the new year, and two periods.
   const auto winter = read_one(
       epw_head("Own", "No", "2,1,A,Sunday,12/31,1/2/2020,B,Sunday,7/1,7/2") + epw_day(kDay));
@@ -186,9 +188,10 @@ TEST_CASE("A broken row of an EPW file is refused with its line") {
 }
 
 TEST_CASE("An EPW file may end its lines in either way and begin with a byte order mark") {
-  std::string text = two_days();
-  for (std::size_t at = 0; (at = text.find('\n', at)) != std::string::npos; at += 2) {
-    text.insert(at, "\r");
+  std::string text;
+  for (const char c : two_days()) {
+    if (c == '\n') text += '\r';
+    text += c;
   }
   CHECK(read_one("\xef\xbb\xbf" + text).days.size() == 2);
 }

@@ -153,7 +153,7 @@ TEST_CASE("A few hours out of order or doubled are mended, and said") {
   CHECK(finding_with(record, "hour earlier than the row before: put in order").line == 74);
   CHECK(finding_with(record, "hour given twice: the first kept").count == 1);
   CHECK_THAT(refusal_of(text + text.substr(hourly_head().size())),
-             Contains("repeats an hour that was there before, as do 72 of 144 rows"));
+             Contains("repeats an hour that was there before (72 of 144 rows do)"));
 }
 
 TEST_CASE("A file without a whole day of light is refused") {

