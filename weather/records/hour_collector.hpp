@@ -30,8 +30,8 @@ class HourCollector {
   bool has_each_month_once() const;
 
   /// Fills days, hours and findings. Uses the record's coordinates and UTC offset, if it has both,
-  /// to tell hours of night; else an hour counts as night if it is dark in all of its calendar
-  /// month. A record of a typical year gets its dates moved to kTypicalYear.
+  /// to tell hours of night; else an hour counts as night if it is dark on all days of its
+  /// calendar month that have it. A record of a typical year gets its dates moved to kTypicalYear.
   ///
   /// A day's irradiation is the sum of its hours; with an hour missing that is not night it has
   /// none. Temperatures need 20 hours. Throws InputError without rows or without any irradiation,

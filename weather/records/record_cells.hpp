@@ -62,9 +62,8 @@ std::string shortened(std::string_view text);
 /// Largest share of rows out of order or doubled that is mended; beyond it InputError.
 constexpr double kMostMendedShare = 0.05;
 
-/// Sorts days (and hours) by date and keeps the first of each date, with a finding for each kind
-/// and for missing dates in between. Throws InputError if more than kMostMendedShare of the days
-/// are out of order or doubled.
+/// Sorts days (and hours) by date and keeps the first of each date, with a finding for either
+/// mend. Throws InputError if more than kMostMendedShare of the days are out of order or doubled.
 void put_in_order(WeatherRecord& record, const SourceText& source);
 
 /// Throws InputError if rows out of order (`unordered`) and given twice (`doubled`) are more than

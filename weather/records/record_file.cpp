@@ -1,7 +1,6 @@
 #include "weather/records/record_file.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <stdexcept>
 
 #include <fmt/format.h>

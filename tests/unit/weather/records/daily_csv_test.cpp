@@ -1,3 +1,4 @@
+#include <cmath>
 #include <string>
 
 #include "tests/support/weather_text.hpp"
