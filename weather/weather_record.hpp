@@ -51,6 +51,7 @@ struct WeatherRecord {
   std::vector<RecordedDay> days;     ///< in order of dates, each date once
   std::vector<RecordedHours> hours;  ///< of an hourly file, one entry a day; else empty
   std::vector<RecordFinding> findings;
+  std::string ghi_column;  ///< of the file, for messages about its unit; may be empty
 };
 
 }  // namespace dullspell

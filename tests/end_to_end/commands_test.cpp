@@ -159,6 +159,6 @@ TEST_CASE("fit refuses a broken record and leaves nothing behind") {
   const ProgramRun run = run_program({"fit", record, "--latitude", "38", "--longitude", "-121",
                                       "--utc-offset", "-8", "--out", folder.path("out.toml")});
   CHECK(run.exit_code == 2);
-  CHECK_THAT(run.err, Contains(":3: date is 2021-01-01, not after the day before it"));
+  CHECK_THAT(run.err, Contains(":3: repeats a day that was there before"));
   CHECK(folder.entries() == 1);
 }

@@ -1,5 +1,6 @@
 #include "weather/input/csv_table.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -12,20 +13,52 @@
 #include <libfccp/csv.h>
 
 #include "weather/input/input_error.hpp"
+#include "weather/input/utf8.hpp"
 
 namespace dullspell {
 namespace {
 
 constexpr std::size_t kMostColumns = 24;
+constexpr std::size_t kShownLetters = 40;  // of a cell, in a message
 
 template <char Separator>
 using Lines = io::CSVReader<kMostColumns, io::trim_chars<' '>, io::no_quote_escape<Separator>,
-                            io::throw_on_overflow, io::single_line_comment<'#'>>;
+                            io::throw_on_overflow, io::single_and_empty_line_comment<'#'>>;
 
 // The reader counts columns at compile time; unused places get names that no file can hold.
 std::string unused_name(std::size_t i) {
   return fmt::format("\x01{}", i);
 }
+
+// The first byte after `lines` lines.
+std::size_t beginning_after(std::string_view text, int lines) {
+  std::size_t at = 0;
+  for (int i = 0; i < lines && at < text.size(); ++i) {
+    at = std::min(text.find('\n', at), text.size() - 1) + 1;
+  }
+  return at;
+}
+
+// A header row and then the text, without a copy of what may be a large file.
+class HeaderAndText : public io::ByteSourceBase {
+ public:
+  HeaderAndText(std::string header, std::string_view text)
+      : header_(std::move(header)), pieces_{header_, text} {}
+
+  int read(char* buffer, int size) override {
+    int filled = 0;
+    for (std::string_view& piece : pieces_) {
+      const auto taken = piece.copy(buffer + filled, static_cast<std::size_t>(size - filled));
+      piece.remove_prefix(taken);
+      filled += static_cast<int>(taken);
+    }
+    return filled;
+  }
+
+ private:
+  std::string header_;
+  std::array<std::string_view, 2> pieces_;
+};
 
 template <class F, std::size_t... I>
 auto with_columns(F f, std::index_sequence<I...>) {
@@ -43,21 +76,29 @@ struct CsvTable::Reader {
   const SourceText& source;
   std::vector<std::string> names;
   std::array<char*, kMostColumns> cells{};
+  std::array<bool, kMostColumns> found{};
   std::variant<std::monostate, Lines<','>, Lines<'\t'>> lines;
-
-  Reader(const SourceText& text, CsvDelimiter delimiter) : source(text) {
-    const char* begin = text.text.data();
-    const char* end = begin + text.text.size();
-    if (delimiter == CsvDelimiter::comma) {
-      lines.emplace<1>(text.name, begin, end);
-    } else {
-      lines.emplace<2>(text.name, begin, end);
-    }
-  }
 
   template <class F>
   auto visit(F f) {
     return lines.index() == 1 ? f(std::get<1>(lines)) : f(std::get<2>(lines));
+  }
+
+  void count_lines_from(int line) {
+    visit([&](auto& l) { l.set_file_line(static_cast<unsigned>(line)); });
+  }
+
+  Reader(const SourceText& text, CsvDelimiter delimiter, const CsvLayout& layout) : source(text) {
+    std::string_view table = text.text;
+    table.remove_prefix(beginning_after(table, layout.lines_before));
+    std::unique_ptr<io::ByteSourceBase> bytes =
+        std::make_unique<HeaderAndText>(layout.header.empty() ? "" : layout.header + "\n", table);
+    if (delimiter == CsvDelimiter::comma) {
+      lines.emplace<1>(text.name, std::move(bytes));
+    } else {
+      lines.emplace<2>(text.name, std::move(bytes));
+    }
+    count_lines_from(layout.lines_before);
   }
 
   int line() {
@@ -90,6 +131,8 @@ struct CsvTable::Reader {
       fail("", "names a column twice", "", "", line());
     } catch (const io::error::header_missing&) {
       fail("", "has no header row", "", "The first row must name the columns.", 0);
+    } catch (const io::error::line_length_limit_exceeded&) {
+      fail("", "is longer than a row of a table can be", "at most 16 MiB", "", line());
     } catch (const io::error::base& e) {
       e.format_error_message();
       fail("", fmt::format("cannot be read as a table ({})", e.what()), "", "", line());
@@ -98,8 +141,9 @@ struct CsvTable::Reader {
 };
 
 CsvTable::CsvTable(const SourceText& source, CsvDelimiter delimiter,
-                   std::vector<std::string> required, std::vector<std::string> optional)
-    : reader_(std::make_unique<Reader>(source, delimiter)) {
+                   std::vector<std::string> required, std::vector<std::string> optional,
+                   const CsvLayout& layout)
+    : reader_(std::make_unique<Reader>(source, delimiter, layout)) {
   Reader& r = *reader_;
   const std::size_t needed = required.size();
   r.names = std::move(required);
@@ -113,6 +157,9 @@ CsvTable::CsvTable(const SourceText& source, CsvDelimiter delimiter,
       lines.read_header(io::ignore_extra_column | io::ignore_missing_column, r.names[i]...);
     });
   });
+  for (std::size_t i = 0; i < asked; ++i) {
+    r.found[i] = r.visit([&](auto& lines) { return lines.has_column(r.names[i]); });
+  }
   for (std::size_t i = 0; i < needed; ++i) {
     if (has_column(i)) continue;
     std::string wanted;
@@ -120,6 +167,7 @@ CsvTable::CsvTable(const SourceText& source, CsvDelimiter delimiter,
     r.fail("", fmt::format("has no column `{}`", r.names[i]), "", "Needed columns: " + wanted + ".",
            r.line());
   }
+  if (!layout.header.empty()) r.count_lines_from(layout.lines_before);
 }
 
 CsvTable::~CsvTable() = default;
@@ -133,8 +181,7 @@ bool CsvTable::next() {
 }
 
 bool CsvTable::has_column(std::size_t column) const {
-  Reader& r = *reader_;
-  return r.visit([&](auto& lines) { return lines.has_column(r.names[column]); });
+  return reader_->found[column];
 }
 
 std::string_view CsvTable::text(std::size_t column) const {
@@ -148,8 +195,8 @@ std::optional<double> CsvTable::number(std::size_t column) const {
   double value = 0.0;
   const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
   if (error != std::errc{} || end != cell.data() + cell.size() || !std::isfinite(value)) {
-    fail(column, fmt::format("is `{}`", cell), "a finite number, or nothing where it is missing",
-         "");
+    fail(column, fmt::format("is `{}`", utf8_slice(cell, 0, kShownLetters)),
+         "a finite number, or nothing where it is missing", "");
   }
   return value;
 }

@@ -12,15 +12,22 @@ namespace dullspell {
 
 enum class CsvDelimiter { comma, tab };
 
-/// Reads a table with a header row, row by row. Lines that begin with '#' are skipped, columns may
-/// stand in any order, and columns that were not asked for are ignored. At most 24 columns.
+/// Where a table stands in its file, if not at its top with a header row of its own.
+struct CsvLayout {
+  int lines_before = 0;  ///< lines of something else above it
+  std::string header;    ///< names of the columns of a file without a header row; empty: it has one
+};
+
+/// Reads a table with a header row, row by row. Blank lines and lines that begin with '#' are
+/// skipped, columns may stand in any order, and columns that were not asked for are ignored. At
+/// most 24 can be asked for.
 class CsvTable {
  public:
   /// `required` columns must be in the header; `optional` ones may be absent. Cells are numbered in
   /// that order, required first. Throws InputError for a missing column. `source` must outlive
   /// this.
   CsvTable(const SourceText& source, CsvDelimiter delimiter, std::vector<std::string> required,
-           std::vector<std::string> optional = {});
+           std::vector<std::string> optional = {}, const CsvLayout& layout = {});
   ~CsvTable();
   CsvTable(const CsvTable&) = delete;
   CsvTable& operator=(const CsvTable&) = delete;

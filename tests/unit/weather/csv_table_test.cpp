@@ -153,5 +153,54 @@ TEST_CASE("A byte order mark before the header is not part of the first column's
   CHECK(table.number(0) == 1.0);
 }
 
+TEST_CASE("Blank lines are no rows") {
+  const SourceText source = csv("\n \na,b\n\r\n1,2\n\t\n3,4\n\n");
+  CsvTable table(source, CsvDelimiter::comma, {"a", "b"});
+  REQUIRE(table.next());
+  CHECK(table.line() == 5);
+  REQUIRE(table.next());
+  CHECK(table.number(0) == 3.0);
+  CHECK_FALSE(table.next());
+}
+
+TEST_CASE("A table may stand below other lines, and have its columns named by the caller") {
+  const SourceText below = csv("\"Lake, upper\",7\na,b\n1,2\nx,3\n");
+  CsvTable table(below, CsvDelimiter::comma, {"b", "a"}, {}, {1, ""});
+  REQUIRE(table.next());
+  CHECK(table.number(0) == 2.0);
+  CHECK(table.line() == 3);
+  REQUIRE(table.next());
+  CHECK_THAT(message_of([&] { table.number(1); }), Contains("days.csv:4: a is `x`"));
+
+  const SourceText bare = csv("head\nmore,of it\n1,2\n3,4,5\n");
+  CsvTable named(bare, CsvDelimiter::comma, {"b", "a"}, {"c"}, {2, "a,b"});
+  CHECK_FALSE(named.has_column(2));
+  REQUIRE(named.next());
+  CHECK(named.number(0) == 2.0);
+  CHECK(named.line() == 3);
+  CHECK_THAT(message_of([&] { named.next(); }), Contains("days.csv:4: has more cells"));
+}
+
+TEST_CASE("A table below the end of the file has no header or no rows") {
+  const SourceText source = csv("one\ntwo");
+  CHECK_THAT(message_of([&] {
+               CsvTable(source, CsvDelimiter::comma, {"a"}, {}, {5, ""});
+             }),
+             Contains("days.csv: has no header row"));
+  CsvTable named(source, CsvDelimiter::comma, {"a"}, {}, {2, "a,b"});
+  CHECK_FALSE(named.next());
+}
+
+TEST_CASE("A cell of any length makes a short message, a line beyond 16 MiB is refused") {
+  const SourceText cell = csv("a\n" + std::string(100'000, '7') + "\n");
+  CsvTable table(cell, CsvDelimiter::comma, {"a"});
+  REQUIRE(table.next());
+  CHECK(message_of([&] { table.number(0); }).size() < 400);
+  const SourceText line = csv("a\n1" + std::string(17 * 1024 * 1024, ' ') + "\n");
+  CsvTable longer(line, CsvDelimiter::comma, {"a"});
+  CHECK_THAT(message_of([&] { longer.next(); }),
+             Contains("days.csv:2: is longer than a row of a table can be"));
+}
+
 }  // namespace
 }  // namespace dullspell
