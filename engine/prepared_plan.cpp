@@ -116,67 +116,80 @@ class Preparation {
   }
 
   void fill_segments() {
-    std::vector<PlaceClimate> climates;
-    for (const Camp& camp : plan_.camps) climates.emplace_back(camp.place);
+    set_climates();
     SkyViews views(shades_);
-    std::vector<DayLink> links(out_.dates.size());
-    int linked_day = -1;
     for (Segment& segment : out_.segments) {
-      const auto camp_index = static_cast<std::size_t>(segment.camp);
-      const Camp& camp = plan_.camps[camp_index];
+      const auto camp = static_cast<std::size_t>(segment.camp);
       const Date date = out_.dates[static_cast<std::size_t>(segment.day)];
-      const DateClimate climate = climates[camp_index].on(date);
-      if (segment.day != linked_day) {
-        // The camp where one wakes up sets how a date follows from the one before.
-        links[static_cast<std::size_t>(segment.day)] = day_link(climate);
-        linked_day = segment.day;
-      }
-      set_climate(segment, climate, camp);
-      set_power(segment, solar_day(date, camp.where, plan_.clock_offset_h), camp_index, views);
+      set_power(segment, solar_day(date, plan_.camps[camp].where, plan_.clock_offset_h), camp,
+                views);
     }
-    // A last date without hours still takes part in the day count.
-    for (std::size_t d = 1; d < links.size(); ++d) {
-      if (links[d].sky_new == 0.0) links[d] = links[d - 1];
-    }
-    KnownDays known = known_days(climates, links);
-    out_.sequence = DaySequence(std::move(links), std::move(known));
   }
 
-  KnownDays known_days(const std::vector<PlaceClimate>& climates,
-                       const std::vector<DayLink>& links) {
-    std::vector<KnownChi> known;
-    const auto climate_of = [&](int day) {
-      const int of_plan = out_.first_day + day;
-      return climates[waking_camp(of_plan)].on(plan_.arrive + std::chrono::days{of_plan});
-    };
-    const auto add = [&](int day, const KnownSky& sky) {
-      const DateClimate climate = climate_of(day);
-      const StatedClearness stated = stated_clearness(sky, climate.k_mean);
+  void set_climates() {
+    std::vector<PlaceClimate> climates;
+    for (const Camp& camp : plan_.camps) climates.emplace_back(camp.place);
+    const std::vector<std::size_t> places = place_numbers();
+    const auto stated = [&](std::size_t camp, int day) {
       const Date date = plan_.arrive + std::chrono::days{out_.first_day + day};
-      const ClearnessTable k_of_chi = climate.k_of_chi.rounded();
-      known.push_back(known_chi(day, stated, k_of_chi));
-      out_.known.push_back({day, date, sky, stated, k_of_chi(known.back().mean)});
+      const Camp& here = plan_.camps[camp];
+      return StatedClimate{climates[camp].on(date),
+                           climate_doubt(here.place, date, here.distance_km), warmer_k(here),
+                           places[camp], day};
+    };
+    const auto waking = [&](int day) { return stated(waking_camp(out_.first_day + day), day); };
+
+    std::vector<StatedClimate> segments;
+    for (const Segment& segment : out_.segments) {
+      segments.push_back(stated(static_cast<std::size_t>(segment.camp), segment.day));
+    }
+    // A last date without hours still counts as a day.
+    if (segments.back().day + 1 < out_.days()) {
+      segments.push_back(segments.back());
+      ++segments.back().day;
+    }
+
+    std::vector<KnownClimate> known;
+    const auto add = [&](int day, const KnownSky& sky) {
+      const StatedClimate climate = waking(day);
+      const StatedClearness meant = stated_clearness(sky, climate.climate.k_mean);
+      const ClearnessTable k_of_chi = climate.climate.k_of_chi.rounded();
+      out_.known.push_back({day, plan_.arrive + std::chrono::days{out_.first_day + day}, sky, meant,
+                            k_of_chi(known_chi(day, meant, k_of_chi).mean)});
+      known.push_back({meant, climate});
     };
     if (plan_.yesterday) add(-1, *plan_.yesterday);
     for (const ForecastDay& day : plan_.forecast) add(day.day - out_.first_day, day.sky);
-    if (known.empty()) return {};
-    return KnownDays(day_link(climate_of(-1)), links, known);
+
+    out_.climate = ClimateOfStay(std::move(segments), waking(-1), std::move(known),
+                                 1 + *std::max_element(places.begin(), places.end()));
+    StayClimate climate = out_.climate.stated();
+    for (std::size_t i = 0; i < out_.segments.size(); ++i) {
+      static_cast<SegmentClimate&>(out_.segments[i]) = climate.segments[i];
+    }
+    out_.sequence = std::move(climate.sequence);
   }
 
-  void set_climate(Segment& segment, const DateClimate& climate, const Camp& camp) {
-    constexpr double kLapse_k_per_m = -0.0065;
-    double lapse_k = 0.0;
-    if (camp.elevation_m && camp.place.elevation_m) {
-      lapse_k = kLapse_k_per_m * (*camp.elevation_m - *camp.place.elevation_m);
+  // Camps at the same place share what is not known of it.
+  std::vector<std::size_t> place_numbers() const {
+    std::vector<std::size_t> numbers;
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < plan_.camps.size(); ++i) {
+      const Place& place = plan_.camps[i].place;
+      std::size_t same = 0;
+      while (same < i && !(plan_.camps[same].place.where == place.where &&
+                           plan_.camps[same].place.id == place.id)) {
+        ++same;
+      }
+      numbers.push_back(same < i ? numbers[same] : count++);
     }
-    const double rho = climate.temp_k_correlation;
-    segment.k_of_chi = climate.k_of_chi.rounded();
-    segment.k_mean = on_grid(climate.k_mean);
-    segment.temp_mean_c = on_grid(climate.temp_mean_c + lapse_k);
-    segment.temp_per_chi = on_grid(climate.temp_sd_c * rho);
-    segment.temp_per_warm = on_grid(climate.temp_sd_c * std::sqrt(1.0 - rho * rho));
-    segment.range_mean_c = on_grid(climate.temp_range_c);
-    segment.range_k_slope = on_grid(climate.range_k_slope);
+    return numbers;
+  }
+
+  static double warmer_k(const Camp& camp) {
+    constexpr double kLapse_k_per_m = -0.0065;
+    if (!camp.elevation_m || !camp.place.elevation_m) return 0.0;
+    return kLapse_k_per_m * (*camp.elevation_m - *camp.place.elevation_m);
   }
 
   void set_power(Segment& segment, const SolarDay& day, std::size_t camp, SkyViews& views) {

@@ -8,24 +8,17 @@
 
 #include "engine/panels.hpp"
 #include "engine/plan.hpp"
-#include "weather/day_sequence.hpp"
+#include "engine/stay_climate.hpp"
 
 namespace dullspell {
 
-/// The part of one calendar date spent at one camp. All of a stay's weather is given per segment.
-struct Segment {
+/// The part of one calendar date spent at one camp, with the climate that the plan's place states
+/// for it. All of a stay's weather is given per segment.
+struct Segment : SegmentClimate {
   int day = 0;         ///< index into PreparedPlan::dates
   int camp = 0;        ///< index into Plan::camps
   int first_hour = 0;  ///< index of the first hour in PreparedPlan::hours
   int end_hour = 0;    ///< one past the last
-
-  ClearnessTable k_of_chi;
-  double temp_mean_c = 15.0;   ///< expected for the date
-  double temp_per_chi = 0.0;   ///< K of anomaly per unit of chi
-  double temp_per_warm = 0.0;  ///< K of anomaly per unit of W
-  double range_mean_c = 11.0;
-  double range_k_slope = 12.5;
-  double k_mean = 0.5;
 
   std::vector<PowerTable> power;  ///< one a controller
 };
@@ -100,6 +93,7 @@ struct PreparedPlan {
   std::vector<HourSlot> hours;
   std::vector<Segment> segments;
   DaySequence sequence{{}};
+  ClimateOfStay climate;         ///< what segments and sequence are made from, and its doubts
   std::vector<KnownDate> known;  ///< in order; the day before dates[0] may be the first
 
   std::vector<double> controller_limit_w;

@@ -9,15 +9,17 @@ namespace dullspell {
 
 void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
   thread_local std::vector<DayDeviates> days;
-  days.resize(prepared_->sequence.days());
-  prepared_->sequence.draw(seed_, stay, days);
+  const DaySequence& sequence = other_ ? other_->sequence : prepared_->sequence;
+  days.resize(sequence.days());
+  sequence.draw(seed_, stay, days);
   for (std::size_t i = 0; i < out.size(); ++i) {
     const Segment& segment = prepared_->segments[i];
+    const SegmentClimate& climate = other_ ? other_->segments[i] : segment;
     const DayDeviates& day = days[static_cast<std::size_t>(segment.day)];
-    const double k = segment.k_of_chi(day.chi);
+    const double k = climate.k_of_chi(day.chi);
     out[i] = {
-        k, segment.temp_mean_c + segment.temp_per_chi * day.chi + segment.temp_per_warm * day.warm,
-        daily_range_c(segment.range_mean_c, segment.range_k_slope, k, segment.k_mean)};
+        k, climate.temp_mean_c + climate.temp_per_chi * day.chi + climate.temp_per_warm * day.warm,
+        daily_range_c(climate.range_mean_c, climate.range_k_slope, k, climate.k_mean)};
   }
 }
 

@@ -30,12 +30,18 @@ class Sky {
 /// Synthetic weather: the places' distributions through the Gaussian day sequence.
 class DrawnSky : public Sky {
  public:
+  /// The climate that the plan's places state.
   DrawnSky(const PreparedPlan& prepared, std::uint64_t seed) : prepared_(&prepared), seed_(seed) {}
+
+  /// Another climate for the same stay; the same seed draws the same normals.
+  DrawnSky(const PreparedPlan& prepared, const StayClimate& climate, std::uint64_t seed)
+      : prepared_(&prepared), other_(&climate), seed_(seed) {}
 
   void fill(std::uint32_t stay, std::span<SegmentSky> out) const override;
 
  private:
   const PreparedPlan* prepared_;
+  const StayClimate* other_ = nullptr;
   std::uint64_t seed_;
 };
 

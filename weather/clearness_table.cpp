@@ -48,6 +48,11 @@ ClearnessTable ClearnessTable::blend(const ClearnessTable& a, const ClearnessTab
   return ClearnessTable(NormalTable(Values((1.0 - weight) * a.values() + weight * b.values())));
 }
 
+ClearnessTable ClearnessTable::moved(double centre, double new_centre, double stretch) const {
+  return ClearnessTable(
+      NormalTable(Values((new_centre + stretch * (values() - centre)).max(0.0).min(1.0))));
+}
+
 ClearnessTable ClearnessTable::rounded() const {
   return ClearnessTable(
       NormalTable(Values(values().unaryExpr([](double v) { return on_grid(v); }))));

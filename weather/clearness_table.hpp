@@ -27,6 +27,9 @@ class ClearnessTable {
   /// Quantile functions mixed: (1 - weight) a + weight b.
   static ClearnessTable blend(const ClearnessTable& a, const ClearnessTable& b, double weight);
 
+  /// Every K moved to new_centre + stretch (K - centre), within 0..1.
+  ClearnessTable moved(double centre, double new_centre, double stretch) const;
+
   /// The same table with every entry on the common grid.
   ClearnessTable rounded() const;
 

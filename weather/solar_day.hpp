@@ -11,6 +11,8 @@ namespace dullspell {
 struct Coordinates {
   double latitude_deg;
   double longitude_deg;
+
+  bool operator==(const Coordinates&) const = default;
 };
 
 /// The sunlit part of one clock hour.
