@@ -4,7 +4,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
-#include "cli/progress_line.hpp"
+#include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "engine/study.hpp"
 #include "reports/json_report.hpp"
@@ -18,25 +18,26 @@ struct RunOptions {
   PlanOption plan;
   std::string json;
   bool fail_on_risk = false;
+  PastRecordOptionTexts record;
   StudyOptionTexts study;
 };
 
 ExitCode run(const RunOptions& options) {
   const StudyOptions study = options.study.options();
   const Plan plan = options.plan.read();
+  std::optional<WeatherRecord> record;
+  if (options.record.given()) record = options.record.record(plan);
   std::optional<OutputFile> json;
   if (!options.json.empty()) json.emplace("--json", options.json);
 
   const PreparedPlan prepared = prepare(plan);
-  StudyResult result;
-  {
-    ProgressLine progress;
-    result = run_study(prepared, study, [&](std::uint64_t done, std::uint64_t planned) {
-      progress.show(done, planned);
-    });
-  }
+  const StudyResult result = run_with_progress(prepared, study);
+  std::optional<HindcastResult> past;
+  if (record) past = options.record.hindcast(plan, prepared, *record, study);
   const Budget budget = expected_budget(prepared);
-  const RunReport report{plan, prepared, result, budget};
+  std::optional<PastReport> past_report;
+  if (past) past_report.emplace(PastReport{*record, *past});
+  const RunReport report{plan, prepared, result, budget, past_report ? &*past_report : nullptr};
   if (json) {
     write_json_report(json->stream(), report, kProgram);
     json->commit();
@@ -60,6 +61,7 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
                     "Exit with 3 if the plan as written (its generator included) exceeds "
                     "accept_risk");
   options->study.add_to(*command);
+  options->record.add_to(*command, false);
   command->footer(
       "Examples:\n"
       "  dullspell run forest.toml\n"

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "cli/progress_line.hpp"
 #include "engine/parallel.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/input_error.hpp"
@@ -107,6 +108,13 @@ StudyOptions StudyOptionTexts::options() const {
   }
   if (!threads.empty()) out.threads = static_cast<int>(whole_number("--threads", threads, 1, 1024));
   return out;
+}
+
+StudyResult run_with_progress(const PreparedPlan& plan, const StudyOptions& options) {
+  ProgressLine progress;
+  return run_study(plan, options, [&](std::uint64_t done, std::uint64_t planned) {
+    progress.show(done, planned);
+  });
 }
 
 }  // namespace dullspell

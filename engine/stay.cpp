@@ -14,10 +14,12 @@ bool TrackTrace::ever_flat() const {
   return std::find(flat.begin(), flat.end(), std::uint8_t{1}) != flat.end();
 }
 
-StayRunner::StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64_t seed)
+StayRunner::StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64_t seed,
+                       StayDetail detail)
     : plan_(prepared),
       sky_(sky),
       seed_(seed),
+      detail_(detail),
       inverter_(prepared.inverter ? &*prepared.inverter : nullptr) {
   const std::size_t hours = prepared.hours.size();
   weather_.resize(prepared.segments.size());
@@ -41,7 +43,9 @@ const StayTrace& StayRunner::run(std::uint32_t stay, HourWitness* witness) {
   run_track(false, trace_.home, witness);
   if (plan_.generator) {
     run_track(true, trace_.along, witness);
-    trace_.least_generator_h = trace_.home.ever_flat() ? least_hours() : 0.0;
+    if (detail_ == StayDetail::all) {
+      trace_.least_generator_h = trace_.home.ever_flat() ? least_hours() : 0.0;
+    }
   }
   return trace_;
 }

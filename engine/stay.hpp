@@ -41,11 +41,15 @@ class HourWitness {
   virtual void hour(std::size_t hour, const HourNeeds& needs, const HourFlow& flow) = 0;
 };
 
+/// How much of a stay is worked out; `risk_only` leaves out the least generator hours.
+enum class StayDetail { all, risk_only };
+
 /// Runs stays of one prepared plan, one after the other, without allocating between them. One for
 /// each thread; the plan and the sky are shared and must outlive it.
 class StayRunner {
  public:
-  StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64_t seed);
+  StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64_t seed,
+             StayDetail detail = StayDetail::all);
 
   /// The trace stays valid until the next call. `witness` may be null.
   const StayTrace& run(std::uint32_t stay, HourWitness* witness = nullptr);
@@ -76,6 +80,7 @@ class StayRunner {
   const PreparedPlan& plan_;
   const Sky& sky_;
   std::uint64_t seed_;
+  StayDetail detail_;
   const Inverter* inverter_;
 
   std::vector<SegmentSky> weather_;

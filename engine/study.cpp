@@ -7,6 +7,7 @@
 #include <mutex>
 #include <numeric>
 
+#include "engine/climate_interval.hpp"
 #include "engine/parallel.hpp"
 
 namespace dullspell {
@@ -138,6 +139,17 @@ std::uint64_t next_total(std::uint64_t done, double half_width, double precision
   return std::clamp((units + 1) * kBatchUnit, done + kBatchUnit, kMostStays);
 }
 
+void add_climate_intervals(const std::vector<ClimateCounts>& climates,
+                           std::vector<std::uint32_t> ClimateCounts::*track, TrackRisk& risk) {
+  std::vector<std::uint64_t> flat_by(climates.size(), 0);
+  for (std::size_t d = 0; d < risk.days.size(); ++d) {
+    for (std::size_t c = 0; c < climates.size(); ++c) flat_by[c] += (climates[c].*track)[d];
+    risk.days[d].flat_by_day_climate =
+        climate_interval(risk.days[d].flat_by_day, flat_by, climates.front().stays);
+  }
+  risk.flat_climate = climate_interval(risk.flat, flat_by, climates.front().stays);
+}
+
 }  // namespace
 
 Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, std::uint64_t first,
@@ -173,7 +185,13 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
 
 StudyResult run_study(const PreparedPlan& plan, const StudyOptions& options,
                       const Progress& progress) {
-  return run_study(plan, DrawnSky(plan, options.seed), options, progress);
+  StudyResult result = run_study(plan, DrawnSky(plan, options.seed), options, progress);
+  const auto climates = run_climates(plan, options.seed, result.stays, options.threads);
+  add_climate_intervals(climates, &ClimateCounts::home, result.home);
+  if (result.generator) {
+    add_climate_intervals(climates, &ClimateCounts::along, result.generator->risk);
+  }
+  return result;
 }
 
 StudyResult run_study(const PreparedPlan& plan, const Sky& sky, const StudyOptions& options,

@@ -35,7 +35,8 @@ struct DayRisk {
   Date date{};
   Proportion flat_on_day;
   Proportion flat_by_day;
-  std::optional<ChargeQuantiles> morning_low;  ///< none without hours between 00:00 and 12:00
+  std::optional<Interval> flat_by_day_climate;  ///< as TrackRisk::flat_climate
+  std::optional<ChargeQuantiles> morning_low;   ///< none without hours between 00:00 and 12:00
 };
 
 struct HourCharge {
@@ -59,6 +60,9 @@ struct UsualFailure {
 /// Risk on one track.
 struct TrackRisk {
   Proportion flat;
+  /// 95 % interval for what the places' records cannot tell, sampling included; none for weather
+  /// that is not drawn from places.
+  std::optional<Interval> flat_climate;
   std::vector<DayRisk> days;
   std::vector<HourCharge> hours;
   std::optional<UsualFailure> usual_failure;  ///< none if no stay ran flat
@@ -95,11 +99,11 @@ struct StudyResult {
 Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, std::uint64_t first,
                 std::uint64_t count, int threads, const Progress& progress = {});
 
-/// The whole study with drawn weather.
+/// The whole study with drawn weather, climate intervals included.
 StudyResult run_study(const PreparedPlan& plan, const StudyOptions& options,
                       const Progress& progress = {});
 
-/// The same with any sky.
+/// The same with any sky, without climate intervals.
 StudyResult run_study(const PreparedPlan& plan, const Sky& sky, const StudyOptions& options,
                       const Progress& progress = {});
 

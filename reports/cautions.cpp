@@ -105,8 +105,9 @@ void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
 std::vector<std::string> report_notes(const RunReport& report) {
   std::vector<std::string> notes = report.plan.notes;
   notes.push_back(
-      "The interval shrinks with more stays (--stays); it does not hold what the place's record "
-      "cannot know, nor errors in the plan's watts and hours.");
+      "The sampling interval shrinks with more stays (--stays). The climate interval does not: it "
+      "holds what the place's record, its kind, its years and its distance leave open. Neither "
+      "holds errors in the plan's watts and hours.");
   add_place_notes(report, notes);
   add_forecast_notes(report, notes);
   if (report.result.precision && !report.result.precision_reached) {

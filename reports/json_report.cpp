@@ -4,37 +4,14 @@
 #include <ostream>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "reports/cautions.hpp"
+#include "reports/hindcast_report.hpp"
+#include "reports/json_parts.hpp"
 #include "reports/verdict.hpp"
 
 namespace dullspell {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-template <class T>
-Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
-// JSON has no infinity: no limit is null.
-Json limit(double watts) {
-  return std::isfinite(watts) ? Json(watts) : Json(nullptr);
-}
-
-Json share(const Proportion& p) {
-  return {{"p", p.p}, {"low", p.interval.low}, {"high", p.interval.high}};
-}
-
-Json quantiles(const ChargeQuantiles& q) {
-  return {{"p05", q.p05}, {"p25", q.p25}, {"p50", q.p50}, {"p75", q.p75}, {"p95", q.p95}};
-}
-
-Json spread(const Spread& s) {
-  return {{"mean", s.mean}, {"p50", s.p50}, {"p90", s.p90}, {"p99", s.p99}};
-}
 
 Json windows(const std::vector<ClockWindow>& list) {
   Json out = Json::array();
@@ -231,7 +208,7 @@ Json days_json(const TrackRisk& risk) {
         {{"day", day.day},
          {"date", iso_date(day.date)},
          {"flat_on_day", share(day.flat_on_day)},
-         {"flat_by_day", share(day.flat_by_day)},
+         {"flat_by_day", share(day.flat_by_day, day.flat_by_day_climate)},
          {"morning_low_soc", day.morning_low ? quantiles(*day.morning_low) : Json(nullptr)}});
   }
   return out;
@@ -255,10 +232,7 @@ Json hours_json(const RunReport& report) {
 }
 
 Json stay_json(const TrackRisk& risk) {
-  Json flat = share(risk.flat);
-  flat["climate_low"] = nullptr;
-  flat["climate_high"] = nullptr;
-  return {{"flat", flat},
+  return {{"flat", share(risk.flat, risk.flat_climate)},
           {"flat_hours_share", risk.flat_hours_share},
           {"shortfall_share", risk.shortfall_share},
           {"shortfall_wh", risk.shortfall_wh},
@@ -276,10 +250,14 @@ Json generator_json(const StudyResult& result) {
     histogram.push_back({{"upto_h", i}, {"share", g.hours_histogram[i]}});
   }
   Json least = g.least_hours ? spread(*g.least_hours) : Json(nullptr);
-  return {{"flat", share(g.risk.flat)},        {"hours", spread(g.hours)},
-          {"fuel_l", spread(g.fuel_l)},        {"starts", spread(g.starts)},
-          {"hours_histogram", histogram},      {"least_hours", least},
-          {"not_enough", share(g.not_enough)}, {"days", days_json(g.risk)},
+  return {{"flat", share(g.risk.flat, g.risk.flat_climate)},
+          {"hours", spread(g.hours)},
+          {"fuel_l", spread(g.fuel_l)},
+          {"starts", spread(g.starts)},
+          {"hours_histogram", histogram},
+          {"least_hours", least},
+          {"not_enough", share(g.not_enough)},
+          {"days", days_json(g.risk)},
           {"stay", stay_json(g.risk)}};
 }
 
@@ -322,10 +300,10 @@ void write_json_report(std::ostream& out, const RunReport& report, std::string_v
                                {"battery_usable_wh", report.budget.usable_wh},
                                {"days_of_autonomy", report.budget.days_of_autonomy}};
   json["budget"] = budget_json(report.budget);
+  json["past_years"] = report.past ? past_years_json(*report.past, report.prepared) : Json(nullptr);
   json["notes"] = report_notes(report);
   json["cautions"] = report_cautions(report.plan);
-  // Bytes that are not UTF-8 may have come in by a file name.
-  out << json.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
+  write_json(out, json);
 }
 
 }  // namespace dullspell

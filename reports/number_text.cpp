@@ -25,10 +25,14 @@ std::string percent(const Proportion& share) {
   return fmt::format("{:.{}f} %", 100.0 * share.p, decimals_for(share.interval.half_width()));
 }
 
+std::string percent_interval(const Interval& interval) {
+  const int decimals = decimals_for(interval.half_width());
+  return fmt::format("{:.{}f}–{:.{}f} %", 100.0 * interval.low, decimals, 100.0 * interval.high,
+                     decimals);
+}
+
 std::string percent_interval(const Proportion& share) {
-  const int decimals = decimals_for(share.interval.half_width());
-  return fmt::format("{:.{}f}–{:.{}f} %", 100.0 * share.interval.low, decimals,
-                     100.0 * share.interval.high, decimals);
+  return percent_interval(share.interval);
 }
 
 std::string in_words(const Proportion& share) {

@@ -15,6 +15,9 @@ std::string percent(const Proportion& share);
 /// "11.6–12.5 %", with the digits of percent().
 std::string percent_interval(const Proportion& share);
 
+/// "22–55 %": an interval by itself, with the digits that its own width supports.
+std::string percent_interval(const Interval& interval);
+
 /// "12 of 100 such stays", "3 of 1000", for a sentence.
 std::string in_words(const Proportion& share);
 

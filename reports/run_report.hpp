@@ -1,11 +1,19 @@
 #pragma once
 
 #include "engine/budget.hpp"
+#include "engine/hindcast.hpp"
 #include "engine/plan.hpp"
 #include "engine/prepared_plan.hpp"
 #include "engine/study.hpp"
+#include "weather/weather_record.hpp"
 
 namespace dullspell {
+
+/// What past years would have done to a plan, and the record that says so.
+struct PastReport {
+  const WeatherRecord& record;
+  const HindcastResult& result;
+};
 
 /// Everything that a report of a run is made from.
 struct RunReport {
@@ -13,6 +21,7 @@ struct RunReport {
   const PreparedPlan& prepared;
   const StudyResult& result;
   const Budget& budget;
+  const PastReport* past = nullptr;  ///< null unless a record was given
 };
 
 }  // namespace dullspell

@@ -8,6 +8,7 @@
 #include <fmt/ostream.h>
 
 #include "reports/cautions.hpp"
+#include "reports/hindcast_report.hpp"
 #include "reports/number_text.hpp"
 #include "reports/verdict.hpp"
 
@@ -36,28 +37,36 @@ std::string generator_rule(const Generator& g) {
                      windows);
 }
 
+std::string climate_text(const std::optional<Interval>& climate) {
+  return climate ? percent_interval(*climate) : "–";
+}
+
 void write_days(std::ostream& out, const RunReport& report) {
   const bool both = report.result.generator.has_value();
   heading(out, both ? "Day by day, generator left at home" : "Day by day");
-  fmt::print(out, "  {}{}{}  {}{}{}\n", left_aligned("date", 14),
-             right_aligned("flat that day", 15), right_aligned("flat by then", 14),
-             left_aligned("95 % interval", 16), right_aligned("morning low", 12),
-             right_aligned("1 in 20", 10));
+  const auto row = [&](std::string_view date, std::string_view that_day, std::string_view by_then,
+                       std::string_view sampling, std::string_view climate, std::string_view low,
+                       std::string_view lowest) {
+    fmt::print(out, "  {}{}{}  {}{}{}{}\n", left_aligned(date, 11), right_aligned(that_day, 13),
+               right_aligned(by_then, 14), left_aligned(sampling, 15), left_aligned(climate, 14),
+               right_aligned(low, 11), right_aligned(lowest, 9));
+  };
+  row("date", "flat that day", "flat by then", "sampling", "climate", "morning low", "1 in 20");
   for (const DayRisk& day : report.result.home.days) {
     const auto low = [&](double ChargeQuantiles::*q) {
       return day.morning_low ? whole_percent((*day.morning_low).*q) : std::string("–");
     };
-    fmt::print(out, "  {}{}{}  {}{}{}\n", left_aligned(short_date(day.date), 14),
-               right_aligned(percent(day.flat_on_day), 15),
-               right_aligned(percent(day.flat_by_day), 14),
-               left_aligned(percent_interval(day.flat_by_day), 16),
-               right_aligned(low(&ChargeQuantiles::p50), 12),
-               right_aligned(low(&ChargeQuantiles::p05), 10));
+    row(short_date(day.date), percent(day.flat_on_day), percent(day.flat_by_day),
+        percent_interval(day.flat_by_day), climate_text(day.flat_by_day_climate),
+        low(&ChargeQuantiles::p50), low(&ChargeQuantiles::p05));
   }
-  fmt::print(out, "{}",
-             wrapped("morning low: least state of charge between midnight and noon in the middle "
-                     "stay, and in the worst stay of twenty",
-                     92, 2));
+  fmt::print(
+      out, "{}",
+      wrapped("sampling: 95 % interval of `flat by then` for this number of stays; climate: "
+              "the same with what the place's record cannot tell. Morning low: least state "
+              "of charge between midnight and noon in the middle stay, and in the worst stay "
+              "of twenty.",
+              92, 2));
 }
 
 void write_generator(std::ostream& out, const RunReport& report) {
@@ -83,20 +92,12 @@ void write_generator(std::ostream& out, const RunReport& report) {
   }
   row("starts", g.starts, 0);
   if (g.least_hours) row("least hours, had one known the weather", *g.least_hours, 1);
-  fmt::print(out, "  Flat even so: {} ({}).", percent(g.risk.flat), percent_interval(g.risk.flat));
+  fmt::print(out, "  Flat even so: {} (sampling {}, climate {}).", percent(g.risk.flat),
+             percent_interval(g.risk.flat), climate_text(g.risk.flat_climate));
   if (g.not_enough.count > 0) {
     fmt::print(out, " No use of the allowed hours would have saved {}.", percent(g.not_enough));
   }
   fmt::print(out, "\n");
-}
-
-void write_list(std::ostream& out, std::string_view title, const std::vector<std::string>& items) {
-  heading(out, title);
-  for (const auto& item : items) {
-    std::string text = wrapped(item, 92, 4);
-    text[2] = '-';
-    fmt::print(out, "{}", text);
-  }
 }
 
 std::string kit_line(const Plan& plan) {
@@ -149,6 +150,15 @@ void write_state(std::ostream& out, const Plan& plan, const PreparedPlan& prepar
 
 }  // namespace
 
+void write_list(std::ostream& out, std::string_view title, const std::vector<std::string>& items) {
+  heading(out, title);
+  for (const auto& item : items) {
+    std::string text = wrapped(item, 92, 4);
+    text[2] = '-';
+    fmt::print(out, "{}", text);
+  }
+}
+
 void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
   if (!plan.title.empty()) fmt::print(out, "{}\n", plan.title);
   fmt::print(out, "{} {:02}:00 to {} {:02}:00 ({}), {} night{}\n", long_date(plan.arrive),
@@ -199,13 +209,14 @@ void write_budget(std::ostream& out, const Budget& budget) {
 void write_text_report(std::ostream& out, const RunReport& report) {
   write_plan_summary(out, report.plan, report.prepared);
   fmt::print(out, "\n{}", wrapped(verdict(report)));
+  if (report.past) fmt::print(out, "{}", wrapped(past_years_sentence(*report.past)));
   write_days(out, report);
   write_generator(out, report);
   write_budget(out, report.budget);
   write_list(out, "What the figures rest on", report_notes(report));
   write_list(out, "Cautions", report_cautions(report.plan));
-  fmt::print(out, "\n{} stays, seed {}. Shares carry 95 % intervals.\n",
-             grouped(report.result.stays), report.result.seed);
+  fmt::print(out, "\n{} stays, seed {}. Intervals are 95 %.\n", grouped(report.result.stays),
+             report.result.seed);
 }
 
 }  // namespace dullspell

@@ -1,6 +1,9 @@
 #pragma once
 
 #include <iosfwd>
+#include <string>
+#include <string_view>
+#include <vector>
 
 #include "reports/run_report.hpp"
 
@@ -11,6 +14,9 @@ void write_text_report(std::ostream& out, const RunReport& report);
 
 /// The energy of an average day, for `dullspell budget` and as a part of the run's report.
 void write_budget(std::ostream& out, const Budget& budget);
+
+/// A heading and its items, each after a dash.
+void write_list(std::ostream& out, std::string_view title, const std::vector<std::string>& items);
 
 /// Title, dates, camps and kit in a few lines.
 void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared);

@@ -19,6 +19,16 @@ std::string flat_share(const TrackRisk& risk) {
   return fmt::format("{} ({})", in_words(risk.flat), percent_interval(risk.flat));
 }
 
+// What the interval of the stays leaves out, and whether it could turn the decision.
+std::string climate_sentence(const TrackRisk& risk, double accepted) {
+  if (!risk.flat_climate) return "";
+  const Interval& climate = *risk.flat_climate;
+  const bool straddles = climate.low < accepted && accepted < climate.high;
+  return fmt::format(" Counting what the weather record cannot tell, it may be {}{}.",
+                     percent_interval(climate),
+                     straddles ? ", on either side of what you accept" : "");
+}
+
 std::string when_text(const RunReport& report, const TrackRisk& risk) {
   if (!risk.usual_failure) return "";
   const UsualFailure& usual = *risk.usual_failure;
@@ -93,6 +103,7 @@ std::string verdict(const RunReport& report) {
     }
     text += fmt::format(" The battery runs flat in {}; you accept {}.", flat_share(result.home),
                         accept);
+    text += climate_sentence(result.home, accepted);
     return text + when_text(report, result.home);
   }
 
@@ -112,6 +123,7 @@ std::string verdict(const RunReport& report) {
   }
   text += fmt::format(" Without it the battery runs flat in {}; you accept {}.",
                       flat_share(result.home), accept);
+  text += climate_sentence(result.home, accepted);
   text += when_text(report, result.home);
   text += with_generator_text(report);
   if (home != RiskStanding::within && along == RiskStanding::exceeded) {

@@ -1,0 +1,63 @@
+#include <iostream>
+#include <memory>
+#include <optional>
+
+#include "cli/commands.hpp"
+#include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
+#include "cli/record_options.hpp"
+#include "cli/shared_options.hpp"
+#include "reports/hindcast_report.hpp"
+
+namespace dullspell {
+namespace {
+
+struct HindcastCommandOptions {
+  PlanOption plan;
+  std::string json;
+  PastRecordOptionTexts record;
+  StudyOptionTexts study;
+};
+
+ExitCode hindcast(const HindcastCommandOptions& options) {
+  const StudyOptions study = options.study.options();
+  const Plan plan = options.plan.read();
+  const WeatherRecord record = options.record.record(plan);
+  std::optional<OutputFile> json;
+  if (!options.json.empty()) json.emplace("--json", options.json);
+
+  const PreparedPlan prepared = prepare(plan);
+  const HindcastResult past = options.record.hindcast(plan, prepared, record, study);
+  const StudyResult predicted = run_with_progress(prepared, study);
+  const PastReport past_report{record, past};
+  const HindcastReport report{plan, prepared, past_report, predicted};
+  if (json) {
+    write_hindcast_json(json->stream(), report, kProgram);
+    json->commit();
+  }
+  if (!json || !json->is_standard_output()) write_hindcast_text(std::cout, report);
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_hindcast_command(CLI::App& app, ExitCode& exit) {
+  auto* command =
+      app.add_subcommand("hindcast", "What would have happened to this plan in past years?");
+  auto options = std::make_shared<HindcastCommandOptions>();
+  options->plan.add_to(*command);
+  options->record.add_to(*command, true);
+  command->add_option("--json", options->json,
+                      "Also write the result as JSON to this file; - writes only JSON, to standard "
+                      "output");
+  options->study.add_to(*command);
+  command->footer(
+      "Every year's stretch of the record around the plan's date goes through the same kit, and "
+      "the "
+      "model's figure stands beside it.\n"
+      "Example:\n"
+      "  dullspell hindcast desert.toml --record davis.csv --record-at 38.54,-121.78 --window 10");
+  command->callback([options, &exit] { exit = hindcast(*options); });
+}
+
+}  // namespace dullspell

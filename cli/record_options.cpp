@@ -1,0 +1,108 @@
+#include "cli/record_options.hpp"
+
+#include <filesystem>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+#include "cli/shared_options.hpp"
+#include "weather/input/input_error.hpp"
+#include "weather/records/quality.hpp"
+#include "weather/records/record_file.hpp"
+
+namespace dullspell {
+namespace {
+
+constexpr int kMostWindow_days = 45;
+
+std::string site_ids(const std::vector<WeatherRecord>& records) {
+  constexpr std::size_t kShown = 6;
+  std::string out;
+  for (std::size_t i = 0; i < records.size() && i < kShown; ++i) {
+    out += (i ? ", " : "") + records[i].site;
+  }
+  return records.size() > kShown ? out + ", …" : out;
+}
+
+}  // namespace
+
+WeatherRecord read_record(const std::vector<std::string>& files, const std::string& site) {
+  std::vector<WeatherRecord> chosen;
+  for (const std::string& file : files) {
+    auto records = read_weather_file(file);
+    if (site.empty() && records.size() > 1) {
+      refuse_option(
+          "--site", "is missing",
+          fmt::format("one of the {} sites of {}: {}", records.size(), file, site_ids(records)));
+    }
+    bool found = false;
+    for (WeatherRecord& record : records) {
+      if (!site.empty() && record.site != site) continue;
+      found = true;
+      chosen.push_back(std::move(record));
+    }
+    if (!found) {
+      refuse_option("--site", fmt::format("is `{}`, which is not in {}", site, file),
+                    records.size() == 1 && records.front().site.empty()
+                        ? "nothing: the file holds a single site"
+                        : "one of " + site_ids(records));
+    }
+  }
+  WeatherRecord record = join_records(std::move(chosen));
+  if (record.name.empty()) {
+    record.name = site.empty() ? std::filesystem::path(files.front()).stem().string() : site;
+  }
+  return record;
+}
+
+void PastRecordOptionTexts::add_to(CLI::App& command, bool needed) {
+  auto* option = command.add_option(
+      "--record", files,
+      "Measured weather to replay the plan on: EPW, TMY3 CSV, or CSV with daily or hourly "
+      "irradiation (see `fit --help`); several files of one site, oldest first");
+  if (needed) option->required();
+  command.add_option("--site", site, "Which site, in files of several");
+  command.add_option("--record-at", at,
+                     "LAT,LON where it was measured (default: what the file says, else the plan's "
+                     "place)");
+  command.add_option("--window", window,
+                     "Past periods begin up to so many days before and after the plan's date, 0 to "
+                     "45 (default 7)");
+}
+
+WeatherRecord PastRecordOptionTexts::record(const Plan& plan) const {
+  const Place& place = plan.camps.front().place;
+  WeatherRecord record = read_record(files, site);
+  if (!at.empty()) record.where = coordinates("--record-at", at);
+  if (!record.utc_offset_h) record.utc_offset_h = place.utc_offset_h;
+  check_quality(record, record.where.value_or(place.where));
+  return record;
+}
+
+HindcastResult PastRecordOptionTexts::hindcast(const Plan& plan, const PreparedPlan& prepared,
+                                               const WeatherRecord& record,
+                                               const StudyOptions& study) const {
+  constexpr double kLapse_k_per_m = -0.0065;
+  const Camp& camp = plan.camps.front();
+  HindcastOptions options;
+  options.seed = study.seed;
+  options.threads = study.threads;
+  if (!window.empty()) {
+    options.window_days = static_cast<int>(whole_number("--window", window, 0, kMostWindow_days));
+  }
+  const auto height_m = camp.elevation_m ? camp.elevation_m : camp.place.elevation_m;
+  const double warmer_k =
+      height_m && record.elevation_m ? kLapse_k_per_m * (*height_m - *record.elevation_m) : 0.0;
+  const PastWeather past(record, record.where.value_or(camp.place.where), warmer_k);
+  try {
+    return run_hindcast(prepared, past, options);
+  } catch (const std::invalid_argument& problem) {
+    InputProblem p;
+    p.file = record.file;
+    p.problem = problem.what();
+    p.fix = "A longer record, a shorter stay or a wider --window may help.";
+    throw InputError(std::move(p));
+  }
+}
+
+}  // namespace dullspell

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include <CLI/CLI.hpp>
+
+#include "engine/hindcast.hpp"
+#include "engine/plan.hpp"
+#include "weather/weather_record.hpp"
+
+namespace dullspell {
+
+/// Reads weather files and picks one site's record, all files joined. `site` may be empty where
+/// they hold a single one. Throws InputError.
+WeatherRecord read_record(const std::vector<std::string>& files, const std::string& site);
+
+/// A measured record that a plan is replayed on.
+struct PastRecordOptionTexts {
+  std::vector<std::string> files;
+  std::string site, at, window;
+
+  /// `needed`: the command cannot do without a record.
+  void add_to(CLI::App& command, bool needed);
+
+  bool given() const { return !files.empty(); }
+
+  /// The record after quality control. Where a file does not say where it was measured, the plan's
+  /// first place is taken. Throws InputError.
+  WeatherRecord record(const Plan& plan) const;
+
+  /// Throws InputError, too, where the record holds no period of the plan.
+  HindcastResult hindcast(const Plan& plan, const PreparedPlan& prepared,
+                          const WeatherRecord& record, const StudyOptions& study) const;
+};
+
+}  // namespace dullspell

@@ -1,0 +1,123 @@
+#include "engine/climate_interval.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <numeric>
+
+#include <boost/random/uniform_int_distribution.hpp>
+
+#include "engine/parallel.hpp"
+#include "engine/sky.hpp"
+#include "engine/stay.hpp"
+#include "weather/clearness_table.hpp"
+#include "weather/random_stream.hpp"
+
+namespace dullspell {
+namespace {
+
+constexpr std::uint64_t kShareOfStays = 8;
+constexpr std::uint64_t kMostStaysEach = 4'096;
+constexpr std::size_t kGrain = 256;
+
+// Normal deviates at equal steps of probability, in a random order.
+std::vector<double> shuffled_deviates(std::uint64_t seed, std::uint32_t place,
+                                      std::uint32_t dimension) {
+  std::vector<double> out;
+  for (int i = 0; i < kAlternativeClimates; ++i) {
+    out.push_back(standard_normal_quantile((i + 0.5) / kAlternativeClimates));
+  }
+  RandomStream stream({seed, place, dimension, DrawPurpose::climate});
+  for (std::size_t i = out.size() - 1; i > 0; --i) {
+    std::swap(out[i], out[boost::random::uniform_int_distribution<std::size_t>(0, i)(stream)]);
+  }
+  return out;
+}
+
+void count_first_flat(const PreparedPlan& plan, const TrackTrace& track,
+                      std::vector<std::uint32_t>& by_day) {
+  const auto hour = std::find(track.flat.begin(), track.flat.end(), std::uint8_t{1});
+  if (hour == track.flat.end()) return;
+  const auto& slot = plan.hours[static_cast<std::size_t>(hour - track.flat.begin())];
+  ++by_day[static_cast<std::size_t>(slot.day)];
+}
+
+void add_each(std::vector<std::uint32_t>& to, const std::vector<std::uint32_t>& from) {
+  std::transform(to.begin(), to.end(), from.begin(), to.begin(), std::plus<>());
+}
+
+// Quantile of sorted values at plotting positions (i - 1/2) / n.
+double quantile_of(const std::vector<double>& sorted, double p) {
+  const double last = static_cast<double>(sorted.size() - 1);
+  const double position = std::clamp(p * static_cast<double>(sorted.size()) - 0.5, 0.0, last);
+  const auto below = static_cast<std::size_t>(position);
+  const std::size_t above = std::min(below + 1, sorted.size() - 1);
+  return std::lerp(sorted[below], sorted[above], position - static_cast<double>(below));
+}
+
+}  // namespace
+
+std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places,
+                                                            std::uint64_t seed) {
+  std::vector<std::vector<ClimateShift>> out(kAlternativeClimates,
+                                             std::vector<ClimateShift>(places));
+  constexpr double ClimateShift::*kFields[] = {&ClimateShift::level, &ClimateShift::spread,
+                                               &ClimateShift::persistence,
+                                               &ClimateShift::year_share};
+  for (std::size_t place = 0; place < places; ++place) {
+    for (std::uint32_t dimension = 0; dimension < 4; ++dimension) {
+      const auto deviates = shuffled_deviates(seed, static_cast<std::uint32_t>(place), dimension);
+      for (std::size_t i = 0; i < out.size(); ++i) {
+        out[i][place].*kFields[dimension] = deviates[i];
+      }
+    }
+  }
+  return out;
+}
+
+std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
+                                        std::uint64_t stays, int threads) {
+  const std::uint64_t each = std::clamp<std::uint64_t>(stays / kShareOfStays, 1, kMostStaysEach);
+  std::vector<StayClimate> climates{plan.climate.stated()};
+  for (const auto& errors : alternative_climates(plan.climate.places(), seed)) {
+    climates.push_back(plan.climate.off_by(errors));
+  }
+  const std::size_t blocks = (each + kGrain - 1) / kGrain;
+  const std::vector<std::uint32_t> none(plan.dates.size(), 0);
+  std::vector<ClimateCounts> parts(climates.size() * blocks, {0, none, none});
+  for_each_range(parts.size(), 1, threads, [&](std::size_t part, std::size_t) {
+    const DrawnSky sky(plan, climates[part / blocks], seed);
+    StayRunner runner(plan, sky, seed, StayDetail::risk_only);
+    ClimateCounts& counts = parts[part];
+    const std::size_t begin = part % blocks * kGrain;
+    const std::size_t end = std::min<std::size_t>(begin + kGrain, each);
+    for (std::size_t stay = begin; stay < end; ++stay) {
+      const StayTrace& trace = runner.run(static_cast<std::uint32_t>(stay));
+      count_first_flat(plan, trace.home, counts.home);
+      if (plan.generator) count_first_flat(plan, trace.along, counts.along);
+    }
+  });
+  std::vector<ClimateCounts> out(climates.size(), {each, none, none});
+  for (std::size_t part = 0; part < parts.size(); ++part) {
+    add_each(out[part / blocks].home, parts[part].home);
+    add_each(out[part / blocks].along, parts[part].along);
+  }
+  return out;
+}
+
+Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
+                          std::uint64_t of) {
+  const double n = static_cast<double>(of);
+  const double stated = static_cast<double>(counts.front()) / n;
+  std::vector<double> values;
+  for (const std::uint64_t count : counts.subspan(1)) {
+    values.push_back(share.p + static_cast<double>(count) / n - stated);
+  }
+  std::sort(values.begin(), values.end());
+  const double below = std::max(0.0, share.p - quantile_of(values, 0.025));
+  const double above = std::max(0.0, quantile_of(values, 0.975) - share.p);
+  return {std::max(0.0, share.p - std::hypot(below, share.p - share.interval.low)),
+          std::min(1.0, share.p + std::hypot(above, share.interval.high - share.p))};
+}
+
+}  // namespace dullspell

@@ -1,0 +1,40 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "engine/interval.hpp"
+#include "engine/prepared_plan.hpp"
+
+namespace dullspell {
+
+/// Climates that the places' records would allow, and shares of stays under each of them.
+constexpr int kAlternativeClimates = 32;
+
+/// Standard errors by which the alternatives are off, [alternative][place]: a Latin hypercube of
+/// normal deviates (McKay, Beckman & Conover 1979, Technometrics 21:239) in level, spread,
+/// persistence and year share of each place.
+std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places, std::uint64_t seed);
+
+/// Stays that first run flat on each day, under the stated climate and its alternatives, all on
+/// the same draws.
+struct ClimateCounts {
+  std::uint64_t stays = 0;
+  std::vector<std::uint32_t> home;   ///< by day
+  std::vector<std::uint32_t> along;  ///< by day; of nothing without a generator
+};
+
+/// Entry 0 is the stated climate, then the alternatives. Each is run on an eighth of `stays`, at
+/// most 4,096. A pure function of its arguments but `threads`.
+std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
+                                        std::uint64_t stays, int threads);
+
+/// Interval of a share for what the places' records cannot tell: the central 95 % of its values
+/// under the alternatives, moved by the difference between all stays and the stays that served
+/// here, and widened in quadrature by the sampling interval.
+/// `counts` are of stays, entry 0 under the stated climate; `of` is how many stays each has.
+Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
+                          std::uint64_t of);
+
+}  // namespace dullspell
