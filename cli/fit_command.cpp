@@ -1,4 +1,5 @@
 #include <iostream>
+#include <map>
 #include <memory>
 #include <stdexcept>
 
@@ -7,13 +8,16 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
+#include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
-#include "reports/places_report.hpp"
-#include "weather/daily_record.hpp"
+#include "reports/fit_report.hpp"
+#include "reports/hindcast_report.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/place_catalogue.hpp"
 #include "weather/place_file.hpp"
 #include "weather/place_fit.hpp"
+#include "weather/records/quality.hpp"
+#include "weather/records/record_file.hpp"
 
 namespace dullspell {
 namespace {
@@ -22,10 +26,11 @@ constexpr std::size_t kLargestSites_bytes = 16 * 1024 * 1024;
 
 struct FitOptions {
   std::vector<std::string> files;
+  std::string site;
   std::string sites;
   std::string out;
   std::string latitude, longitude, elevation, utc_offset;
-  std::string id, name, source = "own record";
+  std::string id, name, source;
   bool typical_year = false;
 };
 
@@ -34,21 +39,6 @@ struct FitOptions {
   p.file = file;
   p.problem = why;
   throw InputError(std::move(p));
-}
-
-DailyRecords read_all(const std::vector<std::string>& files) {
-  DailyRecords all;
-  for (const auto& file : files) {
-    for (auto& [id, days] : read_daily_record_file(file)) {
-      auto& known = all[id];
-      if (!known.empty() && known.back().date >= days.front().date) {
-        refuse_record(file, fmt::format("begins on {}, not after the files before it",
-                                        iso_date(days.front().date)));
-      }
-      known.insert(known.end(), days.begin(), days.end());
-    }
-  }
-  return all;
 }
 
 Place frame_of(const PlaceSummary& site) {
@@ -63,72 +53,104 @@ Place frame_of(const PlaceSummary& site) {
   return frame;
 }
 
+PlaceFit checked_fit(const Place& frame, WeatherRecord& record) {
+  record.utc_offset_h = frame.utc_offset_h;
+  check_quality(record, frame.where);
+  try {
+    return fit_place(frame, record.days);
+  } catch (const std::invalid_argument& problem) {
+    refuse_record(record.file, problem.what());
+  }
+}
+
+// The records of many sites, by id; a site in several files has its records joined.
+std::map<std::string, WeatherRecord> records_by_site(const std::vector<std::string>& files) {
+  std::map<std::string, std::vector<WeatherRecord>> parts;
+  for (const auto& file : files) {
+    for (WeatherRecord& record : read_weather_file(file)) {
+      parts[record.site].push_back(std::move(record));
+    }
+  }
+  std::map<std::string, WeatherRecord> out;
+  for (auto& [site, records] : parts) out.emplace(site, join_records(std::move(records)));
+  return out;
+}
+
 ExitCode fit_many(const FitOptions& options) {
   const auto sites = read_sites(read_source(options.sites, "sites", kLargestSites_bytes));
   OutputFile out("--out", options.out);
-  const DailyRecords records = read_all(options.files);
+  auto records = records_by_site(options.files);
   write_monthly_header(out.stream());
-  int fitted = 0, impossible = 0;
+  int fitted = 0;
   for (const PlaceSummary& site : sites) {
-    const auto days = records.find(site.source_id);
-    if (days == records.end()) {
+    const auto record = records.find(site.source_id);
+    if (record == records.end()) {
       refuse_record(options.sites,
                     fmt::format("names the site `{}`, whose record `{}` is in no file", site.id,
                                 site.source_id));
     }
-    try {
-      const PlaceFit fit = fit_place(frame_of(site), days->second);
-      write_monthly_rows(out.stream(), fit.place);
-      impossible += fit.days_impossible;
-      for (const auto& note : fit.place.notes) fmt::print(std::cerr, "{}: {}\n", site.id, note);
-    } catch (const std::invalid_argument& problem) {
-      refuse_record(options.sites, fmt::format("names `{}`: {}", site.id, problem.what()));
+    const PlaceFit fit = checked_fit(frame_of(site), record->second);
+    write_monthly_rows(out.stream(), fit.place);
+    for (const auto& note : fit.place.notes) fmt::print(std::cerr, "{}: {}\n", site.id, note);
+    for (const auto& finding : record->second.findings) {
+      fmt::print(std::cerr, "{}: {}\n", site.id, finding_text(finding));
     }
     ++fitted;
   }
   out.commit();
-  fmt::print(std::cerr, "{} places fitted; {} days left out with a clearness outside 0 to 1\n",
-             fitted, impossible);
+  fmt::print(std::cerr, "{} places fitted\n", fitted);
   return ExitCode::done;
 }
 
-ExitCode fit_one(const FitOptions& options) {
+// What the command line says, else what the file says of itself.
+Place frame_of(const FitOptions& options, const WeatherRecord& record) {
   Place frame;
-  if (options.latitude.empty() || options.longitude.empty() || options.utc_offset.empty()) {
-    refuse_option("fit", "needs --sites, or --latitude, --longitude and --utc-offset", "");
+  const bool position_typed = !options.latitude.empty() && !options.longitude.empty();
+  if (!position_typed && !record.where) {
+    refuse_option("fit", "needs --latitude and --longitude",
+                  "both, in degrees; EPW and TMY3 files say them, other CSV files cannot",
+                  "For many places at once, name a table of sites with --sites.");
   }
-  frame.where = {real_number("--latitude", options.latitude, -90.0, 90.0),
-                 real_number("--longitude", options.longitude, -180.0, 180.0)};
-  frame.utc_offset_h = real_number("--utc-offset", options.utc_offset, -12.0, 14.0);
+  if (options.utc_offset.empty() && !record.utc_offset_h) {
+    refuse_option("fit", "needs --utc-offset", "hours of standard time from UTC, e.g. -8");
+  }
+  frame.where = position_typed
+                    ? Coordinates{real_number("--latitude", options.latitude, -90.0, 90.0),
+                                  real_number("--longitude", options.longitude, -180.0, 180.0)}
+                    : *record.where;
+  frame.utc_offset_h = options.utc_offset.empty()
+                           ? *record.utc_offset_h
+                           : real_number("--utc-offset", options.utc_offset, -12.0, 14.0);
+  frame.elevation_m = record.elevation_m;
   if (!options.elevation.empty()) {
     frame.elevation_m = real_number("--elevation", options.elevation, -450.0, 6000.0);
   }
   frame.id = options.id;
-  frame.name = options.name.empty() ? fmt::format("{:.2f}, {:.2f}", frame.where.latitude_deg,
-                                                  frame.where.longitude_deg)
-                                    : options.name;
-  frame.source = options.source;
-  frame.record = options.typical_year ? RecordKind::typical_year : RecordKind::measured;
+  frame.name = options.name.empty() ? record.name : options.name;
+  frame.source = !options.source.empty() ? options.source
+                 : record.source.empty() ? "own record"
+                                         : record.source;
+  frame.record =
+      options.typical_year || record.typical_year ? RecordKind::typical_year : RecordKind::measured;
+  return frame;
+}
+
+std::string years_text(const PlaceFit& fit) {
+  if (fit.place.record == RecordKind::typical_year) return "one typical year";
+  if (fit.first_year == fit.last_year) return fmt::format("{}", fit.first_year);
+  return fmt::format("{}-{}, {:.1f} years of days", fit.first_year, fit.last_year,
+                     fit.place.record_years);
+}
+
+ExitCode fit_one(const FitOptions& options) {
+  WeatherRecord record = read_record(options.files, options.site);
+  const Place frame = frame_of(options, record);
   OutputFile out("--out", options.out);
-  const DailyRecords records = read_all(options.files);
-  if (records.size() != 1) {
-    refuse_record(options.files.front(),
-                  fmt::format("holds {} sites: name them with --sites", records.size()));
-  }
-  PlaceFit fit;
-  try {
-    fit = fit_place(frame, records.begin()->second);
-  } catch (const std::invalid_argument& problem) {
-    refuse_record(options.files.front(), problem.what());
-  }
-  fit.place.years = fmt::format("{} years", fit.years);
+  PlaceFit fit = checked_fit(frame, record);
+  fit.place.years = years_text(fit);
   write_place_file(out.stream(), fit.place);
   out.commit();
-  if (!out.is_standard_output()) write_place_months(std::cout, fit.place);
-  fmt::print(std::cerr,
-             "{} days of {} years used; {} without a value, {} left out with a clearness outside 0 "
-             "to 1\n",
-             fit.days_used, fit.years, fit.days_without_value, fit.days_impossible);
+  write_fit_report(out.is_standard_output() ? std::cerr : std::cout, fit, record);
   return ExitCode::done;
 }
 
@@ -136,36 +158,46 @@ ExitCode fit_one(const FitOptions& options) {
 
 void add_fit_command(CLI::App& app, ExitCode& exit) {
   auto* command =
-      app.add_subcommand("fit", "What are a place's statistics, from its daily weather record?");
+      app.add_subcommand("fit", "What are a place's statistics, from its weather record?");
   auto options = std::make_shared<FitOptions>();
-  command->add_option("FILE", options->files, "Daily CSV files, oldest first")->required();
+  command
+      ->add_option("FILE", options->files,
+                   "Weather files of one place, oldest first: EPW, TMY3 CSV, or CSV with a header")
+      ->required();
   command
       ->add_option("--out", options->out,
                    "Place file to write (.toml), or with --sites the table (.csv); - is standard "
                    "output")
       ->required();
+  command->add_option("--site", options->site, "Which site, in files of several");
   command->add_option("--sites", options->sites,
                       "Many places at once: tab-separated table of sites; the files need a column "
                       "`id` or `wban`");
-  command->add_option("--latitude", options->latitude, "Degrees, north positive");
-  command->add_option("--longitude", options->longitude, "Degrees, east positive");
-  command->add_option("--elevation", options->elevation, "Metres");
-  command->add_option("--utc-offset", options->utc_offset, "Hours, standard time");
+  command->add_option("--latitude", options->latitude,
+                      "Degrees, north positive (default: what the file says)");
+  command->add_option("--longitude", options->longitude, "Degrees, east positive (likewise)");
+  command->add_option("--elevation", options->elevation, "Metres (likewise)");
+  command->add_option("--utc-offset", options->utc_offset, "Hours, standard time (likewise)");
   command->add_option("--id", options->id, "Id of the place");
-  command->add_option("--name", options->name, "Name of the place");
-  command->add_option("--source", options->source, "Where the record comes from, and its terms")
-      ->capture_default_str();
+  command->add_option("--name", options->name, "Name of the place (default: the file's)");
+  command->add_option("--source", options->source, "Where the record comes from, and its terms");
   command->add_flag("--typical-year", options->typical_year,
-                    "The record is a typical year, put together from months of different years");
+                    "The record is a typical year, put together from months of different years "
+                    "(EPW and TMY3 files say so themselves)");
   command->footer(
-      "Columns: ghi_kwh_m2; date (2020-01-31), or month and day; optionally temp_max_c, "
-      "temp_min_c,\n"
-      "temp_mean_c (or tmax_c, tmin_c). Empty cells are missing values. Lines with # are skipped.\n"
+      "CSV columns, daily: date (2020-01-31), or month and day; ghi_kwh_m2, ghi_mj_m2, ghi_wh_m2 "
+      "or\n"
+      "ghi_w_m2 (the day's mean); optionally temp_max_c, temp_min_c, temp_mean_c. Hourly: time\n"
+      "(2020-01-31T13:00, the hour that begins then), or date with hour_ending (1..24) or\n"
+      "hour_beginning (0..23); ghi_w_m2; optionally temp_c; standard time. Empty cells are "
+      "missing\n"
+      "values; lines with # are skipped. What the quality control leaves out is listed.\n"
       "One year, and any typical year, gets its spread pooled over three months, its persistence\n"
       "over the year and a default share of year-to-year variation.\n"
-      "Example:\n"
+      "Examples:\n"
       "  dullspell fit davis.csv --latitude 38.54 --longitude -121.78 --utc-offset -8 --out "
-      "davis.toml");
+      "davis.toml\n"
+      "  dullspell fit tahoe_tmy3.csv --out tahoe.toml");
   command->callback(
       [options, &exit] { exit = options->sites.empty() ? fit_one(*options) : fit_many(*options); });
 }

@@ -1,9 +1,9 @@
 #pragma once
 
 #include <array>
-#include <string>
 
 #include "engine/plan.hpp"
+#include "engine/prepared_plan.hpp"
 
 namespace dullspell::calibration {
 
@@ -12,26 +12,38 @@ struct Kit {
   const char* name;
   double autonomy_days;  ///< usable energy over daily draw
   double sun_to_load;    ///< mean harvest of the month over daily draw
-  double tilt_deg;       ///< towards the equator
+  bool tilted;           ///< by 50 degrees towards the equator; else flat
 };
 
 constexpr std::array<Kit, 6> kKits{{
-    {"small battery, even sun", 1.5, 1.1, 0.0},
-    {"small battery, ample sun", 2.0, 1.5, 50.0},
-    {"two nights and a half, little sun", 2.5, 0.9, 0.0},
-    {"three days, fair sun", 3.0, 1.2, 50.0},
-    {"four days, short of sun", 4.0, 0.8, 0.0},
-    {"five days, even sun", 5.0, 1.0, 50.0},
+    {"1.5 days, sun 1.1 x load", 1.5, 1.1, false},
+    {"2 days, sun 1.5 x load", 2.0, 1.5, true},
+    {"2.5 days, sun 0.9 x load", 2.5, 0.9, false},
+    {"3 days, sun 1.2 x load", 3.0, 1.2, true},
+    {"4 days, sun 0.8 x load", 4.0, 0.8, false},
+    {"5 days, sun 1.0 x load", 5.0, 1.0, true},
 }};
 
 constexpr int kDays = 14;                             ///< of the longest stay
 constexpr std::array<int, 4> kLengths{5, 7, 10, 14};  ///< days of the stays that are judged
 
-/// A stay of kDays dates around the middle of a month (0..11): a steady 40 W day and night, the
-/// battery indoors. `panels_w` are the panels' rated watts.
-Plan kit_plan(const Place& place, const Kit& kit, int month, double panels_w);
+/// Stays of kDays whole dates, a steady 40 W day and night and a battery indoors, for all kits
+/// from one date on: panels and batteries are scaled from two prepared plans, flat and tilted.
+class KitPlans {
+ public:
+  KitPlans(const Place& place, Date begin);
 
-/// Rated watts that give the kit its sun in that month, by the mean of the place's distribution.
-double kit_panels_w(const Place& place, const Kit& kit, int month);
+  /// `panels_w` are the rated watts of the kit's panels.
+  PreparedPlan plan(const Kit& kit, double panels_w) const;
+
+  /// Mean harvest a day of 1 W of the kit's panels, Wh, by the place's distribution.
+  double harvest_wh_per_w(const Kit& kit) const;
+
+ private:
+  PreparedPlan flat_, tilted_;
+};
+
+/// Daily draw of the stays, Wh.
+constexpr double kDraw_wh = 960.0;
 
 }  // namespace dullspell::calibration

@@ -1,0 +1,79 @@
+#include "reports/fit_report.hpp"
+
+#include <algorithm>
+#include <ostream>
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include "reports/hindcast_report.hpp"
+#include "reports/number_text.hpp"
+#include "reports/places_report.hpp"
+
+namespace dullspell {
+namespace {
+
+std::string with_error(double value, double error) {
+  return fmt::format("{:.3f} ± {:.3f}", value, error);
+}
+
+void write_errors(std::ostream& out, const Place& place) {
+  const auto& errors = *place.errors;
+  fmt::print(out, "\n  Standard errors, from leaving out one year at a time\n");
+  fmt::print(out, "  month        clearness           spread    mean C   range K\n");
+  for (std::size_t m = 0; m < 12; ++m) {
+    const MonthStatistics& month = place.months[m];
+    const MonthErrors& e = errors[m];
+    fmt::print(out, "  {:<5}{:>17}{:>17}{:>10}{:>10}\n", month_name(static_cast<int>(m)),
+               with_error(month.k_mean, e.k_mean), with_error(*month.k_sd, e.k_sd),
+               month.temp_mean_c ? fmt::format("± {:.2f}", e.temp_mean_c) : "–",
+               month.temp_mean_c ? fmt::format("± {:.2f}", e.temp_range_c) : "–");
+  }
+  fmt::print(out, "  persistence of the sky {}, year share {}\n",
+             with_error(place.months[0].k_persistence, errors[0].k_persistence),
+             with_error(place.months[0].k_year_share, errors[0].k_year_share));
+}
+
+}  // namespace
+
+std::string trust_statement(const PlaceFit& fit) {
+  constexpr int kLong = 15, kFair = 8;
+  if (fit.place.record == RecordKind::typical_year) {
+    return "How far to trust it: a typical year is one year put together from months that lie near "
+           "the middle. How years differ is a default here, and a month's mean may be off by "
+           "0.035; a risk of 20 % may be 10 or 30 %. A record of ten years would halve that.";
+  }
+  if (fit.one_year) {
+    return "How far to trust it: one year cannot show how years differ, and its months may be odd "
+           "ones: a month's mean may be off by 0.05. Use it where nothing longer is at hand.";
+  }
+  if (fit.years < kFair) {
+    return fmt::format(
+        "How far to trust it: {} years show roughly how years differ. Means and spread are "
+        "measured; the dullest tenth of the days rests on few weeks.",
+        fit.years);
+  }
+  return fmt::format(
+      "How far to trust it: {} years are {}; means, spread and the dull days are measured, and the "
+      "standard errors above say how well.{}",
+      fit.years, fit.years >= kLong ? "a long record" : "a fair record",
+      fit.years >= kLong ? "" : " A spell that comes once in twenty years may not be in it.");
+}
+
+void write_fit_report(std::ostream& out, const PlaceFit& fit, const WeatherRecord& record) {
+  write_place_months(out, fit.place);
+  if (fit.place.errors) write_errors(out, fit.place);
+  fmt::print(
+      out, "\n{}",
+      wrapped(fmt::format(
+          "Rests on {} days of {} year{} ({}{}); {} without irradiation.",
+          grouped(static_cast<std::uint64_t>(fit.days_used)), fit.years, fit.years == 1 ? "" : "s",
+          fit.first_year, fit.last_year == fit.first_year ? "" : fmt::format("–{}", fit.last_year),
+          grouped(static_cast<std::uint64_t>(fit.days_without_value + fit.days_impossible)))));
+  for (const RecordFinding& finding : record.findings) {
+    fmt::print(out, "{}", wrapped(finding_text(finding)));
+  }
+  fmt::print(out, "{}", wrapped(trust_statement(fit)));
+}
+
+}  // namespace dullspell
