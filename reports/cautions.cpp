@@ -100,6 +100,50 @@ void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
                   whole_percent(cut_off)));
 }
 
+// What the controllers' limits take from the harvest that the plan expects, as a share.
+double cut_by_limits(const RunReport& report) {
+  PreparedPlan unlimited = report.prepared;
+  for (double& limit_w : unlimited.controller_limit_w) limit_w = kNoLimit_w;
+  const double whole_wh = expected_budget(unlimited).panels_wh_per_day;
+  return whole_wh > 0.0 ? 1.0 - report.budget.panels_wh_per_day / whole_wh : 0.0;
+}
+
+// Thresholds and figures: tests/calibration/SMOOTH_DAY.md. Below them the smooth day costs less
+// than a place's record does.
+void add_smooth_day_note(const RunReport& report, std::vector<std::string>& notes) {
+  constexpr double kNoticeableCut = 0.05, kLargeCut = 0.15;
+  constexpr double kSmall_d = 0.70, kVerySmall_d = 0.55, kNoLongerHurt_d = 2.0;
+  constexpr double kHardlyEver = 0.005, kNearlyAlways = 0.98;
+  const double cut = cut_by_limits(report);
+  const double autonomy_d = report.budget.days_of_autonomy;
+  const bool limited = cut >= kNoticeableCut;
+  const double flat = report.result.home.flat.p;
+  const bool small = autonomy_d > 0.0 && autonomy_d < kSmall_d && flat < kNearlyAlways;
+  const bool hurt = autonomy_d > 0.0 && autonomy_d < kNoLongerHurt_d && flat > kHardlyEver &&
+                    flat < kNearlyAlways;
+  if (!limited && !small) return;
+
+  std::string note = "Within a day the sun follows a smooth curve.";
+  if (limited) {
+    note += fmt::format(
+        " The controllers' limits cut {} of it here, and more where clouds pass: the harvest is "
+        "some {} % too high, at times 6 %.",
+        whole_percent(cut), cut < kLargeCut ? 1 : 2);
+  }
+  if (small) {
+    const bool very_small = autonomy_d < kVerySmall_d;
+    const int points = very_small ? (limited ? 25 : 20) : (limited ? 10 : 5);
+    note += fmt::format(
+        " A battery of {:.1f} days must also bridge dull mornings and evenings: the share of flat "
+        "stays is some {} points too low, at times {}.",
+        autonomy_d, points, very_small ? 50 : 25);
+  } else if (hurt) {
+    note += fmt::format(" The share of flat stays is some {} points too low, at times 15.",
+                        cut < kLargeCut ? 3 : 5);
+  }
+  notes.push_back(std::move(note));
+}
+
 }  // namespace
 
 std::vector<std::string> report_notes(const RunReport& report) {
@@ -123,9 +167,10 @@ std::vector<std::string> report_notes(const RunReport& report) {
           "It is cold enough for snow, and snow on panels is not modelled: covered "
           "panels give nothing until they are swept.");
     }
+    add_smooth_day_note(report, notes);
     notes.push_back(
-        "Within a day the sun follows a smooth curve, and shade dims panels in proportion "
-        "to the light; a small hard shadow on one module can cost far more.");
+        "Shade dims panels in proportion to the light; a small hard shadow on one module can cost "
+        "far more.");
   }
   if (report.result.generator && report.result.generator->risk.given_up_wh > 0.5) {
     notes.push_back(fmt::format(
