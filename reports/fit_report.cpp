@@ -34,18 +34,30 @@ void write_errors(std::ostream& out, const Place& place) {
              with_error(place.months[0].k_year_share, errors[0].k_year_share));
 }
 
+std::string rests_on(const PlaceFit& fit) {
+  const auto missing = static_cast<std::uint64_t>(fit.days_without_value + fit.days_impossible);
+  const std::string years =
+      fit.place.record == RecordKind::typical_year ? "a typical year"
+      : fit.years == 1                             ? fmt::format("one year ({})", fit.first_year)
+                       : fmt::format("{} years ({}–{})", fit.years, fit.first_year, fit.last_year);
+  return fmt::format("Rests on {} days of {}; {} without irradiation.",
+                     grouped(static_cast<std::uint64_t>(fit.days_used)), years, grouped(missing));
+}
+
 }  // namespace
 
 std::string trust_statement(const PlaceFit& fit) {
   constexpr int kLong = 15, kFair = 8;
   if (fit.place.record == RecordKind::typical_year) {
     return "How far to trust it: a typical year is one year put together from months that lie near "
-           "the middle. How years differ is a default here, and a month's mean may be off by "
-           "0.035; a risk of 20 % may be 10 or 30 %. A record of ten years would halve that.";
+           "the middle. How years differ is a default here, and a month's mean clearness may be "
+           "off by 0.03: where the risk is 20 %, that is easily 12 or 30 %. A record of ten years "
+           "would halve the doubt.";
   }
   if (fit.one_year) {
     return "How far to trust it: one year cannot show how years differ, and its months may be odd "
-           "ones: a month's mean may be off by 0.05. Use it where nothing longer is at hand.";
+           "ones: a month's mean clearness may be off by 0.04. Use it where nothing longer is at "
+           "hand.";
   }
   if (fit.years < kFair) {
     return fmt::format(
@@ -63,13 +75,7 @@ std::string trust_statement(const PlaceFit& fit) {
 void write_fit_report(std::ostream& out, const PlaceFit& fit, const WeatherRecord& record) {
   write_place_months(out, fit.place);
   if (fit.place.errors) write_errors(out, fit.place);
-  fmt::print(
-      out, "\n{}",
-      wrapped(fmt::format(
-          "Rests on {} days of {} year{} ({}{}); {} without irradiation.",
-          grouped(static_cast<std::uint64_t>(fit.days_used)), fit.years, fit.years == 1 ? "" : "s",
-          fit.first_year, fit.last_year == fit.first_year ? "" : fmt::format("–{}", fit.last_year),
-          grouped(static_cast<std::uint64_t>(fit.days_without_value + fit.days_impossible)))));
+  fmt::print(out, "\n{}", wrapped(rests_on(fit)));
   for (const RecordFinding& finding : record.findings) {
     fmt::print(out, "{}", wrapped(finding_text(finding)));
   }

@@ -13,11 +13,12 @@ ClimateDoubt doubt_of_month(const Place& place, int month) {
   }
   switch (place.record) {
     case RecordKind::measured: {
-      const double root = std::sqrt(std::max(1.0, place.record_years));
+      if (place.record_years < 1.5) return {0.036, 0.020, 0.07, 0.06};
+      const double root = std::sqrt(place.record_years);
       return {0.050 / root, 0.024 / root, 0.08 / root, 0.06};
     }
     case RecordKind::typical_year:
-      return {0.035, 0.020, 0.06, 0.05};
+      return {0.030, 0.020, 0.06, 0.05};
     case RecordKind::monthly_means:
       return {0.020, 0.030, 0.08, 0.05};
     case RecordKind::estimated:

@@ -17,13 +17,15 @@ struct ClimateDoubt {
 ///
 /// | record          | level        | spread        | persistence  | year share |
 /// | measured        | 0.050/sqrt n | 0.024/sqrt n  | 0.08/sqrt n  | 0.06       |  n years
-/// | typical-year    | 0.035        | 0.020         | 0.06         | 0.05       |
+/// | measured, 1 year| 0.036        | 0.020         | 0.07         | 0.06       |
+/// | typical-year    | 0.030        | 0.020         | 0.06         | 0.05       |
 /// | monthly-means   | 0.020        | 0.030         | 0.08         | 0.05       |
 /// | estimated       | 0.034        | 0.030         | 0.08         | 0.05       |
 ///
 /// Measured: fits of 1, 2, 3, 5 and 10 years against those of the whole records of 14 stations.
-/// Typical-year: two sites within 40 km differ by 0.060 in the mean of a month. Others: spread of
-/// typical years about the model's, and of estimates about their measured neighbours.
+/// Typical-year: two sites within 40 km differ by 0.060 in a single month, so each is off by 0.042,
+/// and by 0.030 once its months are pooled. Others: spread of typical years about the model's, and
+/// of estimates about their measured neighbours.
 ///
 /// On top, in quadrature: 0.010 of level for instruments (pyranometers are good to 2 %, common
 /// practice, no source) and for decades that differ; and for a camp `distance_km` away a level of

@@ -18,6 +18,7 @@ namespace {
 
 constexpr int kLeastDaysOfMonth = 20;
 constexpr double kOneYearPersistenceBias = 0.05;
+constexpr double kThird = 1.0 / 3.0;
 constexpr int kLeastYearsOfQuantiles = 8;
 constexpr int kLeastYearsOfErrors = 3;
 constexpr double kLargestYearShare = 0.40;
@@ -52,11 +53,11 @@ double variance_of(const std::vector<double>& values) {
   return sum_of_squares(values, mean_of(values)) / (static_cast<double>(values.size()) - 1.0);
 }
 
-// Average over a month and its two neighbours.
-std::array<double, 12> pooled(const std::array<double, 12>& values) {
+// Average over a month, with the weight `own`, and its two neighbours.
+std::array<double, 12> pooled(const std::array<double, 12>& values, double own) {
   std::array<double, 12> out{};
   for (std::size_t m = 0; m < 12; ++m) {
-    out[m] = (values[(m + 11) % 12] + values[m] + values[(m + 1) % 12]) / 3.0;
+    out[m] = own * values[m] + 0.5 * (1.0 - own) * (values[(m + 11) % 12] + values[(m + 1) % 12]);
   }
   return out;
 }
@@ -133,24 +134,28 @@ FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, doub
   FittedSky fitted{};
   MonthValues k;
   for (const auto& day : days) k[static_cast<std::size_t>(day.month)].push_back(day.k);
-  std::array<double, 12> variance{};
+  std::array<double, 12> means{}, variance{};
   for (std::size_t m = 0; m < 12; ++m) {
     if (k[m].size() < kLeastDaysOfMonth) {
       throw std::invalid_argument(fmt::format("month {} has {} usable days; {} are needed", m + 1,
                                               k[m].size(), kLeastDaysOfMonth));
     }
+    means[m] = mean_of(k[m]);
+    variance[m] = variance_of(k[m]);
+  }
+  if (treatment.one_year) {
+    means = pooled(means, 0.5);
+    variance = pooled(variance, kThird);
+  }
+  for (std::size_t m = 0; m < 12; ++m) {
     months[m] = default_month(static_cast<int>(m), latitude_deg);
-    months[m].k_mean = mean_of(k[m]);
+    months[m].k_mean = means[m];
     if (!(months[m].k_mean >= 0.02 && months[m].k_mean <= 0.80)) {
       throw std::invalid_argument(
           fmt::format("month {} has the mean clearness {:.3f}; 0.02 to 0.80 is possible: check "
                       "latitude and units",
                       m + 1, months[m].k_mean));
     }
-    variance[m] = variance_of(k[m]);
-  }
-  if (treatment.one_year) variance = pooled(variance);
-  for (std::size_t m = 0; m < 12; ++m) {
     MonthStatistics& month = months[m];
     const double sd = std::sqrt(variance[m]);
     const double limit = BetaClearness::largest_sd(month.k_mean, sd);
@@ -182,11 +187,14 @@ FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, doub
 // False if the record has too few temperatures; the months keep their defaults then.
 bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
                       std::array<MonthStatistics, 12>& months) {
-  MonthValues means, ranges;
+  MonthValues means, ranges, k;
   for (const auto& day : days) {
     const auto m = static_cast<std::size_t>(day.month);
     if (day.temp_mean_c) means[m].push_back(*day.temp_mean_c);
-    if (day.temp_range_c) ranges[m].push_back(*day.temp_range_c);
+    if (day.temp_range_c) {
+      ranges[m].push_back(*day.temp_range_c);
+      k[m].push_back(day.k);
+    }
   }
   const auto enough = [](const MonthValues& values) {
     return std::all_of(values.begin(), values.end(),
@@ -205,7 +213,7 @@ bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
   std::array<double, 12> variance{}, with_sky{}, slope_top{}, slope_bottom{};
   for (std::size_t m = 0; m < 12; ++m) {
     double count = 0.0, squares = 0.0, products = 0.0;
-    const double range_mean = mean_of(ranges[m]);
+    const double range_mean = mean_of(ranges[m]), k_mean = mean_of(k[m]);
     for (const auto& day : days) {
       if (day.month != static_cast<int>(m)) continue;
       if (day.temp_mean_c) {
@@ -214,7 +222,7 @@ bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
         products += day.temp_anomaly_c * day.score;
       }
       if (day.temp_range_c) {
-        const double dk = day.k - months[m].k_mean;
+        const double dk = day.k - k_mean;
         slope_top[m] += dk * (*day.temp_range_c - range_mean);
         slope_bottom[m] += dk * dk;
       }
@@ -225,10 +233,10 @@ bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
     months[m].temp_range_c = range_mean;
   }
   if (pool) {
-    variance = pooled(variance);
-    with_sky = pooled(with_sky);
-    slope_top = pooled(slope_top);
-    slope_bottom = pooled(slope_bottom);
+    variance = pooled(variance, kThird);
+    with_sky = pooled(with_sky, kThird);
+    slope_top = pooled(slope_top, kThird);
+    slope_bottom = pooled(slope_bottom, kThird);
   }
   const double persistence = std::clamp(
       lag_correlation(days, 1, [](const auto& d) { return d.temp_anomaly_c; }), 0.0, 0.9);

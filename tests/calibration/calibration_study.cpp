@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <stdexcept>
 
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/uniform_int_distribution.hpp>
@@ -119,7 +120,11 @@ StationFits station_fits(const Station& station) {
   }
   out.early_late = fits_of(station, early_and_late(years));
   for (std::size_t i = 0; i < years.size(); i += kEvery) {
-    out.single.push_back({fitted(station, {years[i]}), out.years});
+    try {
+      out.single.push_back({fitted(station, {years[i]}), out.years});
+    } catch (const std::invalid_argument&) {
+      // A month of that year has too many gaps for a fit.
+    }
   }
   Place frame = station.frame;
   frame.record = RecordKind::typical_year;
