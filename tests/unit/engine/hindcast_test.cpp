@@ -226,6 +226,20 @@ TEST_CASE("a dull spell is met by those periods alone that lie upon it") {
   CHECK(result.years[1].first_flat_day == 2);
 }
 
+TEST_CASE("a year knows the earliest flat day of all its periods, not that of the last") {
+  const auto two_spells = [](Date date) -> std::optional<double> {
+    const bool first = date == make_date(2003, 5, 30) || date == make_date(2003, 5, 31);
+    const bool second = date == make_date(2003, 6, 6) || date == make_date(2003, 6, 7);
+    return first || second ? kDull : kSunny;
+  };
+  const auto result = hindcast(stored_days_plan(5, 2), past_years(2003, 2003, two_spells), 3);
+  // Flat on 1 June, two days after 30 May, and on 8 June, four days after 4 June.
+  CHECK(result.periods.front().first_flat_day == 3);
+  CHECK(result.periods.back().first_flat_day == 4);
+  CHECK(result.years[0].first_flat_day == 2);
+  CHECK(result.years[0].flat == 3);
+}
+
 TEST_CASE("a window of n days makes 2 n + 1 periods a year, about the plan's own date") {
   const auto past = past_years(2001, 2003, dull_in({}));
   for (const int window : {0, 1, 7, 45}) {
@@ -313,6 +327,17 @@ TEST_CASE("periods that begin before New Year belong to a plan of January") {
   CHECK(result.years[3].periods == 1);
   CHECK(result.periods[10].year == 2002);
   CHECK(result.periods[10].begin == make_date(2001, 12, 27));
+}
+
+TEST_CASE("periods that begin after New Year belong to a plan of December") {
+  const auto plan = stored_days_plan(5, 2, make_date(2027, 12, 28));
+  const auto result = hindcast(plan, past_years(2001, 2001, dull_in({})), 7);
+  REQUIRE(result.years.size() == 2);
+  // Begins of 1 to 4 January belong to the December before; 21 to 27 December end within 2001.
+  CHECK(result.years[0].year == 2000);
+  CHECK(result.years[0].periods == 4);
+  CHECK(result.years[1].year == 2001);
+  CHECK(result.years[1].periods == 7);
 }
 
 TEST_CASE("a typical year is one year, and does not go round from December to January") {

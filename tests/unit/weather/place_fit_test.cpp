@@ -510,6 +510,27 @@ TEST_CASE("The outer twentieths of the quantiles have the means of the days ther
   }
 }
 
+TEST_CASE(
+    "Equally spaced days have equally spaced quantiles, half a step beyond them at the ends") {
+  auto record = synthetic_record(2001, 8, 40);
+  const Coordinates where = frame(RecordKind::measured).where;
+  constexpr double kLowest = 0.1, kStep = 0.003, kDays = 8 * 30;  // of June
+  int days_of_june = 0;
+  for (RecordedDay& day : record) {
+    if (month_index(day.date) != 5) continue;
+    const double k = kLowest + kStep * days_of_june++;
+    day.ghi_kwh_m2 = k * extraterrestrial_of_date_wh_m2(day.date, where) / 1000.0;
+  }
+  REQUIRE(days_of_june == kDays);
+  const PlaceFit fit = fit_place(frame(RecordKind::measured), record);
+  for (std::size_t i = 0; i < 9; ++i) {
+    INFO("quantile " << i);
+    // Hazen: the i-th of n days stands for the share (i - 1/2) / n.
+    CHECK_THAT((*fit.place.months[5].k_quantiles)[i],
+               WithinAbs(kLowest + kStep * (kQuantileProbabilities[i] * kDays - 0.5), 1e-9));
+  }
+}
+
 TEST_CASE("One absurd day in 25 years moves the clear end by its share, not to itself") {
   auto record = synthetic_record(2001, 25, 37);
   const Coordinates where = frame(RecordKind::measured).where;
