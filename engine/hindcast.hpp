@@ -40,8 +40,8 @@ struct PastYear {
 
 struct HindcastResult {
   int window_days = 0;
-  int periods_left_out = 0;          ///< whose days are not all in the record
-  int days_without_temperature = 0;  ///< given the plan's expected temperature instead
+  int periods_left_out = 0;          ///< for a gap; those beyond the record's ends do not count
+  int days_without_temperature = 0;  ///< given the plan's expectation; once for each period
   std::vector<PastPeriod> periods;
   std::vector<PastYear> years;          ///< in order
   YearsShare flat;                      ///< generator left at home

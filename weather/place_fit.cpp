@@ -270,10 +270,12 @@ MonthErrors errors_from(const MonthNumbers& e) {
   return out;
 }
 
-// Leaves out one year at a time. Nothing where a month then has too few days.
+// Leaves out one year at a time. Nothing where a month then has too few days, or too few of the
+// temperatures that the whole record has: they hang on one year.
 std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<UsableDay>& days,
                                                             const std::set<int>& years,
                                                             const Treatment& treatment,
+                                                            bool has_temperatures,
                                                             double latitude_deg) {
   std::array<std::vector<MonthNumbers>, 12> estimates;
   for (const int left_out : years) {
@@ -287,7 +289,7 @@ std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<Us
     } catch (const std::invalid_argument&) {
       return std::nullopt;
     }
-    fit_temperatures(others, false, months);
+    if (!fit_temperatures(others, false, months) && has_temperatures) return std::nullopt;
     for (std::size_t m = 0; m < 12; ++m) estimates[m].push_back(numbers_of(months[m]));
   }
   const double n = static_cast<double>(years.size());
@@ -348,7 +350,8 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
   }
   place.record_years = fit.one_year ? 1.0 : fit.days_used / 365.25;
   if (!fit.one_year && fit.years >= kLeastYearsOfErrors) {
-    place.errors = jackknife_errors(days, years, treatment, place.where.latitude_deg);
+    place.errors = jackknife_errors(days, years, treatment, place.has_temperatures(),
+                                    place.where.latitude_deg);
   }
   return fit;
 }

@@ -229,6 +229,122 @@ TEST_CASE("An unknown key of a place is reported") {
                  Contains("Did you mean `k_persistence`?"));
 }
 
+TEST_CASE("One number stands for all months, of clearness and temperature too") {
+  const Place place =
+      read(kWhere + "k_mean = 0.45\nk_sd = 0.17\ntemp_mean_c = 6\ntemp_range_c = 9.5\n");
+  for (const MonthStatistics& month : place.months) {
+    CHECK(month.k_mean == 0.45);
+    CHECK(month.k_sd == 0.17);
+    CHECK(month.temp_mean_c == 6.0);
+    CHECK(month.temp_range_c == 9.5);
+  }
+  CHECK_THAT(refusal(kWhere + "k_mean = 0.9\n"),
+             StartsWith("plan.toml:4:10: k_mean is 0.9; allowed: 0.02 to 0.8 (clearness index)"));
+  CHECK_THAT(refusal(kWhere + "k_mean = \"0.4\"\n"), StartsWith("plan.toml:4:10: k_mean is "));
+}
+
+TEST_CASE("Irradiation and quantiles are no single numbers") {
+  CHECK_THAT(refusal(kWhere + "ghi_kwh_m2 = 4.5\n"), StartsWith("plan.toml:4:14: ghi_kwh_m2 is"));
+  CHECK_THAT(refusal(kWhere + "k_quantiles = 0.5\n"), StartsWith("plan.toml:4:15: k_quantiles is"));
+}
+
+TEST_CASE("The years of a record are read, and are not known unless stated") {
+  CHECK(read(kWhere + kMeans).record_years == 0.0);
+  CHECK(read(kWhere + kMeans + "record_years = 24.5\n").record_years == 24.5);
+  CHECK_THAT(refusal(kWhere + kMeans + "record_years = -1\n"),
+             StartsWith("plan.toml:5:16: record_years is -1; allowed: 0 to 300 (years)"));
+  CHECK_THAT(refusal(kWhere + kMeans + "record_years = \"1991-2020\"\n"),
+             StartsWith("plan.toml:5:16: record_years is "));
+}
+
+TEST_CASE("A place without standard errors has none; what the table leaves out is 0") {
+  CHECK_FALSE(read(kWhere + kMeans).errors.has_value());
+  const Place place = read(kWhere + kMeans +
+                           "[standard_error]\nk_mean = 0.01\ntemp_mean_c = "
+                           "[0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8]\n");
+  REQUIRE(place.errors.has_value());
+  CHECK((*place.errors)[0].k_mean == 0.01);
+  CHECK((*place.errors)[11].k_mean == 0.01);
+  CHECK((*place.errors)[6].temp_mean_c == 0.3);
+  CHECK((*place.errors)[6].k_sd == 0.0);
+  CHECK((*place.errors)[6].k_quantiles == std::array<double, 9>{});
+  // They are no defaults of the place.
+  CHECK(place.defaults.size() == 8);
+}
+
+TEST_CASE("A standard error that cannot be is refused with key and line") {
+  const auto error = [](const std::string& line) {
+    return refusal(kWhere + kMeans + "[standard_error]\n" + line + "\n");
+  };
+  CHECK(error("k_mean = -0.01") ==
+        "plan.toml:6:10: standard_error.k_mean is -0.01; allowed: 0 to 0.5\n"
+        "     6 | k_mean = -0.01\n"
+        "       |          ^\n");
+  struct Bad {
+    const char *line, *message;
+  };
+  for (const Bad& bad : std::initializer_list<Bad>{
+           {"k_sd = 0.6", "plan.toml:6:8: standard_error.k_sd is 0.6; allowed: 0 to 0.5"},
+           {"k_persistence = 2.1", "standard_error.k_persistence is 2.1; allowed: 0 to 2"},
+           {"k_year_share = -1", "standard_error.k_year_share is -1; allowed: 0 to 2"},
+           {"temp_mean_c = 21", "standard_error.temp_mean_c is 21; allowed: 0 to 20 (K)"},
+           {"temp_range_c = -0.1", "standard_error.temp_range_c is -0.1; allowed: 0 to 20 (K)"},
+           {"temp_sd_c = 99", "standard_error.temp_sd_c is 99; allowed: 0 to 20 (K)"},
+           {"temp_persistence = nan", "standard_error.temp_persistence is nan; allowed: 0 to 2"},
+           {"temp_k_correlation = 3", "standard_error.temp_k_correlation is 3; allowed: 0 to 2"},
+           {"range_k_slope = 51", "standard_error.range_k_slope is 51; allowed: 0 to 50 (K)"},
+           {"k_mean = \"small\"", "plan.toml:6:10: standard_error.k_mean is"},
+           {"k_mean = [0.1, 0.2]", "plan.toml:6:10: standard_error.k_mean has 2 entries"},
+           {"k_quantiles = [[0.1]]", "standard_error.k_quantiles"}}) {
+    INFO(bad.line);
+    CHECK_THAT(error(bad.line), Contains(bad.message));
+  }
+  CHECK_THAT(error("k_mean = [0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.7, 0.1, 0.1, 0.1, 0.1, 0.1]"),
+             Contains("standard_error.k_mean is 0.7; allowed: 0 to 0.5"));
+  CHECK_THAT(refusal(kWhere + kMeans + "standard_error = 0.1\n"),
+             StartsWith("plan.toml:5:18: standard_error is 0.1"));
+}
+
+TEST_CASE("Quantile errors come in twelve rows of nine, and need not grow") {
+  const std::string row = "0.03, 0.02, 0.02, 0.01, 0.01, 0.02, 0.01, 0.01, 0.02";
+  const std::string place = kWhere + quantile_rows(kQuantileRow) + "[standard_error]\n";
+  CHECK((*read(place + quantile_rows(row)).errors)[7].k_quantiles[0] == 0.03);
+  CHECK_THAT(refusal(place + quantile_rows(row, 11)),
+             Contains("standard_error.k_quantiles has 11 rows; allowed: twelve rows"));
+  CHECK_THAT(refusal(place + quantile_rows("0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, -0.1")),
+             Contains("standard_error.k_quantiles is -0.1; allowed: 0 to 1"));
+}
+
+TEST_CASE("An unknown key among the standard errors is refused with the likely one") {
+  CHECK_THAT(refusal(kWhere + kMeans + "[standard_error]\nk_maen = 0.01\n"),
+             StartsWith("plan.toml:6:1: standard_error.k_maen is not a known key") &&
+                 Contains("Did you mean `k_mean`?"));
+  CHECK_THAT(refusal(kWhere + kMeans + "[standard_error]\nrecord_years = 3\n"),
+             StartsWith("plan.toml:6:1: standard_error.record_years is not a known key"));
+  CHECK_THAT(
+      refusal(kWhere + kMeans + "[standard_errors]\nk_mean = 0.01\n"),
+      Contains("standard_errors is not a known key") && Contains("Did you mean `standard_error`?"));
+}
+
+void check_same_errors(const Place& a, const Place& b) {
+  REQUIRE(a.errors.has_value() == b.errors.has_value());
+  for (std::size_t m = 0; a.errors && m < 12; ++m) {
+    INFO("month " << m + 1);
+    const MonthErrors &x = (*a.errors)[m], &y = (*b.errors)[m];
+    CHECK(x.k_mean == y.k_mean);
+    CHECK(x.k_sd == y.k_sd);
+    CHECK(x.k_quantiles == y.k_quantiles);
+    CHECK(x.k_persistence == y.k_persistence);
+    CHECK(x.k_year_share == y.k_year_share);
+    CHECK(x.temp_mean_c == y.temp_mean_c);
+    CHECK(x.temp_range_c == y.temp_range_c);
+    CHECK(x.temp_sd_c == y.temp_sd_c);
+    CHECK(x.temp_persistence == y.temp_persistence);
+    CHECK(x.temp_k_correlation == y.temp_k_correlation);
+    CHECK(x.range_k_slope == y.range_k_slope);
+  }
+}
+
 void check_same(const Place& a, const Place& b) {
   CHECK(a.id == b.id);
   CHECK(a.name == b.name);
@@ -240,6 +356,8 @@ void check_same(const Place& a, const Place& b) {
   CHECK(a.licence == b.licence);
   CHECK(a.record == b.record);
   CHECK(a.years == b.years);
+  CHECK(a.record_years == b.record_years);
+  check_same_errors(a, b);
   for (std::size_t m = 0; m < 12; ++m) {
     INFO("month " << m + 1);
     const MonthStatistics &x = a.months[m], &y = b.months[m];
@@ -318,6 +436,86 @@ TEST_CASE("A written place file keeps weather details of a place without mean te
   Place place = full_place();
   for (MonthStatistics& month : place.months) month.temp_mean_c.reset();
   check_same(written_and_read(place), place);
+}
+
+// Errors that differ from month to month, of as many decimals as the file holds.
+Place place_with_errors() {
+  Place place = full_place();
+  place.record_years = 24.5;
+  place.errors.emplace();
+  for (std::size_t m = 0; m < 12; ++m) {
+    const auto i = static_cast<double>(m);
+    MonthErrors& error = (*place.errors)[m];
+    error.temp_mean_c = 0.25 + 0.25 * i;
+    error.temp_range_c = 0.5 + 0.25 * i;
+    error.temp_sd_c = 1.25;
+    error.range_k_slope = 2.0 + 0.5 * i;
+    error.k_mean = std::stod(fmt::format("{:.4f}", 0.0121 + 0.0013 * i));
+    error.k_sd = std::stod(fmt::format("{:.4f}", 0.0052 + 0.0007 * i));
+    error.k_persistence = 0.0123;
+    error.k_year_share = 0.0456;
+    error.temp_persistence = 0.0789;
+    error.temp_k_correlation = std::stod(fmt::format("{:.4f}", 0.0301 + 0.0011 * i));
+  }
+  return place;
+}
+
+void add_quantiles(Place& place) {
+  for (std::size_t m = 0; m < 12; ++m) {
+    MonthStatistics& month = place.months[m];
+    month.k_quantiles = {0.05, 0.10, 0.15, 0.30, 0.50, 0.65, 0.70, 0.72, 0.75};
+    month.k_mean = QuantileClearness(*month.k_quantiles).mean();
+    (*place.errors)[m].k_quantiles = {0.02, 0.015, 0.0125, 0.02, 0.0175, 0.01, 0.0075, 0.005, 0.01};
+    (*place.errors)[m].k_quantiles[4] =
+        std::stod(fmt::format("{:.4f}", 0.0175 + 0.001 * static_cast<double>(m)));
+  }
+}
+
+TEST_CASE("A written place file keeps standard errors and the years of the record") {
+  check_same(written_and_read(place_with_errors()), place_with_errors());
+}
+
+TEST_CASE("A written place file keeps quantiles, spread and the errors of both") {
+  Place place = place_with_errors();
+  add_quantiles(place);
+  check_same(written_and_read(place), place);
+}
+
+TEST_CASE("A written place file without temperatures keeps the errors of its sky") {
+  Place place = place_with_errors();
+  for (std::size_t m = 0; m < 12; ++m) {
+    place.months[m].temp_mean_c.reset();
+    (*place.errors)[m].temp_mean_c = 0.0;
+  }
+  check_same(written_and_read(place), place);
+}
+
+std::string written(const Place& place) {
+  std::ostringstream out;
+  write_place_file(out, place);
+  return out.str();
+}
+
+TEST_CASE("Months that agree are written as one number, others as twelve") {
+  const std::string text = written(place_with_errors());
+  CHECK_THAT(text, Contains("\nk_sd               = 0.1525\n"));
+  CHECK_THAT(text, Contains("\nk_persistence      = [0.3100, 0.3200, "));
+  CHECK_THAT(text, Contains("\n[standard_error]\n"));
+  CHECK_THAT(text, Contains("\ntemp_persistence   = 0.0789\n"));
+  CHECK_THAT(text, Contains("\nrecord_years = 24.5\n"));
+  CHECK_THAT(written(full_place()), !Contains("record_years") && !Contains("standard_error"));
+}
+
+TEST_CASE("What was written, read and written again is the same text") {
+  Place place = place_with_errors();
+  add_quantiles(place);
+  // More decimals than the file holds.
+  for (std::size_t m = 0; m < 12; ++m) {
+    place.months[m].temp_range_c += 0.123456;
+    (*place.errors)[m].k_mean += 0.0000123;
+  }
+  const std::string text = written(place);
+  CHECK(written(written_and_read(place)) == text);
 }
 
 TEST_CASE("A place file that is missing is reported as a place") {
