@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <stdexcept>
 
 #include <fmt/format.h>
@@ -15,13 +16,6 @@ namespace {
 using std::chrono::year_month_day;
 
 constexpr std::size_t kGrain = 64;
-
-// The plan's month and day in another year; 29 February becomes the 28th.
-Date in_year(Date date, int year) {
-  const year_month_day ymd{date};
-  const year_month_day moved{std::chrono::year{year}, ymd.month(), ymd.day()};
-  return moved.ok() ? Date{moved} : Date{moved.year() / moved.month() / std::chrono::last};
-}
 
 bool has_whole_period(const PastWeather& past, Date begin, int days) {
   for (int d = 0; d < days; ++d) {
@@ -37,12 +31,13 @@ std::vector<PastPeriod> periods_of(const PreparedPlan& plan, const PastWeather& 
   if (past.empty()) return periods;
   const int first_year{year_month_day{past.first_date()}.year()};
   const int last_year{year_month_day{past.last_date()}.year()};
-  for (int year = first_year - 1; year <= last_year + 1; ++year) {
+  const int beyond = past.wraps() ? 0 : 1;  // a window may reach into the record from outside
+  for (int year = first_year - beyond; year <= last_year + beyond; ++year) {
     const Date own = in_year(plan.dates.front(), year);
     for (int shift = -window_days; shift <= window_days; ++shift) {
       const Date begin = own + std::chrono::days{shift};
-      if (begin < past.first_date() ||
-          begin + std::chrono::days{plan.days() - 1} > past.last_date()) {
+      if (!past.wraps() && (begin < past.first_date() ||
+                            begin + std::chrono::days{plan.days() - 1} > past.last_date())) {
         continue;
       }
       if (has_whole_period(past, begin, plan.days())) {
@@ -53,6 +48,19 @@ std::vector<PastPeriod> periods_of(const PreparedPlan& plan, const PastWeather& 
     }
   }
   return periods;
+}
+
+// Days that the periods reach, each counted once.
+int days_without_temperature(const PreparedPlan& plan, const PastWeather& past,
+                             const std::vector<PastPeriod>& periods) {
+  std::set<Date> days;
+  for (const PastPeriod& period : periods) {
+    for (int d = 0; d < plan.days(); ++d) {
+      const Date date = period.begin + std::chrono::days{d};
+      if (!past.on(date).temp_mean_c) days.insert(date);
+    }
+  }
+  return static_cast<int>(days.size());
 }
 
 std::optional<int> first_flat_day(const PreparedPlan& plan, const TrackTrace& track) {
@@ -102,7 +110,7 @@ std::vector<PastYear> years_of(const std::vector<PastPeriod>& periods) {
 
 // Share of periods for which `holds`, counted by year.
 template <class Holds>
-YearsShare share_of(const std::vector<PastPeriod>& periods, Holds holds) {
+YearsShare share_of(const std::vector<PastPeriod>& periods, double most_independent, Holds holds) {
   std::vector<YearCount> counts;
   int year = 0;
   for (const PastPeriod& period : periods) {
@@ -111,7 +119,7 @@ YearsShare share_of(const std::vector<PastPeriod>& periods, Holds holds) {
     ++counts.back().periods;
     counts.back().count += holds(period);
   }
-  return share_over_years(counts);
+  return share_over_years(counts, most_independent);
 }
 
 Spread spread_of(std::vector<double> values) {
@@ -136,22 +144,21 @@ HindcastResult run_hindcast(const PreparedPlan& plan, const PastWeather& past,
                     "date in any year",
                     plan.days(), options.window_days));
   }
-  for (const PastPeriod& period : out.periods) {
-    for (int d = 0; d < plan.days(); ++d) {
-      out.days_without_temperature += !past.on(period.begin + std::chrono::days{d}).temp_mean_c;
-    }
-  }
+  out.days_without_temperature = days_without_temperature(plan, past, out.periods);
   run_periods(plan, past, options, out.periods);
   out.years = years_of(out.periods);
-  out.flat = share_of(out.periods, [](const auto& p) { return p.first_flat_day.has_value(); });
+  // Periods that do not overlap can be told apart; a window holds this many of them.
+  const double most_independent = 1.0 + 2.0 * options.window_days / plan.days();
+  out.flat = share_of(out.periods, most_independent,
+                      [](const auto& p) { return p.first_flat_day.has_value(); });
   for (int day = 0; day < plan.days(); ++day) {
-    out.flat_by_day.push_back(share_of(out.periods, [day](const auto& p) {
+    out.flat_by_day.push_back(share_of(out.periods, most_independent, [day](const auto& p) {
       return p.first_flat_day && *p.first_flat_day <= day;
     }));
   }
   if (plan.generator) {
-    out.flat_along =
-        share_of(out.periods, [](const auto& p) { return p.first_flat_day_along.has_value(); });
+    out.flat_along = share_of(out.periods, most_independent,
+                              [](const auto& p) { return p.first_flat_day_along.has_value(); });
     std::vector<double> hours;
     for (const PastPeriod& period : out.periods) hours.push_back(period.generator_h);
     out.generator_h = spread_of(std::move(hours));

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include <boost/math/distributions/binomial.hpp>
+#include <boost/math/distributions/beta.hpp>
 #include <boost/math/distributions/normal.hpp>
 
 namespace dullspell {
@@ -21,18 +21,20 @@ Interval wilson_interval(std::uint64_t count, std::uint64_t trials, ConfidenceLe
   return {std::max(0.0, centre - half), std::min(1.0, centre + half)};
 }
 
-Interval clopper_pearson_interval(std::uint64_t count, std::uint64_t trials,
-                                  ConfidenceLevel level) {
-  using Binomial = boost::math::binomial_distribution<double>;
-  const double n = static_cast<double>(trials);
-  const double k = static_cast<double>(count);
+Interval clopper_pearson_interval(double count, double trials, ConfidenceLevel level) {
+  using Beta = boost::math::beta_distribution<double>;
   const double tail = 0.5 * (1.0 - level.level);
-  return {Binomial::find_lower_bound_on_p(n, k, tail), Binomial::find_upper_bound_on_p(n, k, tail)};
+  const double rest = trials - count;
+  return {count > 0.0 ? boost::math::quantile(Beta(count, rest + 1.0), tail) : 0.0,
+          rest > 0.0 ? boost::math::quantile(boost::math::complement(Beta(count + 1.0, rest), tail))
+                     : 1.0};
 }
 
 Proportion::Proportion(std::uint64_t c, std::uint64_t n) : count(c), trials(n) {
   p = static_cast<double>(c) / static_cast<double>(n);
-  interval = c == 0 || c == n ? clopper_pearson_interval(c, n) : wilson_interval(c, n);
+  interval = c == 0 || c == n
+                 ? clopper_pearson_interval(static_cast<double>(c), static_cast<double>(n))
+                 : wilson_interval(c, n);
 }
 
 }  // namespace dullspell

@@ -25,8 +25,8 @@ Interval wilson_interval(std::uint64_t count, std::uint64_t trials, ConfidenceLe
 
 /// Exact interval by beta quantiles: Clopper & Pearson 1934, Biometrika 26:404. Never covers less
 /// than its level; wider than Wilson's. `trials` > 0.
-Interval clopper_pearson_interval(std::uint64_t count, std::uint64_t trials,
-                                  ConfidenceLevel level = {});
+/// Neither need be whole: `trials` > 0, `count` 0..trials.
+Interval clopper_pearson_interval(double count, double trials, ConfidenceLevel level = {});
 
 /// Share of stays with its 95 % interval: Wilson, or Clopper–Pearson where the count is none or
 /// all, since there Wilson covers too little.

@@ -14,12 +14,11 @@ struct YearCount {
 };
 
 /// Share of all periods with its 95 % interval. Periods of one year overlap and share its weather,
-/// so whole years are resampled with replacement (bootstrap: Efron 1979, Annals of Statistics 7:1),
-/// the deviations widened by sqrt(n / (n - 1)). Where no year, or every one, did it in full the
-/// interval is that of Clopper and Pearson with a trial a year; a single year is one trial of what
-/// most of its periods did. Covers some 95 % with 25 years or more and a share near a third, some
-/// 90 % with ten years; where fewer than five years did it, less, by being too low (and, mirrored,
-/// where fewer than five did not).
+/// so years are the sampling units: their scatter gives the variance of the share, that the number
+/// of independent trials which would scatter so, and these the exact interval of Clopper & Pearson
+/// (Korn & Graubard 1998, Survey Methodology 24:193, with their correction by Student's t; from
+/// memory). Where no year or every one did it, each year is one trial. Resampling whole years gives
+/// the same interval for shares near a half, but is too low by far for rare outcomes.
 struct YearsShare {
   double p = 0.0;
   Interval interval{0.0, 1.0};
@@ -28,7 +27,8 @@ struct YearsShare {
   int years = 0;
 };
 
-/// Needs at least one period. A pure function of the counts.
-YearsShare share_over_years(std::span<const YearCount> years);
+/// Needs at least one period. `most_independent` is how many periods of one year can be independent
+/// at most: few scattered outcomes would else feign more trials than there were, 1 or more.
+YearsShare share_over_years(std::span<const YearCount> years, double most_independent);
 
 }  // namespace dullspell

@@ -70,4 +70,10 @@ std::optional<Date> parse_iso_date(std::string_view text) {
   return ymd.ok() ? std::optional(Date{ymd}) : std::nullopt;
 }
 
+Date in_year(Date date, int year) {
+  const std::chrono::year_month_day ymd{date};
+  const std::chrono::year_month_day moved{std::chrono::year{year}, ymd.month(), ymd.day()};
+  return moved.ok() ? Date{moved} : Date{moved.year() / moved.month() / std::chrono::last};
+}
+
 }  // namespace dullspell

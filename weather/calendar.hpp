@@ -14,6 +14,9 @@ Date make_date(int year, unsigned month, unsigned day);
 /// Month of the year as 0..11, the index of all monthly arrays.
 int month_index(Date date);
 
+/// The same month and day in another year; 29 February becomes the 28th where there is none.
+Date in_year(Date date, int year);
+
 /// Days in the calendar month that holds `date`.
 int days_in_month(Date date);
 

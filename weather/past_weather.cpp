@@ -6,6 +6,7 @@ namespace dullspell {
 
 PastWeather::PastWeather(const WeatherRecord& record, const Coordinates& where, double warmer_k) {
   if (record.days.empty()) return;
+  wraps_ = record.typical_year;
   first_ = record.days.front().date;
   days_.resize(static_cast<std::size_t>((record.days.back().date - first_).count()) + 1);
   for (const RecordedDay& day : record.days) {
@@ -21,7 +22,7 @@ PastWeather::PastWeather(const WeatherRecord& record, const Coordinates& where, 
 
 const PastDay& PastWeather::on(Date date) const {
   static const PastDay none{};
-  const auto i = (date - first_).count();
+  const auto i = ((wraps_ ? in_year(date, kTypicalYear) : date) - first_).count();
   return i < 0 || i >= static_cast<long>(days_.size()) ? none : days_[static_cast<std::size_t>(i)];
 }
 

@@ -23,14 +23,19 @@ class PastWeather {
   /// Temperatures are moved by `warmer_k`, for a camp at another height than the record's site.
   PastWeather(const WeatherRecord& record, const Coordinates& where, double warmer_k = 0.0);
 
-  /// The day of that date; one without sky where the record has none.
+  /// The day of that date; one without sky where the record has none. A typical year stands for
+  /// every year.
   const PastDay& on(Date date) const;
+
+  /// Whether the record is a typical year, whose January follows its December.
+  bool wraps() const { return wraps_; }
 
   bool empty() const { return days_.empty(); }
   Date first_date() const { return first_; }
   Date last_date() const { return first_ + std::chrono::days{static_cast<int>(days_.size()) - 1}; }
 
  private:
+  bool wraps_ = false;
   Date first_{};
   std::vector<PastDay> days_;
 };

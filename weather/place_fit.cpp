@@ -21,6 +21,8 @@ constexpr double kOneYearPersistenceBias = 0.05;
 constexpr double kThird = 1.0 / 3.0;
 constexpr int kLeastYearsOfQuantiles = 8;
 constexpr int kLeastYearsOfErrors = 3;
+constexpr int kDaysOfTwoYears = 550;  // below that, the second year tells next to nothing of years
+constexpr double kLeastMean = 0.02, kGreatestMean = 0.80;
 constexpr double kLargestYearShare = 0.40;
 
 struct UsableDay {
@@ -60,6 +62,12 @@ std::array<double, 12> pooled(const std::array<double, 12>& values, double own) 
     out[m] = own * values[m] + 0.5 * (1.0 - own) * (values[(m + 11) % 12] + values[(m + 1) % 12]);
   }
   return out;
+}
+
+MonthValues clearness_by_month(const std::vector<UsableDay>& days) {
+  MonthValues k;
+  for (const auto& day : days) k[static_cast<std::size_t>(day.month)].push_back(day.k);
+  return k;
 }
 
 void set_normal_scores(std::vector<UsableDay>& days) {
@@ -118,6 +126,24 @@ std::array<double, 9> quantiles_of(std::vector<double> k, double k_mean) {
   return out;
 }
 
+// Whether the days are enough for twelve months of statistics, and such as a model can have.
+void check_months(const std::vector<UsableDay>& days) {
+  const MonthValues k = clearness_by_month(days);
+  for (std::size_t m = 0; m < 12; ++m) {
+    if (k[m].size() < kLeastDaysOfMonth) {
+      throw std::invalid_argument(fmt::format("month {} has {} usable days; {} are needed", m + 1,
+                                              k[m].size(), kLeastDaysOfMonth));
+    }
+    const double k_mean = mean_of(k[m]);
+    if (!(k_mean >= kLeastMean && k_mean <= kGreatestMean)) {
+      throw std::invalid_argument(
+          fmt::format("month {} has the mean clearness {:.3f}; {:.2f} to {:.2f} is possible: check "
+                      "latitude and units",
+                      m + 1, k_mean, kLeastMean, kGreatestMean));
+    }
+  }
+}
+
 // What a record of one year cannot tell is taken from its neighbours and from defaults.
 struct Treatment {
   bool one_year;
@@ -132,14 +158,9 @@ struct FittedSky {
 FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, double latitude_deg,
                   std::array<MonthStatistics, 12>& months) {
   FittedSky fitted{};
-  MonthValues k;
-  for (const auto& day : days) k[static_cast<std::size_t>(day.month)].push_back(day.k);
+  const MonthValues k = clearness_by_month(days);
   std::array<double, 12> means{}, variance{};
   for (std::size_t m = 0; m < 12; ++m) {
-    if (k[m].size() < kLeastDaysOfMonth) {
-      throw std::invalid_argument(fmt::format("month {} has {} usable days; {} are needed", m + 1,
-                                              k[m].size(), kLeastDaysOfMonth));
-    }
     means[m] = mean_of(k[m]);
     variance[m] = variance_of(k[m]);
   }
@@ -149,13 +170,7 @@ FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, doub
   }
   for (std::size_t m = 0; m < 12; ++m) {
     months[m] = default_month(static_cast<int>(m), latitude_deg);
-    months[m].k_mean = means[m];
-    if (!(months[m].k_mean >= 0.02 && months[m].k_mean <= 0.80)) {
-      throw std::invalid_argument(
-          fmt::format("month {} has the mean clearness {:.3f}; 0.02 to 0.80 is possible: check "
-                      "latitude and units",
-                      m + 1, months[m].k_mean));
-    }
+    months[m].k_mean = std::clamp(means[m], kLeastMean, kGreatestMean);
     MonthStatistics& month = months[m];
     const double sd = std::sqrt(variance[m]);
     const double limit = BetaClearness::largest_sd(month.k_mean, sd);
@@ -283,12 +298,13 @@ std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<Us
     others.reserve(days.size());
     std::copy_if(days.begin(), days.end(), std::back_inserter(others),
                  [&](const UsableDay& day) { return day.year != left_out; });
-    std::array<MonthStatistics, 12> months{};
-    try {
-      fit_sky(others, treatment, latitude_deg, months);
-    } catch (const std::invalid_argument&) {
+    const MonthValues k = clearness_by_month(others);
+    if (std::any_of(k.begin(), k.end(),
+                    [](const auto& m) { return m.size() < kLeastDaysOfMonth; })) {
       return std::nullopt;
     }
+    std::array<MonthStatistics, 12> months{};
+    fit_sky(others, treatment, latitude_deg, months);
     if (!fit_temperatures(others, false, months) && has_temperatures) return std::nullopt;
     for (std::size_t m = 0; m < 12; ++m) estimates[m].push_back(numbers_of(months[m]));
   }
@@ -339,9 +355,10 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
     fit.first_year = *years.begin();
     fit.last_year = *years.rbegin();
   }
-  fit.one_year = fit.years <= 1 || place.record == RecordKind::typical_year;
+  fit.one_year = fit.days_used < kDaysOfTwoYears || place.record == RecordKind::typical_year;
   const Treatment treatment{fit.one_year, !fit.one_year && fit.years >= kLeastYearsOfQuantiles};
 
+  check_months(days);
   FittedSky sky = fit_sky(days, treatment, place.where.latitude_deg, place.months);
   fit.sky_lag1 = sky.lag1;
   place.notes.insert(place.notes.end(), sky.notes.begin(), sky.notes.end());

@@ -24,13 +24,13 @@ struct PlaceFit {
 ///
 /// Clearness is irradiation over our own extraterrestrial irradiation (1361 W/m2). Persistence
 /// comes from the normal scores of the days (rank within the calendar month), pooled over the year.
-/// A record of one year, or of kind typical_year, cannot show what years differ by: a month's mean
-/// takes a quarter from each neighbour (single months miss the long-term mean by 0.050, so pooled
-/// ones by 0.036), its spread is pooled over three months, its persistence raised by 0.05 (short
-/// records bias it low), and the default year share is used. With more years the share follows from the lag-1 and lag-2
-/// correlations r1, r2 = s + (1 - s) phi^1,2, hence s = (r2 - r1^2) / (1 + r2 - 2 r1).
-/// From eight years on the days' quantiles are stated too (plotting positions of Hazen 1914, at
-/// (i - 1/2) / n), scaled by a hair so that they keep the mean.
+/// A record of less than 550 days, or of kind typical_year, cannot show what years differ by: a
+/// month's mean takes a quarter from each neighbour (single months miss the long-term mean by
+/// 0.050, so pooled ones by 0.036), its spread is pooled over three months, its persistence raised
+/// by 0.05 (short records bias it low), and the default year share is used. With more years the
+/// share follows from the lag-1 and lag-2 correlations r1, r2 = s + (1 - s) phi^1,2, hence s = (r2
+/// - r1^2) / (1 + r2 - 2 r1). From eight years on the days' quantiles are stated too (plotting
+/// positions of Hazen 1914, at (i - 1/2) / n), scaled by a hair so that they keep the mean.
 ///
 /// With three years or more, standard errors come from leaving out one year at a time (jackknife:
 /// Quenouille 1956, Tukey 1958): SE^2 = (n - 1)/n sum of (estimate without year i - their mean)^2.

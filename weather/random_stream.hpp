@@ -10,12 +10,11 @@ namespace dullspell {
 /// What a draw is for. One registry for the whole program, so that no two uses share a stream;
 /// numbers are part of the results and never change. Gaps leave room for growth.
 enum class DrawPurpose : std::uint32_t {
-  year = 0x10,      ///< what all days of one stay share
-  weather = 0x20,   ///< clearness and temperature of one day
-  load = 0x30,      ///< how much the people of one day use
-  climate = 0x40,   ///< which alternative climates a place is given
-  resample = 0x50,  ///< which years a resampled record is made of
-  test = 0xF0,      ///< draws that only tests make
+  year = 0x10,     ///< what all days of one stay share
+  weather = 0x20,  ///< clearness and temperature of one day
+  load = 0x30,     ///< how much the people of one day use
+  climate = 0x40,  ///< which alternative climates a place is given
+  test = 0xF0,     ///< draws that only tests make
 };
 
 /// Which stream of random numbers a draw belongs to.
