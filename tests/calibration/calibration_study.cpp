@@ -53,6 +53,12 @@ ClimateOfStay climate_of(const Place& place, Date begin, int days) {
   return {std::move(stated), std::move(before), {}, 1};
 }
 
+// Plans here begin at midnight. kDays if the battery never ran flat.
+int first_flat_day(const TrackTrace& track) {
+  const auto hour = std::find(track.flat.begin(), track.flat.end(), std::uint8_t{1});
+  return hour == track.flat.end() ? kDays : static_cast<int>(hour - track.flat.begin()) / 24;
+}
+
 // Past periods of one kit in one month, by year.
 using PastCounts = std::map<int, std::pair<Counts, std::uint64_t>>;
 
@@ -107,7 +113,7 @@ std::vector<Fit> fits_of(const Station& station, const std::vector<Split>& split
 }
 
 StationFits station_fits(const Station& station) {
-  constexpr std::size_t kEvery = 5;
+  constexpr std::size_t kEvery = 10;
   StationFits out;
   const auto years = station.whole_years();
   out.years = set_of(years);
@@ -178,19 +184,19 @@ class MonthStudy {
 
   KitShares predicted(const Place& place) const {
     KitShares out{};
+    const double all_stays = static_cast<double>(size_.stays_per_date * kDatesOfMonth.size());
     for (std::size_t i = 0; i < kDatesOfMonth.size(); ++i) {
       const StayClimate climate = climate_of(place, begin_of(month_, i), kDays).stated();
       for (std::size_t kit = 0; kit < kKits.size(); ++kit) {
         const PreparedPlan& plan = plans_[kit][i];
-        const Tally tally = run_stays(plan, DrawnSky(plan, climate, kSeed), kSeed,
-                                      i * size_.stays_per_date, size_.stays_per_date, 1);
-        std::uint64_t flat = 0;
-        for (std::size_t l = 0, d = 0; l < kLengths.size(); ++l) {
-          for (; d < static_cast<std::size_t>(kLengths[l]); ++d) {
-            flat += tally.home.first_flat_on_day[d];
+        const DrawnSky sky(plan, climate, kSeed);
+        StayRunner runner(plan, sky, kSeed, StayDetail::risk_only);
+        const std::uint64_t first = i * size_.stays_per_date;
+        for (std::uint64_t stay = first; stay < first + size_.stays_per_date; ++stay) {
+          const int day = first_flat_day(runner.run(static_cast<std::uint32_t>(stay)).home);
+          for (std::size_t l = 0; l < kLengths.size(); ++l) {
+            out[kit][l] += (day < kLengths[l]) / all_stays;
           }
-          out[kit][l] += static_cast<double>(flat) /
-                         static_cast<double>(size_.stays_per_date * kDatesOfMonth.size());
         }
       }
     }
@@ -255,10 +261,9 @@ class MonthStudy {
         for (std::size_t i = 0; i < kDatesOfMonth.size(); ++i) {
           for (const int shift : kShifts) {
             begin = kDatesOfMonth[i] - kDatesOfMonth[0] + kWindow_days + shift;
-            const auto& flat = runners[i].run(static_cast<std::uint32_t>(y)).home.flat;
-            const auto first = std::find(flat.begin(), flat.end(), std::uint8_t{1}) - flat.begin();
+            const int day = first_flat_day(runners[i].run(static_cast<std::uint32_t>(y)).home);
             for (std::size_t l = 0; l < kLengths.size(); ++l) {
-              out[c][y][l] += (first < 24 * kLengths[l] && first < std::ssize(flat)) / kPeriods;
+              out[c][y][l] += (day < kLengths[l]) / kPeriods;
             }
           }
         }

@@ -28,9 +28,9 @@ std::vector<Split> random_halves(const std::vector<int>& years, unsigned draw);
 std::vector<Split> early_and_late(const std::vector<int>& years);
 
 struct StudySize {
-  std::uint64_t stays_per_date = 600;  ///< of each of the five dates of a month
+  std::uint64_t stays_per_date = 500;  ///< of each of the five dates of a month
   int climates = 16;                   ///< alternatives, for coverage
-  int synthetic_years = 40;            ///< of each of them
+  int synthetic_years = 30;            ///< of each of them
 };
 
 /// What came out.
@@ -38,7 +38,7 @@ struct CalibrationResult {
   std::vector<Verdict> by_halves;      ///< each half judged by the other
   std::vector<Verdict> by_five_years;  ///< left-out predictions pooled, judged by the whole record
   std::vector<Verdict> typical_like;   ///< places of one typical-like year, likewise
-  std::vector<Verdict> single_year;    ///< places of one measured year (every fifth), likewise
+  std::vector<Verdict> single_year;    ///< places of one measured year (every tenth), likewise
   Coverage odd_even, random, early_late;  ///< of the combined 90 % interval
 };
 
