@@ -101,7 +101,10 @@ BetaClearness::BetaClearness(double mean, double sd)
 double BetaClearness::quantile(double p) const {
   if (p <= 0.0) return 0.0;
   if (p >= 1.0) return top_;
-  return top_ * boost::math::quantile(boost::math::beta_distribution<>(alpha_, beta_), p);
+  // Long double would take five times as long for digits that no table keeps.
+  using Policy = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+  return top_ *
+         boost::math::quantile(boost::math::beta_distribution<double, Policy>(alpha_, beta_), p);
 }
 
 RampClearness::RampClearness(double mean) : mean_(mean), k_max_(largest_clearness(mean)) {

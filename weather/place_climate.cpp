@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <mutex>
 
 #include <Eigen/LU>
 
@@ -82,8 +83,14 @@ MonthBlend month_blend(Date date) {
   return {month, from_start < to_end ? month_before(month) : month_after(month), weight};
 }
 
+struct PlaceClimate::MonthTables {
+  std::array<std::once_flag, 12> made;
+  std::array<ClearnessTable, 12> of;
+};
+
 PlaceClimate::PlaceClimate(const Place& place, double fallback_temp_c)
-    : months_(place.months),
+    : tables_(std::make_shared<MonthTables>()),
+      months_(place.months),
       blend_means_(means_before_blending(place.months)),
       temp_mean_(monthly(place.months,
                          [&](const auto& m) { return m.temp_mean_c.value_or(fallback_temp_c); })),
@@ -95,12 +102,16 @@ double PlaceClimate::blended(double MonthStatistics::*field, const MonthBlend& b
   return (1.0 - blend.weight) * own + blend.weight * other;
 }
 
+const ClearnessTable& PlaceClimate::table_of(int month) const {
+  const auto m = static_cast<std::size_t>(month);
+  std::call_once(tables_->made[m], [&] {
+    tables_->of[m] = ClearnessTable(clearness_distribution_with_mean(months_[m], blend_means_[m]));
+  });
+  return tables_->of[m];
+}
+
 DateClimate PlaceClimate::on(Date date) const {
   const MonthBlend blend = month_blend(date);
-  const auto table_of = [this](int m) {
-    const auto i = static_cast<std::size_t>(m);
-    return ClearnessTable(clearness_distribution_with_mean(months_[i], blend_means_[i]));
-  };
   const auto own = static_cast<std::size_t>(blend.month);
   const auto other = static_cast<std::size_t>(blend.neighbour);
 

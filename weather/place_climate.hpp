@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <memory>
 
 #include "weather/calendar.hpp"
 #include "weather/clearness_table.hpp"
@@ -54,8 +55,12 @@ class PlaceClimate {
   DateClimate on(Date date) const;
 
  private:
-  double blended(double MonthStatistics::*field, const MonthBlend& blend) const;
+  struct MonthTables;
 
+  double blended(double MonthStatistics::*field, const MonthBlend& blend) const;
+  const ClearnessTable& table_of(int month) const;
+
+  std::shared_ptr<MonthTables> tables_;  // each made when first asked for
   std::array<MonthStatistics, 12> months_;
   std::array<double, 12> blend_means_;
   MonthlyCurve temp_mean_;

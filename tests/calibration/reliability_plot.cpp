@@ -23,10 +23,10 @@ double y_of(double share) {
 
 void write_reliability_plot(std::ostream& out, const std::vector<ReliabilityPoint>& points) {
   fmt::print(out,
-             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 600 620\" role=\"img\" "
+             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 600 640\" role=\"img\" "
              "font-family=\"sans-serif\" font-size=\"14\">\n"
              "<title>Measured against predicted shares of stays that run flat</title>\n"
-             "<rect width=\"600\" height=\"620\" fill=\"#ffffff\"/>\n");
+             "<rect width=\"600\" height=\"640\" fill=\"#ffffff\"/>\n");
   for (int i = 0; i <= 5; ++i) {
     const double share = i / 5.0;
     fmt::print(out,
@@ -54,9 +54,10 @@ void write_reliability_plot(std::ostream& out, const std::vector<ReliabilityPoin
              "flat</text>\n"
              "<text x=\"20\" y=\"290\" text-anchor=\"middle\" transform=\"rotate(-90 20 290)\">"
              "measured share of past periods</text>\n"
-             "<text x=\"310\" y=\"606\" text-anchor=\"middle\" font-size=\"12\">point: mean of the "
-             "cases; band: the records' own noise; line: distance of single cases from their "
-             "prediction (rms)</text>\n</svg>\n");
+             "<text x=\"310\" y=\"604\" text-anchor=\"middle\" font-size=\"12\">point: mean of "
+             "the cases; band: the records' own noise</text>\n"
+             "<text x=\"310\" y=\"622\" text-anchor=\"middle\" font-size=\"12\">line: distance of "
+             "single cases from their prediction (rms)</text>\n</svg>\n");
 }
 
 }  // namespace dullspell::calibration
