@@ -41,7 +41,7 @@ struct PastYear {
 struct HindcastResult {
   int window_days = 0;
   int periods_left_out = 0;          ///< for a gap; those beyond the record's ends do not count
-  int days_without_temperature = 0;  ///< given the plan's expectation; once for each period
+  int days_without_temperature = 0;  ///< given the plan's expectation; each counted once
   std::vector<PastPeriod> periods;
   std::vector<PastYear> years;          ///< in order
   YearsShare flat;                      ///< generator left at home

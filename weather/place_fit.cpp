@@ -17,6 +17,7 @@ namespace dullspell {
 namespace {
 
 constexpr int kLeastDaysOfMonth = 20;
+constexpr int kLeastTemperaturesOfMonth = 15;  // half a month tells its mean within a kelvin or two
 constexpr double kOneYearPersistenceBias = 0.05;
 constexpr double kThird = 1.0 / 3.0;
 constexpr int kLeastYearsOfQuantiles = 8;
@@ -213,7 +214,7 @@ bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
   }
   const auto enough = [](const MonthValues& values) {
     return std::all_of(values.begin(), values.end(),
-                       [](const auto& v) { return v.size() >= kLeastDaysOfMonth; });
+                       [](const auto& v) { return v.size() >= kLeastTemperaturesOfMonth; });
   };
   if (!enough(means) || !enough(ranges)) return false;
   std::array<double, 12> month_means{};

@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include <boost/math/special_functions/beta.hpp>
 #include <catch2/catch.hpp>
 
 #include "engine/interval.hpp"
@@ -58,4 +59,19 @@ TEST_CASE("the exact interval covers its level at any probability") {
   }
   CHECK(least >= 0.95);
   CHECK(least < 0.99);  // and is not absurdly wide
+}
+
+TEST_CASE("the exact interval takes counts and trials between the whole ones") {
+  const auto of = [](double count) { return clopper_pearson_interval(count, 12.5); };
+  // By the tails of the beta distribution, which are those of the binomial at whole numbers.
+  const Interval some = of(3.2);
+  CHECK(boost::math::ibeta(3.2, 10.3, some.low) == Approx(0.025));
+  CHECK(boost::math::ibeta(4.2, 9.3, some.high) == Approx(0.975));
+  CHECK(of(3.0).low < some.low);
+  CHECK(some.low < of(3.4).low);
+  CHECK(of(0.0).low == 0.0);
+  CHECK(of(0.0).high == Approx(1.0 - std::pow(0.025, 1.0 / 12.5)));
+  CHECK(of(12.5).low == Approx(std::pow(0.025, 1.0 / 12.5)));
+  CHECK(of(12.5).high == 1.0);
+  CHECK(clopper_pearson_interval(3.0, 12.0).low > of(3.0).low);
 }

@@ -392,3 +392,37 @@ TEST_CASE("a runner's stays do not depend on those that it ran before") {
   CHECK(again.panels_wh == fresh.panels_wh);
   CHECK(again.along.fuel_l == fresh.along.fuel_l);
 }
+
+TEST_CASE("the risk alone is that of the whole stay, without the least generator hours") {
+  const PreparedPlan plan = prepared_of(R"(
+arrive = 2027-11-12T14:00:00
+[[camp]]
+place = "port-angeles-wa"
+nights = 3
+[battery]
+capacity_wh = 800
+[[panels]]
+rated_w = 150
+[[load]]
+name = "radio"
+watts = 30
+[generator]
+rated_w = 1000
+charger_w = 300
+allowed = [["17:00", "18:00"]]
+)");
+  const DrawnSky sky(plan, 4);
+  StayRunner whole(plan, sky, 4), risk(plan, sky, 4, StayDetail::risk_only);
+  int flat = 0;
+  for (std::uint32_t stay = 0; stay < 60; ++stay) {
+    const StayTrace& a = whole.run(stay);
+    const StayTrace& b = risk.run(stay);
+    CHECK(a.home.flat == b.home.flat);
+    CHECK(a.home.charge == b.home.charge);
+    CHECK(a.along.flat == b.along.flat);
+    CHECK(a.along.generator_h == b.along.generator_h);
+    CHECK_FALSE(b.least_generator_h.has_value());
+    flat += a.home.ever_flat();
+  }
+  CHECK(flat > 5);
+}

@@ -23,6 +23,15 @@ TEST_CASE("Leap years have a 29 February and a 366th day") {
   CHECK(make_date(2028, 2, 28) + std::chrono::days{2} == make_date(2028, 3, 1));
 }
 
+TEST_CASE("A date in another year keeps month and day, but for a leap day") {
+  CHECK(in_year(make_date(2027, 5, 21), 1999) == make_date(1999, 5, 21));
+  CHECK(in_year(make_date(2028, 2, 29), 2032) == make_date(2032, 2, 29));
+  CHECK(in_year(make_date(2028, 2, 29), 2027) == make_date(2027, 2, 28));
+  CHECK(in_year(make_date(2028, 2, 29), 2100) == make_date(2100, 2, 28));
+  CHECK(in_year(make_date(2027, 2, 28), 2028) == make_date(2028, 2, 28));
+  CHECK(in_year(make_date(2027, 12, 31), 2028) == make_date(2028, 12, 31));
+}
+
 TEST_CASE("Dates are written for people and for programs") {
   const Date date = make_date(2027, 5, 21);  // a Friday
   CHECK(long_date(date) == "Fri 21 May 2027");

@@ -91,6 +91,17 @@ TEST_CASE("Blending mixes quantile functions, and means with them") {
   CHECK_THAT(blended.mean(), WithinAbs(0.75 * 0.30 + 0.25 * 0.65, 1e-4));
 }
 
+TEST_CASE("A moved table has every value at its distance from the new centre, within 0..1") {
+  const ClearnessTable moved = dull_table().moved(0.30, 0.35, 2.0);
+  for (const double chi : {-0.5, 0.0, 0.3, 1.0, 1.4}) {
+    CHECK_THAT(moved(chi), WithinAbs(0.35 + 2.0 * (dull_table()(chi) - 0.30), 1e-3));
+  }
+  CHECK(moved(-6.0) == 0.0);
+  CHECK(moved(6.0) == 1.0);
+  CHECK_THAT(clear_table().moved(0.65, 0.60, 1.0).mean(), WithinAbs(0.60, 1e-4));
+  CHECK_THAT(clear_table().moved(0.65, 0.65, 0.5).sd(), WithinRel(0.5 * clear_table().sd(), 1e-6));
+}
+
 TEST_CASE("A rounded table stands on the common grid, within half a step of the exact one") {
   const ClearnessTable rounded = dull_table().rounded();
   for (int i = 0; i <= ClearnessTable::kCells; ++i) {

@@ -112,6 +112,28 @@ TEST_CASE("A camp that is warmer than the record's site moves means and no range
   CHECK(past.k == only_day(day).k);
 }
 
+TEST_CASE("A typical year stands for every year, a measured one for itself") {
+  WeatherRecord record;
+  for (int d = 0; d < 365; ++d) {
+    const Date date = make_date(kTypicalYear, 1, 1) + std::chrono::days{d};
+    record.days.push_back(day_with(date, 0.001 * day_of_year(date)));
+  }
+  CHECK_FALSE(PastWeather(record, kWhere).wraps());
+  CHECK_FALSE(PastWeather(record, kWhere).on(make_date(kTypicalYear + 1, 1, 1)).has_sky());
+  record.typical_year = true;
+  const PastWeather past(record, kWhere);
+  CHECK(past.wraps());
+  for (const int year : {1990, kTypicalYear - 1, kTypicalYear, kTypicalYear + 1, 2028}) {
+    CAPTURE(year);
+    CHECK(past.on(make_date(year, 1, 1)).k == Approx(0.001));
+    CHECK(past.on(make_date(year, 12, 31)).k == Approx(0.365));
+    CHECK(past.on(make_date(year, 2, 28)).k == Approx(0.059));
+  }
+  // The leap day takes the day before it.
+  CHECK(past.on(make_date(2028, 2, 29)).k == Approx(0.059));
+  CHECK(past.on(make_date(2028, 3, 1)).k == Approx(0.060));
+}
+
 TEST_CASE("A record without days is empty and answers for every date") {
   const PastWeather past(WeatherRecord{}, kWhere);
   CHECK(past.empty());

@@ -168,6 +168,77 @@ TEST_CASE("A record of one year gets pooled spreads, a raised persistence and th
   }
 }
 
+/// Plain means of the calendar months.
+std::array<double, 12> sample_means(const std::vector<RecordedDay>& record) {
+  std::array<double, 12> sums{}, n{};
+  const Coordinates where = frame(RecordKind::measured).where;
+  for (const RecordedDay& day : record) {
+    const auto m = static_cast<std::size_t>(month_index(day.date));
+    sums[m] += *day.ghi_kwh_m2 * 1000.0 / extraterrestrial_of_date_wh_m2(day.date, where);
+    n[m] += 1.0;
+  }
+  for (std::size_t m = 0; m < 12; ++m) sums[m] /= n[m];
+  return sums;
+}
+
+TEST_CASE("A month's mean of one year takes a quarter from each neighbour, of more years none") {
+  const auto record = synthetic_record(2023, 1, 13);
+  const auto means = sample_means(record);
+  for (const RecordKind kind : {RecordKind::measured, RecordKind::typical_year}) {
+    const PlaceFit fit = fit_place(frame(kind), record);
+    for (std::size_t m = 0; m < 12; ++m) {
+      const double leant =
+          0.25 * means[(m + 11) % 12] + 0.5 * means[m] + 0.25 * means[(m + 1) % 12];
+      CHECK_THAT(fit.place.months[m].k_mean, WithinAbs(leant, 1e-12));
+    }
+  }
+  const auto two_years = synthetic_record(2023, 2, 13);
+  const PlaceFit fit = fit_place(frame(RecordKind::measured), two_years);
+  const auto own = sample_means(two_years);
+  for (std::size_t m = 0; m < 12; ++m) {
+    CHECK_THAT(fit.place.months[m].k_mean, WithinAbs(own[m], 1e-12));
+  }
+}
+
+TEST_CASE("Less than 550 days are one year, in whatever calendar years they lie") {
+  const auto record = synthetic_record(2021, 2, 14);
+  const auto fit_of = [&](int days) {
+    return fit_place(frame(RecordKind::measured), {record.begin(), record.begin() + days});
+  };
+  const PlaceFit one = fit_of(549), two = fit_of(550);
+  CHECK(one.years == 2);
+  CHECK(one.one_year);
+  CHECK(one.place.record_years == 1.0);
+  CHECK(one.place.months[0].k_year_share == 0.08);
+  CHECK_FALSE(two.one_year);
+  CHECK_THAT(two.place.record_years, WithinAbs(550 / 365.25, 1e-12));
+}
+
+TEST_CASE("A month too bright in one year is judged with the others, not when they are left out") {
+  auto record = synthetic_record(2001, 3, 15);
+  const Coordinates where = frame(RecordKind::measured).where;
+  // Two Julys at 0.85, beyond what a month can be; with the third the mean is possible.
+  for (RecordedDay& day : record) {
+    if (month_index(day.date) != 6 || day.date >= make_date(2003, 1, 1)) continue;
+    day.ghi_kwh_m2 = 0.85 * extraterrestrial_of_date_wh_m2(day.date, where) / 1000.0;
+  }
+  for (RecordedDay& day : record) {
+    if (month_index(day.date) != 6 || day.date < make_date(2003, 1, 1)) continue;
+    day.ghi_kwh_m2 = 0.60 * extraterrestrial_of_date_wh_m2(day.date, where) / 1000.0;
+  }
+  const PlaceFit fit = fit_place(frame(RecordKind::measured), record);
+  CHECK_THAT(fit.place.months[6].k_mean, WithinAbs((2 * 0.85 + 0.60) / 3.0, 1e-9));
+  CHECK(fit.place.errors.has_value());
+}
+
+TEST_CASE("Half a month of temperatures is enough, less leaves all to defaults") {
+  auto record = synthetic_record(2023, 1, 16);
+  for (std::size_t d = 0; d < 16; ++d) record[d].temp_max_c.reset();
+  CHECK(fit_place(frame(RecordKind::measured), record).place.has_temperatures());
+  record[16].temp_max_c.reset();
+  CHECK_FALSE(fit_place(frame(RecordKind::measured), record).place.has_temperatures());
+}
+
 TEST_CASE("A typical year is treated like one year, however many years it was put together from") {
   const auto record = synthetic_record(2001, 3, 8);
   const PlaceFit typical = fit_place(frame(RecordKind::typical_year), record);
