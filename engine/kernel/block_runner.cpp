@@ -1,6 +1,8 @@
 #include "engine/kernel/block_runner.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <numeric>
 
 #include "engine/chemistry.hpp"
 #include "engine/energy_step.hpp"
@@ -144,6 +146,10 @@ const KernelResult& BlockRunner::run(std::uint32_t first) {
   kernel_.run(tables_.plan(), {data(k_), data(temp_mean_c_), data(temp_range_c_), data(use_)},
               result_);
   return result_;
+}
+
+std::uint64_t BlockRunner::flat_at_home() const {
+  return std::accumulate(home_flat_.begin(), home_flat_.end(), std::uint64_t{0}, std::bit_or<>());
 }
 
 void BlockRunner::fill_weather(std::uint32_t first) {

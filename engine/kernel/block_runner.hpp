@@ -39,6 +39,9 @@ class BlockRunner {
   /// Stays beyond those that are wanted are run all the same and may be ignored.
   const KernelResult& run(std::uint32_t first);
 
+  /// Stays of the last block that ran flat at home, a bit each.
+  std::uint64_t flat_at_home() const;
+
  private:
   void fill_weather(std::uint32_t first);
   void fill_use(std::uint32_t first);
