@@ -94,6 +94,11 @@ void StudyOptionTexts::add_to(CLI::App& command) {
   command.add_option(
       "--threads", threads,
       fmt::format("Threads to use (default {} on this machine).", machine_threads()));
+  command.add_option(
+      "--cpu", cpu,
+      fmt::format("Instruction set: baseline, v3 or v4 (default {} on this machine); "
+                  "results are the same.",
+                  to_string(best_instruction_set())));
 }
 
 StudyOptions StudyOptionTexts::options() const {
@@ -105,6 +110,16 @@ StudyOptions StudyOptionTexts::options() const {
   if (!precision.empty()) out.precision = real_number("--precision", precision, 0.0005, 0.2);
   if (!seed.empty()) {
     out.seed = whole_number("--seed", seed, 0, std::numeric_limits<std::uint64_t>::max());
+  }
+  if (!cpu.empty()) {
+    const auto set = instruction_set(cpu);
+    if (!set || !can_run(*set)) {
+      refuse_option("--cpu", fmt::format("is `{}`", cpu),
+                    "baseline, v3 or v4, as far as this machine has them",
+                    fmt::format("Leave it out for the best one here, {}.",
+                                to_string(best_instruction_set())));
+    }
+    out.instruction_set = *set;
   }
   if (!threads.empty()) out.threads = static_cast<int>(whole_number("--threads", threads, 1, 1024));
   return out;

@@ -17,7 +17,7 @@ namespace dullspell {
 /// Options of every command that runs stays. They are kept as typed and checked by options(), so
 /// that messages can say what was typed and what is allowed.
 struct StudyOptionTexts {
-  std::string stays, seed, threads, precision;
+  std::string stays, seed, threads, precision, cpu;
 
   void add_to(CLI::App& command);
 

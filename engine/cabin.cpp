@@ -29,7 +29,7 @@ CabinHour cabin_hour(const PreparedPlan& prepared, int hour_of_day, double air_c
     cabin.drifting_c = f.unheld_share[h] * otherwise_c + (1.0 - f.unheld_share[h]) * unheated_c;
     for (const auto& hold : f.hold[h]) {
       const double heat_w = f.heat_loss_w_per_k * (hold.set_point_c - air_c) - f.gains_w;
-      const double duty = std::clamp(heat_w / f.output_w, 0.0, 1.0);
+      const double duty = std::clamp(heat_w * (1.0 / f.output_w), 0.0, 1.0);
       cabin.furnace_w += hold.share * duty * f.blower_w;
       cabin.held_c += hold.share * std::clamp(hold.set_point_c, unheated_c, warmest_c);
     }

@@ -1,5 +1,6 @@
 #include "engine/chemistry.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace dullspell {
@@ -16,16 +17,12 @@ std::optional<ChemistryPreset> chemistry_preset(std::string_view name) {
 }
 
 double cold_capacity_share(double cell_c) {
-  // Every 5 K from -20 to 25 C; the trade's points lie on this grid.
-  constexpr std::array share{
-      0.60, 0.675, 0.75, 0.815, 0.88, 0.92, 0.96, 0.96 + 0.04 / 3.0, 0.96 + 0.08 / 3.0, 1.00};
-  constexpr double coldest_c = -20.0, step_c = 5.0;
-  constexpr double last = static_cast<double>(share.size() - 1);
-  const double position = (cell_c - coldest_c) / step_c;
+  constexpr double last = static_cast<double>(kColdShare.size() - 1);
+  const double position = (cell_c - kColdShareFrom_c) * kColdSharePoints_per_k;
   const double clipped = position < 0.0 ? 0.0 : position > last ? last : position;
-  auto cell = static_cast<std::size_t>(clipped);
-  if (cell + 1 >= share.size()) cell = share.size() - 2;
-  return share[cell] + (clipped - static_cast<double>(cell)) * (share[cell + 1] - share[cell]);
+  const std::size_t cell = std::min(static_cast<std::size_t>(clipped), kColdShare.size() - 2);
+  return kColdShare[cell] +
+         (clipped - static_cast<double>(cell)) * (kColdShare[cell + 1] - kColdShare[cell]);
 }
 
 }  // namespace dullspell

@@ -1,15 +1,15 @@
 #include "engine/climate_interval.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
-#include <memory>
 #include <numeric>
 
 #include <boost/random/uniform_int_distribution.hpp>
 
+#include "engine/kernel/block_runner.hpp"
 #include "engine/parallel.hpp"
 #include "engine/sky.hpp"
-#include "engine/stay.hpp"
 #include "weather/clearness_table.hpp"
 #include "weather/random_stream.hpp"
 
@@ -18,7 +18,7 @@ namespace {
 
 constexpr std::uint64_t kShareOfStays = 8;
 constexpr std::uint64_t kMostStaysEach = 4'096;
-constexpr std::size_t kGrain = 256;
+constexpr std::size_t kGrain = 1024;
 
 // Normal deviates at equal steps of probability, in a random order.
 std::vector<double> shuffled_deviates(std::uint64_t seed, std::uint32_t place,
@@ -34,12 +34,18 @@ std::vector<double> shuffled_deviates(std::uint64_t seed, std::uint32_t place,
   return out;
 }
 
-void count_first_flat(const PreparedPlan& plan, const TrackTrace& track,
+// The first `stays` of a block by the day on which they first run flat.
+void count_first_flat(const PreparedPlan& plan, const KernelTrack& track, int stays,
                       std::vector<std::uint32_t>& by_day) {
-  const auto hour = std::find(track.flat.begin(), track.flat.end(), std::uint8_t{1});
-  if (hour == track.flat.end()) return;
-  const auto& slot = plan.hours[static_cast<std::size_t>(hour - track.flat.begin())];
-  ++by_day[static_cast<std::size_t>(slot.day)];
+  const std::uint64_t wanted =
+      stays == kBlockStays ? ~std::uint64_t{0} : (std::uint64_t{1} << stays) - 1;
+  std::uint64_t ever = 0;
+  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
+    const std::uint64_t first = track.flat[h] & wanted & ~ever;
+    by_day[static_cast<std::size_t>(plan.hours[h].day)] +=
+        static_cast<std::uint32_t>(std::popcount(first));
+    ever |= first;
+  }
 }
 
 void add_each(std::vector<std::uint32_t>& to, const std::vector<std::uint32_t>& from) {
@@ -76,31 +82,35 @@ std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places,
 }
 
 std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
-                                        std::uint64_t stays, int threads) {
+                                        std::uint64_t stays, int threads,
+                                        InstructionSet instruction_set) {
   const std::uint64_t each = std::clamp<std::uint64_t>(stays / kShareOfStays, 1, kMostStaysEach);
   std::vector<StayClimate> climates{plan.climate.stated()};
   for (const auto& errors : alternative_climates(plan.climate.places(), seed)) {
     climates.push_back(plan.climate.off_by(errors));
   }
-  const std::size_t blocks = (each + kGrain - 1) / kGrain;
+  const KernelTables tables(plan);
+  const Kernel kernel = kernel_for(instruction_set);
+  const std::size_t ranges = (each + kGrain - 1) / kGrain;
   const std::vector<std::uint32_t> none(plan.dates.size(), 0);
-  std::vector<ClimateCounts> parts(climates.size() * blocks, {0, none, none});
+  std::vector<ClimateCounts> parts(climates.size() * ranges, {0, none, none});
   for_each_range(parts.size(), 1, threads, [&](std::size_t part, std::size_t) {
-    const DrawnSky sky(plan, climates[part / blocks], seed);
-    StayRunner runner(plan, sky, seed, StayDetail::risk_only);
+    const DrawnSky sky(plan, climates[part / ranges], seed);
+    BlockRunner runner(plan, tables, sky, seed, kernel);
     ClimateCounts& counts = parts[part];
-    const std::size_t begin = part % blocks * kGrain;
+    const std::size_t begin = part % ranges * kGrain;
     const std::size_t end = std::min<std::size_t>(begin + kGrain, each);
-    for (std::size_t stay = begin; stay < end; ++stay) {
-      const StayTrace& trace = runner.run(static_cast<std::uint32_t>(stay));
-      count_first_flat(plan, trace.home, counts.home);
-      if (plan.generator) count_first_flat(plan, trace.along, counts.along);
+    for (std::size_t stay = begin; stay < end; stay += kBlockStays) {
+      const KernelResult& block = runner.run(static_cast<std::uint32_t>(stay));
+      const int count = static_cast<int>(std::min<std::size_t>(end - stay, kBlockStays));
+      count_first_flat(plan, block.home, count, counts.home);
+      if (plan.generator) count_first_flat(plan, block.along, count, counts.along);
     }
   });
   std::vector<ClimateCounts> out(climates.size(), {each, none, none});
   for (std::size_t part = 0; part < parts.size(); ++part) {
-    add_each(out[part / blocks].home, parts[part].home);
-    add_each(out[part / blocks].along, parts[part].along);
+    add_each(out[part / ranges].home, parts[part].home);
+    add_each(out[part / ranges].along, parts[part].along);
   }
   return out;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "engine/interval.hpp"
+#include "engine/kernel/instruction_set.hpp"
 #include "engine/prepared_plan.hpp"
 
 namespace dullspell {
@@ -26,9 +27,10 @@ struct ClimateCounts {
 };
 
 /// Entry 0 is the stated climate, then the alternatives. Each is run on an eighth of `stays`, at
-/// most 4,096. A pure function of its arguments but `threads`.
+/// most 4,096. Neither `threads` nor the instruction set changes the counts.
 std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
-                                        std::uint64_t stays, int threads);
+                                        std::uint64_t stays, int threads,
+                                        InstructionSet instruction_set = best_instruction_set());
 
 /// Interval of a share for what the places' records cannot tell: the central 95 % of its values
 /// under the alternatives, moved by the difference between all stays and the stays that served

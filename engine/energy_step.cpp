@@ -30,7 +30,7 @@ Rates rates_of(const Inverter* inverter, const HourNeeds& needs, const OutsidePo
     r.inverted_w = outside.carries_dc ? needs.ac_w : std::min(needs.ac_w, inverter->rated_w);
     r.overload_w = needs.ac_w - r.inverted_w;
     r.idle_w = inverter->standby_w * needs.inverter_on;
-    r.working_loss_w = inverter->loss_w(r.inverted_w) - inverter->standby_w;
+    r.working_loss_w = inverter->working_loss_w(r.inverted_w);
   }
   r.carried_w = std::min(r.inverted_w, outside.ac_limit_w);
   const double spare_w = (outside.ac_limit_w - r.carried_w) * outside.charger_efficiency;
@@ -47,17 +47,17 @@ double charge_acceptance_w(const Battery& battery, double stored_wh, double batt
   if (battery_c < battery.charge_min_c) return 0.0;
   const double capacity_wh = battery.capacity_wh * battery.health;
   double limit_w = battery.charge_limit_w;
-  const double charge = stored_wh / battery.usable_wh();
+  const double charge = stored_wh * (1.0 / battery.usable_wh());
   if (charge > battery.taper_from && battery.taper_from < 1.0) {
     const double least_w = std::min(limit_w, battery.taper_to_c * capacity_wh);
-    const double left = std::max(0.0, (1.0 - charge) / (1.0 - battery.taper_from));
+    const double left = std::max(0.0, (1.0 - charge) * (1.0 / (1.0 - battery.taper_from)));
     // Without a limit there is nothing finite to fall from: only full is held to its acceptance.
     limit_w = left > 0.0 ? least_w + (limit_w - least_w) * left : least_w;
   }
   constexpr double kCold_k = 5.0;
   const double above_k = battery_c - battery.charge_min_c;
   if (above_k < kCold_k) {
-    limit_w = std::min(limit_w, (0.1 + 0.1 * above_k / kCold_k) * capacity_wh);
+    limit_w = std::min(limit_w, (0.1 + (0.1 / kCold_k) * above_k) * capacity_wh);
   }
   return limit_w;
 }
@@ -89,7 +89,7 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
   double served = 1.0;
   if (net_wh >= 0.0) {
     flow.spare_wh = above_cut_off_wh + net_wh;
-    const double room_wh = (battery.usable_wh() - stored_wh) / battery.charge_efficiency;
+    const double room_wh = (battery.usable_wh() - stored_wh) * (1.0 / battery.charge_efficiency);
     flow.to_battery_wh = std::max(0.0, std::min({net_wh, acceptance_w, room_wh}));
     const double surplus_wh = net_wh - flow.to_battery_wh;
     const double held_back_wh = std::min(surplus_wh, charger_wh);
@@ -116,10 +116,9 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
   flow.shortfall_wh += (1.0 - served) * (needs.dc_w + from_battery_side_w);
 
   const double stored_wh_after = stored_wh + flow.to_battery_wh * battery.charge_efficiency -
-                                 flow.from_battery_wh / battery.discharge_efficiency;
-  constexpr double kHoursPerMonth = 730.0;
+                                 flow.from_battery_wh * (1.0 / battery.discharge_efficiency);
   flow.self_discharge_wh =
-      std::max(0.0, stored_wh_after) * battery.self_discharge_per_month / kHoursPerMonth;
+      std::max(0.0, stored_wh_after) * (battery.self_discharge_per_month / kHoursPerMonth);
   flow.stored_after_wh =
       std::clamp(stored_wh_after - flow.self_discharge_wh, 0.0, battery.usable_wh());
   return flow;
@@ -132,7 +131,7 @@ double share_to_reach(const Battery& battery, const Inverter* inverter, const Ho
   const Rates rates = rates_of(inverter, needs, outside, acceptance_w);
   const double capped_wh = std::min(target_wh, battery.usable_wh());
   const double change_wh = capped_wh - stored_wh;
-  const double wanted_net_wh = change_wh >= 0.0 ? change_wh / battery.charge_efficiency
+  const double wanted_net_wh = change_wh >= 0.0 ? change_wh * (1.0 / battery.charge_efficiency)
                                                 : change_wh * battery.discharge_efficiency;
   const double net_off_wh = needs.panels_w + needs.vehicle_w - rates.draw_w(needs, 0.0);
   const double gain_wh = rates.charger_w + rates.inverted_w + rates.working_loss_w;

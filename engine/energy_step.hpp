@@ -47,6 +47,8 @@ struct HourFlow {
   bool flat = false;
 };
 
+constexpr double kHoursPerMonth = 730.0;
+
 /// A shortage below this is rounding, not a flat battery.
 constexpr double kServed_wh = 1e-6;
 

@@ -125,9 +125,10 @@ struct Inverter {
   double quadratic = 0.0;
   std::vector<ClockWindow> on;  ///< the whole day unless stated
 
-  double loss_w(double output_w) const {
-    return standby_w + linear * output_w + quadratic * output_w * output_w / rated_w;
+  double working_loss_w(double output_w) const {
+    return (linear + quadratic / rated_w * output_w) * output_w;
   }
+  double loss_w(double output_w) const { return standby_w + working_loss_w(output_w); }
   double efficiency(double output_w) const { return output_w / (output_w + loss_w(output_w)); }
 };
 

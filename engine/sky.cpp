@@ -3,23 +3,53 @@
 #include <algorithm>
 #include <vector>
 
+#include "weather/random_stream.hpp"
 #include "weather/temperature.hpp"
 
 namespace dullspell {
 
+static_assert(kKernelChiCells == ClearnessTable::kCells && ClearnessTable::kLowest == -6.0);
+
+DrawnSky::DrawnSky(const PreparedPlan& prepared, const StayClimate* other, std::uint64_t seed)
+    : prepared_(&prepared), other_(other), seed_(seed) {
+  for (std::size_t i = 0; i < prepared.segments.size(); ++i) {
+    const SegmentClimate& c = climate(i);
+    climates_.push_back({c.k_of_chi.values().data(), c.temp_mean_c, c.temp_per_chi, c.temp_per_warm,
+                         c.range_mean_c, c.range_k_slope, c.k_mean});
+  }
+  int segment = 0;
+  const int segments = static_cast<int>(prepared.segments.size());
+  for (const DayLink& link : sequence().links()) {
+    const int day = static_cast<int>(days_.size());
+    const int first = segment;
+    while (segment < segments && prepared.segments[static_cast<std::size_t>(segment)].day == day) {
+      ++segment;
+    }
+    days_.push_back({link.sky_kept, link.sky_new, link.of_year, link.of_day, link.warm_kept,
+                     link.warm_new, first, segment});
+  }
+  draws_ = {seed,
+            static_cast<int>(days_.size()),
+            days_.data(),
+            climates_.data(),
+            static_cast<unsigned>(DrawPurpose::year),
+            static_cast<unsigned>(DrawPurpose::weather)};
+}
+
+const KernelDraws* DrawnSky::block_draws() const {
+  return sequence().has_known_days() ? nullptr : &draws_;
+}
+
 void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
   thread_local std::vector<DayDeviates> days;
-  const DaySequence& sequence = other_ ? other_->sequence : prepared_->sequence;
-  days.resize(sequence.days());
-  sequence.draw(seed_, stay, days);
+  days.resize(sequence().days());
+  sequence().draw(seed_, stay, days);
   for (std::size_t i = 0; i < out.size(); ++i) {
-    const Segment& segment = prepared_->segments[i];
-    const SegmentClimate& climate = other_ ? other_->segments[i] : segment;
-    const DayDeviates& day = days[static_cast<std::size_t>(segment.day)];
-    const double k = climate.k_of_chi(day.chi);
-    out[i] = {
-        k, climate.temp_mean_c + climate.temp_per_chi * day.chi + climate.temp_per_warm * day.warm,
-        daily_range_c(climate.range_mean_c, climate.range_k_slope, k, climate.k_mean)};
+    const SegmentClimate& c = climate(i);
+    const DayDeviates& day = days[static_cast<std::size_t>(prepared_->segments[i].day)];
+    const double k = c.k_of_chi(day.chi);
+    out[i] = {k, c.temp_mean_c + c.temp_per_chi * day.chi + c.temp_per_warm * day.warm,
+              daily_range_c(c.range_mean_c, c.range_k_slope, k, c.k_mean)};
   }
 }
 

@@ -5,6 +5,7 @@
 #include <span>
 #include <vector>
 
+#include "engine/kernel/stay_block.hpp"
 #include "engine/prepared_plan.hpp"
 #include "weather/past_weather.hpp"
 
@@ -25,24 +26,43 @@ class Sky {
 
   /// Fills one entry a segment of the prepared plan.
   virtual void fill(std::uint32_t stay, std::span<SegmentSky> out) const = 0;
+
+  /// The same weather for the block kernel to draw by itself; null if it cannot.
+  virtual const KernelDraws* block_draws() const { return nullptr; }
 };
 
 /// Synthetic weather: the places' distributions through the Gaussian day sequence.
 class DrawnSky : public Sky {
  public:
   /// The climate that the plan's places state.
-  DrawnSky(const PreparedPlan& prepared, std::uint64_t seed) : prepared_(&prepared), seed_(seed) {}
+  DrawnSky(const PreparedPlan& prepared, std::uint64_t seed) : DrawnSky(prepared, nullptr, seed) {}
 
   /// Another climate for the same stay; the same seed draws the same normals.
   DrawnSky(const PreparedPlan& prepared, const StayClimate& climate, std::uint64_t seed)
-      : prepared_(&prepared), other_(&climate), seed_(seed) {}
+      : DrawnSky(prepared, &climate, seed) {}
+
+  DrawnSky(const DrawnSky&) = delete;
+  DrawnSky& operator=(const DrawnSky&) = delete;
 
   void fill(std::uint32_t stay, std::span<SegmentSky> out) const override;
 
+  /// Null where days are known: their draws depend on each other.
+  const KernelDraws* block_draws() const override;
+
  private:
+  DrawnSky(const PreparedPlan& prepared, const StayClimate* other, std::uint64_t seed);
+
+  const DaySequence& sequence() const { return other_ ? other_->sequence : prepared_->sequence; }
+  const SegmentClimate& climate(std::size_t segment) const {
+    return other_ ? other_->segments[segment] : prepared_->segments[segment];
+  }
+
   const PreparedPlan* prepared_;
-  const StayClimate* other_ = nullptr;
+  const StayClimate* other_;
   std::uint64_t seed_;
+  KernelDraws draws_{};
+  std::vector<KernelDay> days_;
+  std::vector<KernelClimate> climates_;
 };
 
 /// Measured weather: stay i is the past period that begins on the i-th date. A day without

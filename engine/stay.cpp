@@ -50,6 +50,13 @@ const StayTrace& StayRunner::run(std::uint32_t stay, HourWitness* witness) {
   return trace_;
 }
 
+std::optional<double> StayRunner::least_generator_h(std::uint32_t stay) {
+  sky_.fill(stay, weather_);
+  draw_use(stay);
+  prepare_hours();
+  return least_hours();
+}
+
 // Each load draws by its name, so that taking another load away leaves its days alone.
 void StayRunner::draw_use(std::uint32_t stay) {
   const StandardNormalPair normal_pair;
@@ -178,7 +185,7 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
     if (may_run && share > 0.0) {
       const Generator& g = *plan_.generator;
       const double load_kwh =
-          (flow.served_outside_wh + flow.charger_wh / g.charger_efficiency) / 1000.0;
+          (flow.served_outside_wh + flow.charger_wh * (1.0 / g.charger_efficiency)) * 0.001;
       track.generator_h += share;
       track.fuel_l += share * g.fuel_l_per_h_idle + load_kwh * g.fuel_l_per_kwh;
     }
@@ -188,7 +195,7 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
     stored_wh = flow.stored_after_wh;
     was_flat = flow.flat;
     track.flat[h] = flow.flat ? 1 : 0;
-    track.charge[h] = stored_wh / plan_.usable_wh();
+    track.charge[h] = stored_wh * (1.0 / plan_.usable_wh());
   }
 }
 

@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "engine/climate_interval.hpp"
+#include "engine/kernel/block_runner.hpp"
 #include "engine/parallel.hpp"
 
 namespace dullspell {
@@ -150,16 +151,36 @@ void add_climate_intervals(const std::vector<ClimateCounts>& climates,
   risk.flat_climate = climate_interval(risk.flat, flat_by, climates.front().stays);
 }
 
+// What one thread needs at a time.
+struct Worker {
+  BlockRunner blocks;
+  StayRunner stays;  // for the least generator hours
+  Tally tally;
+
+  void run_block(const PreparedPlan& plan, std::uint32_t first, int count) {
+    tally.add(plan, blocks.run(first), count);
+    if (!plan.generator) return;
+    const std::uint64_t flat = blocks.flat_at_home();
+    for (int i = 0; i < count; ++i) {
+      tally.add_least_generator_h(
+          flat >> i & 1 ? stays.least_generator_h(first + static_cast<std::uint32_t>(i)) : 0.0);
+    }
+  }
+};
+
 }  // namespace
 
 Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, std::uint64_t first,
-                std::uint64_t count, int threads, const Progress& progress) {
+                std::uint64_t count, int threads, const Progress& progress,
+                InstructionSet instruction_set) {
+  const KernelTables tables(plan);
+  const Kernel kernel = kernel_for(instruction_set);
   Tally total(plan);
   std::mutex merging;
-  std::vector<std::unique_ptr<std::pair<StayRunner, Tally>>> idle;
+  std::vector<std::unique_ptr<Worker>> idle;
   std::atomic<std::uint64_t> done{0};
   for_each_range(count, kGrain, threads, [&](std::size_t begin, std::size_t end) {
-    std::unique_ptr<std::pair<StayRunner, Tally>> worker;
+    std::unique_ptr<Worker> worker;
     {
       const std::lock_guard lock(merging);
       if (!idle.empty()) {
@@ -168,25 +189,27 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
       }
     }
     if (!worker) {
-      worker =
-          std::make_unique<std::pair<StayRunner, Tally>>(StayRunner(plan, sky, seed), Tally(plan));
+      worker = std::make_unique<Worker>(Worker{BlockRunner(plan, tables, sky, seed, kernel),
+                                               StayRunner(plan, sky, seed), Tally(plan)});
     }
-    for (std::size_t i = begin; i < end; ++i) {
-      worker->second.add(plan, worker->first.run(static_cast<std::uint32_t>(first + i)));
+    for (std::size_t i = begin; i < end; i += kBlockStays) {
+      worker->run_block(plan, static_cast<std::uint32_t>(first + i),
+                        static_cast<int>(std::min<std::size_t>(end - i, kBlockStays)));
     }
     const std::lock_guard lock(merging);
     idle.push_back(std::move(worker));
     done += end - begin;
     if (progress) progress(done, count);
   });
-  for (const auto& worker : idle) total += worker->second;
+  for (const auto& worker : idle) total += worker->tally;
   return total;
 }
 
 StudyResult run_study(const PreparedPlan& plan, const StudyOptions& options,
                       const Progress& progress) {
   StudyResult result = run_study(plan, DrawnSky(plan, options.seed), options, progress);
-  const auto climates = run_climates(plan, options.seed, result.stays, options.threads);
+  const auto climates =
+      run_climates(plan, options.seed, result.stays, options.threads, options.instruction_set);
   add_climate_intervals(climates, &ClimateCounts::home, result.home);
   if (result.generator) {
     add_climate_intervals(climates, &ClimateCounts::along, result.generator->risk);
@@ -199,14 +222,17 @@ StudyResult run_study(const PreparedPlan& plan, const Sky& sky, const StudyOptio
   StudyResult result;
   result.seed = options.seed;
   result.precision = options.precision;
+  result.instruction_set = options.instruction_set;
   Tally tally(plan);
   std::uint64_t planned = options.precision ? kFirstBatch : options.stays;
   while (true) {
     const std::uint64_t done = tally.stays;
-    tally += run_stays(plan, sky, options.seed, done, planned - done, options.threads,
-                       [&](std::uint64_t some, std::uint64_t) {
-                         if (progress) progress(done + some, planned);
-                       });
+    tally += run_stays(
+        plan, sky, options.seed, done, planned - done, options.threads,
+        [&](std::uint64_t some, std::uint64_t) {
+          if (progress) progress(done + some, planned);
+        },
+        options.instruction_set);
     if (!options.precision) break;
     const double half_width = widest_half_width(plan, tally);
     result.precision_reached = half_width <= *options.precision;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/interval.hpp"
+#include "engine/kernel/instruction_set.hpp"
 #include "engine/prepared_plan.hpp"
 #include "engine/sky.hpp"
 #include "engine/tally.hpp"
@@ -21,6 +22,7 @@ struct StudyOptions {
   std::uint64_t seed = 1;
   int threads = 0;                  ///< 0: all of the machine's
   std::optional<double> precision;  ///< greatest half-width of a printed interval, 0.0005..0.2
+  InstructionSet instruction_set = best_instruction_set();  ///< never changes a result
 };
 
 /// Called now and then, one call at a time but from any thread, with stays done and stays planned.
@@ -88,6 +90,7 @@ struct StudyResult {
   std::uint64_t seed = 1;
   std::uint64_t stays = 0;
   std::optional<double> precision;
+  InstructionSet instruction_set = InstructionSet::baseline;  ///< that it ran with
   bool precision_reached = true;
   TrackRisk home;
   std::optional<GeneratorResult> generator;
@@ -95,9 +98,10 @@ struct StudyResult {
 };
 
 /// Runs stays 0, 1, 2, ... of a prepared plan and counts. The result is a pure function of plan,
-/// sky, seed and number of stays: neither the number of threads nor their timing enters.
+/// sky, seed and number of stays: neither threads, their timing nor the instruction set enter.
 Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, std::uint64_t first,
-                std::uint64_t count, int threads, const Progress& progress = {});
+                std::uint64_t count, int threads, const Progress& progress = {},
+                InstructionSet instruction_set = best_instruction_set());
 
 /// The whole study with drawn weather, climate intervals included.
 StudyResult run_study(const PreparedPlan& plan, const StudyOptions& options,

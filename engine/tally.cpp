@@ -1,6 +1,8 @@
 #include "engine/tally.hpp"
 
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cmath>
 #include <numeric>
 
@@ -150,6 +152,76 @@ void TrackTally::add(const PreparedPlan& plan, const TrackTrace& trace) {
   starts_sum += static_cast<double>(trace.generator_starts);
 }
 
+void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int stays) {
+  const std::uint64_t wanted =
+      stays == kBlockStays ? ~std::uint64_t{0} : (std::uint64_t{1} << stays) - 1;
+  const std::size_t hours = plan.hours.size();
+  std::uint64_t ever = 0, in_first_outage = 0, on_day = 0;
+  std::array<std::uint32_t, kBlockStays> outage_h{};
+  for (std::size_t h = 0; h < hours; ++h) {
+    const HourSlot& slot = plan.hours[h];
+    const auto day = static_cast<std::size_t>(slot.day);
+    if (h > 0 && plan.hours[h - 1].day != slot.day) on_day = 0;
+    for (int i = 0; i < stays; ++i) {
+      charge[h].add_bin(track.charge_bin[h * kBlockStays + static_cast<std::size_t>(i)]);
+    }
+    const std::uint64_t flat = track.flat[h] & wanted;
+    const std::uint64_t first = flat & ~ever;
+    in_first_outage = (in_first_outage & flat) | first;
+    if (flat == 0) continue;
+    const auto count = static_cast<std::uint32_t>(std::popcount(flat));
+    flat_hours += count;
+    flat_hour_of_day[static_cast<std::size_t>(slot.hour_of_day)] += count;
+    flat_on_day[day] += static_cast<std::uint32_t>(std::popcount(flat & ~on_day));
+    on_day |= flat;
+    const auto begun = static_cast<std::uint32_t>(std::popcount(first));
+    first_flat_at_hour[h] += begun;
+    first_flat_on_day[day] += begun;
+    ever |= first;
+    for (std::uint64_t left = in_first_outage; left != 0; left &= left - 1) {
+      ++outage_h[static_cast<std::size_t>(std::countr_zero(left))];
+    }
+  }
+  flat_stays += static_cast<std::uint64_t>(std::popcount(ever));
+  for (std::uint64_t left = ever; left != 0; left &= left - 1) {
+    first_outage_h(outage_h[static_cast<std::size_t>(std::countr_zero(left))] + 0.5);
+  }
+  add_morning_lows(plan, track, stays);
+  for (int i = 0; i < stays; ++i) {
+    demand_wh += track.demand_wh[i];
+    shortfall_wh += track.shortfall_wh[i];
+    given_up_wh += track.given_up_wh[i];
+    spilled_wh += track.spilled_wh[i];
+    generator_h(track.generator_h[i]);
+    fuel_l(track.fuel_l[i]);
+    starts(track.starts[i]);
+    generator_h_sum += track.generator_h[i];
+    fuel_l_sum += track.fuel_l[i];
+    starts_sum += track.starts[i];
+  }
+}
+
+// The bin of the least charge is the least bin.
+void TrackTally::add_morning_lows(const PreparedPlan& plan, const KernelTrack& track, int stays) {
+  const std::size_t hours = plan.hours.size();
+  for (std::size_t h = 0; h < hours;) {
+    if (plan.hours[h].hour_of_day >= 12) {
+      ++h;
+      continue;
+    }
+    const int day = plan.hours[h].day;
+    std::array<unsigned short, kBlockStays> low;
+    low.fill(ChargeHistogram::kBins);
+    for (; h < hours && plan.hours[h].day == day && plan.hours[h].hour_of_day < 12; ++h) {
+      const unsigned short* row = track.charge_bin + h * kBlockStays;
+      for (std::size_t i = 0; i < low.size(); ++i) low[i] = std::min(low[i], row[i]);
+    }
+    for (int i = 0; i < stays; ++i) {
+      morning_low[static_cast<std::size_t>(day)].add_bin(low[static_cast<std::size_t>(i)]);
+    }
+  }
+}
+
 TrackTally& TrackTally::operator+=(const TrackTally& other) {
   flat_stays += other.flat_stays;
   flat_hours += other.flat_hours;
@@ -186,8 +258,19 @@ void Tally::add(const PreparedPlan& plan, const StayTrace& trace) {
   panels_wh += trace.panels_wh;
   if (!plan.generator) return;
   along.add(plan, trace.along);
-  if (trace.least_generator_h) {
-    least_generator_h(*trace.least_generator_h);
+  add_least_generator_h(trace.least_generator_h);
+}
+
+void Tally::add(const PreparedPlan& plan, const KernelResult& block, int count) {
+  stays += static_cast<std::uint64_t>(count);
+  home.add(plan, block.home, count);
+  for (int i = 0; i < count; ++i) panels_wh += block.panels_wh[i];
+  if (plan.generator) along.add(plan, block.along, count);
+}
+
+void Tally::add_least_generator_h(std::optional<double> hours) {
+  if (hours) {
+    least_generator_h(*hours);
   } else {
     ++least_not_enough;
   }

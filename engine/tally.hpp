@@ -1,8 +1,10 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
+#include "engine/kernel/stay_block.hpp"
 #include "engine/prepared_plan.hpp"
 #include "engine/stay.hpp"
 
@@ -36,6 +38,7 @@ class ChargeHistogram {
   static constexpr std::size_t kBins = 257;
 
   void operator()(double charge) { ++counts_[bin(charge)]; }
+  void add_bin(std::size_t bin) { ++counts_[bin]; }
   ChargeHistogram& operator+=(const ChargeHistogram& other);
   std::uint64_t count() const;
   double quantile(double p) const;
@@ -74,7 +77,12 @@ struct TrackTally {
 
   explicit TrackTally(const PreparedPlan& plan);
   void add(const PreparedPlan& plan, const TrackTrace& trace);
+  /// The first `stays` of a block.
+  void add(const PreparedPlan& plan, const KernelTrack& track, int stays);
   TrackTally& operator+=(const TrackTally& other);
+
+ private:
+  void add_morning_lows(const PreparedPlan& plan, const KernelTrack& track, int stays);
 };
 
 /// Everything that a study counts; adding is exact, so any grouping of stays gives the same bits.
@@ -88,6 +96,11 @@ struct Tally {
 
   explicit Tally(const PreparedPlan& plan);
   void add(const PreparedPlan& plan, const StayTrace& trace);
+
+  /// The first `stays` of a block but for the least generator hours, which the caller adds.
+  void add(const PreparedPlan& plan, const KernelResult& block, int stays);
+  void add_least_generator_h(std::optional<double> hours);
+
   Tally& operator+=(const Tally& other);
 };
 

@@ -281,6 +281,7 @@ void write_json_report(std::ostream& out, const RunReport& report, std::string_v
                {"program", program},
                {"seed", result.seed},
                {"stays", result.stays},
+               {"instruction_set", to_string(result.instruction_set)},
                {"precision", or_null(result.precision)},
                {"plan", plan_json(report.plan)}};
   add_known(json["plan"], report.plan, report.prepared);

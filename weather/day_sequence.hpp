@@ -34,6 +34,8 @@ class DaySequence {
       : links_(std::move(links)), known_(std::move(known)) {}
 
   std::size_t days() const { return links_.size(); }
+  const std::vector<DayLink>& links() const { return links_; }
+  bool has_known_days() const { return known_.days() > 0; }
 
   /// Fills `out` (one entry a day) for a stay; a pure function of seed and stay.
   void draw(std::uint64_t seed, std::uint32_t stay, std::span<DayDeviates> out) const;
