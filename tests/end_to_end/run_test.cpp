@@ -73,7 +73,7 @@ TEST_CASE("counts on a pinned plan do not change by accident") {
   const Json result = run_json({kDemo});
   const double stays = result["stays"];
   CHECK(stays == 20000);
-  CHECK(std::lround(result["stay"]["flat"]["p"].get<double>() * stays) == 7583);
+  CHECK(std::lround(result["stay"]["flat"]["p"].get<double>() * stays) == 8010);
   CHECK(std::lround(result["generator"]["flat"]["p"].get<double>() * stays) == 0);
 }
 
@@ -98,7 +98,13 @@ TEST_CASE("the JSON result has every part that its format promises") {
   REQUIRE(result["hours"].size() == 9 + 6 * 24 + 11);
   CHECK(result["hours"][0]["time"] == "2027-05-21T15:00:00");
   CHECK(result["hours"][0]["night"] == 1);
-  CHECK(result["stay"]["flat"]["climate_low"].is_null());
+  for (const Json& flat :
+       {result["stay"]["flat"], result["days"][4]["flat_by_day"], result["generator"]["flat"]}) {
+    CHECK(flat["climate_low"] <= flat["low"]);  // sampling counts in it
+    CHECK(flat["climate_high"] >= flat["high"]);
+  }
+  CHECK(result["past_years"].is_null());
+  CHECK(result["instruction_set"].is_string());
   CHECK(result["stay"]["flat_hour_of_day"].size() == 24);
   CHECK(result["generator"]["days"].size() == 8);
   double share = 0.0;

@@ -376,7 +376,7 @@ TEST_CASE("what a stay's trace says is the sum of its hours") {
         shortfall += flow.shortfall_wh;
         spilled += flow.spilled_wh;
         if (!plan.hours[h].hookup) generator_h += flow.outside_share;
-        CHECK(trace.charge[h] == flow.stored_after_wh / plan.usable_wh());
+        CHECK(trace.charge[h] == flow.stored_after_wh * (1.0 / plan.usable_wh()));
         CHECK(trace.flat[h] == (flow.flat ? 1 : 0));
       }
       CHECK(trace.demand_wh == Approx(demand));

@@ -76,6 +76,22 @@ TEST_CASE("the verdict without a generator says whether the kit holds, and the n
                  Contains("about 3 hours"));
 }
 
+TEST_CASE("the climate interval is said, and whether it could turn the decision") {
+  const Plan plan = plan_with("");
+  const PreparedPlan prepared = prepare(plan);
+  const Budget budget = expected_budget(prepared);
+  const auto said = [&](std::optional<Interval> climate) {
+    StudyResult result;
+    result.home = risk_of(2000, 10000);
+    result.home.flat_climate = climate;
+    return verdict({plan, prepared, result, budget});
+  };
+  CHECK_THAT(said(Interval{0.12, 0.29}), Contains("cannot tell, it may be 12–29 %."));
+  CHECK_THAT(said(Interval{0.07, 0.36}),
+             Contains("it may be 7–36 %, on either side of what you accept."));
+  CHECK_THAT(said(std::nullopt), !Contains("cannot tell"));
+}
+
 TEST_CASE("a stay under way keeps the plan's own count of nights") {
   // The study counts from now, 24 May: what fails there on its third date is the plan's sixth.
   const Plan plan = plan_with("", {"now=2027-05-24T09:00:00"});

@@ -1,0 +1,62 @@
+#include "reports/fit_report.hpp"
+
+#include <sstream>
+
+#include <catch2/catch.hpp>
+
+#include "tests/support/test_place.hpp"
+
+using namespace dullspell;
+using Catch::Matchers::Contains;
+
+namespace {
+
+PlaceFit fit_of(int years, RecordKind kind = RecordKind::measured) {
+  PlaceFit fit;
+  fit.place = place_with_spread(kContrastingMeans, 0.15);
+  fit.place.record = kind;
+  fit.years = years;
+  fit.first_year = 2000;
+  fit.last_year = 2000 + years - 1;
+  fit.days_used = 365 * years;
+  fit.one_year = years == 1 || kind == RecordKind::typical_year;
+  if (!fit.one_year) {
+    std::array<MonthErrors, 12> errors{};
+    for (MonthErrors& e : errors) e.k_mean = 0.0123;
+    fit.place.errors = errors;
+  }
+  return fit;
+}
+
+std::string report_of(const PlaceFit& fit, const WeatherRecord& record = {}) {
+  std::ostringstream out;
+  write_fit_report(out, fit, record);
+  return out.str();
+}
+
+}  // namespace
+
+TEST_CASE("how far to trust a place follows its years and kind") {
+  CHECK_THAT(trust_statement(fit_of(25)), Contains("25 years are a long record"));
+  CHECK_THAT(trust_statement(fit_of(10)), Contains("10 years are a fair record"));
+  CHECK_THAT(trust_statement(fit_of(10)), Contains("once in twenty years may not be in it"));
+  CHECK_THAT(trust_statement(fit_of(4)), Contains("4 years show roughly how years differ"));
+  CHECK_THAT(trust_statement(fit_of(1)), Contains("one year cannot show how years differ"));
+  CHECK_THAT(trust_statement(fit_of(1, RecordKind::typical_year)),
+             Contains("a typical year is one year put together"));
+}
+
+TEST_CASE("a fit reports its months, their errors, what they rest on and what was found") {
+  WeatherRecord record;
+  record.findings.push_back({"days with a clearness above 1: left out", 3, 12});
+  const std::string text = report_of(fit_of(25), record);
+  CHECK_THAT(text, Contains("0.280 ± 0.012"));
+  CHECK_THAT(text, Contains("Rests on 9,125 days of 25 years (2000–2024)"));
+  CHECK_THAT(text, Contains("3 days with a clearness above 1: left out (first in line 12)"));
+}
+
+TEST_CASE("a fit without errors of its own prints none, and a typical year no years") {
+  const std::string text = report_of(fit_of(1, RecordKind::typical_year));
+  CHECK_THAT(text, !Contains("±"));
+  CHECK_THAT(text, Contains("days of a typical year"));
+}

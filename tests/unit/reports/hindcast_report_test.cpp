@@ -1,0 +1,146 @@
+#include "reports/hindcast_report.hpp"
+
+#include <sstream>
+
+#include <catch2/catch.hpp>
+
+#include "engine/plan_file.hpp"
+#include "reports/number_text.hpp"
+
+using namespace dullspell;
+using Catch::Matchers::Contains;
+
+namespace {
+
+// A lamp on a battery of two days, panels by the way: flat where the sun stays away for long.
+Plan lamp_plan(const std::string& more = "") {
+  return parse_plan({"plan.toml", R"(
+arrive = 2027-06-10T12:00:00
+[[camp]]
+nights = 4
+[camp.place]
+name = "Test Camp"
+latitude = 45
+longitude = -110
+utc_offset_h = -7
+k_mean = 0.55
+[battery]
+capacity_wh = 500
+[[panels]]
+rated_w = 120
+[[load]]
+name = "lamp"
+watts = 10
+)" + more});
+}
+
+// Ten years of the same clear sky, but for June of the last three.
+WeatherRecord record_with_dull_years(const Coordinates& where) {
+  WeatherRecord record;
+  record.name = "Test Field";
+  record.where = Coordinates{where.latitude_deg + 0.5, where.longitude_deg};
+  record.findings.push_back({"days with a clearness above 1: left out", 2, 17});
+  for (Date date = make_date(2001, 1, 1); date < make_date(2011, 1, 1);
+       date += std::chrono::days{1}) {
+    const bool dull = date >= make_date(2008, 1, 1) && month_index(date) == 5;
+    RecordedDay day{};
+    day.date = date;
+    day.ghi_kwh_m2 =
+        (dull ? 0.03 : 0.70) * extraterrestrial_of_date_wh_m2(date, *record.where) / 1000.0;
+    day.temp_max_c = 22.0;
+    day.temp_min_c = 10.0;
+    record.days.push_back(day);
+  }
+  return record;
+}
+
+struct Reported {
+  Plan plan;
+  PreparedPlan prepared;
+  WeatherRecord record;
+  HindcastResult past;
+  StudyResult predicted;
+
+  explicit Reported(const std::string& more = "")
+      : plan(lamp_plan(more)),
+        prepared(prepare(plan)),
+        record(record_with_dull_years(plan.camps[0].where)),
+        past(run_hindcast(prepared, PastWeather(record, *record.where), {2, 1, 1})),
+        predicted(run_study(prepared, StudyOptions{500, 1, 1, {}})) {}
+
+  std::string text() const {
+    std::ostringstream out;
+    const PastReport report{record, past};
+    write_hindcast_text(out, {plan, prepared, report, predicted});
+    return out.str();
+  }
+};
+
+}  // namespace
+
+TEST_CASE("a hindcast says what happened, the worst years and what the model says") {
+  const Reported r;
+  REQUIRE(r.past.flat.periods == 50);
+  REQUIRE(r.past.flat.count == 15);
+  const std::string text = r.text();
+  CHECK_THAT(text, Contains("In past years (Test Field, 2001–2010) the same stay would have run "
+                            "flat in 30 % of cases"));
+  CHECK_THAT(text, Contains("15 of 50"));
+  CHECK_THAT(text, Contains("begun up to 2 days before or after the plan's date"));
+  CHECK_THAT(text, Contains("The model says"));
+  CHECK_THAT(text, Contains("  2008  flat in 5 of 5 periods"));
+  CHECK_THAT(text, Contains("In 7 of 10 years the battery never ran flat."));
+  CHECK_THAT(text, Contains("measured 56 km from the first camp"));
+  CHECK_THAT(text, Contains("2 days with a clearness above 1: left out (first in line 17)"));
+  CHECK_THAT(text, !Contains("Generator along"));
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    INFO(line);
+    CHECK(display_width(line) <= 92);
+  }
+}
+
+TEST_CASE("a hindcast with a generator tells of its hours in past years and by the model") {
+  const Reported r(
+      "[generator]\nrated_w = 500\ncharger_w = 300\nallowed = [[\"08:00\", "
+      "\"20:00\"]]\n");
+  const std::string text = r.text();
+  CHECK_THAT(text, Contains("the same stay without the generator would have run flat"));
+  CHECK_THAT(text, Contains("Generator along"));
+  CHECK_THAT(text, Contains("hours it runs, 1 in 10"));
+}
+
+TEST_CASE("the JSON of a hindcast has its parts, with intervals") {
+  const Reported r;
+  std::ostringstream out;
+  const PastReport past{r.record, r.past};
+  write_hindcast_json(out, {r.plan, r.prepared, past, r.predicted}, "dullspell test");
+  const Json json = Json::parse(out.str());
+  CHECK(json["format"] == "dullspell.hindcast/1");
+  CHECK(json["past_years"]["flat"]["p"] == 0.3);
+  CHECK(json["past_years"]["flat"]["low"] < 0.3);
+  CHECK(json["past_years"]["flat"]["high"] > 0.3);
+  CHECK(json["past_years"]["years"].size() == 10);
+  CHECK(json["past_years"]["years"][9]["flat"] == 5);
+  CHECK(json["past_years"]["years"][0]["first_flat_day"].is_null());
+  CHECK(json["past_years"]["flat_along"].is_null());
+  CHECK(json["past_years"]["days"].size() == 5);
+  CHECK(json["model"]["flat"]["climate_low"].is_number());
+  CHECK(json["model"]["flat_along"].is_null());
+}
+
+TEST_CASE("a record and a model that cannot both be right are told apart") {
+  Reported r;
+  r.predicted.home.flat_climate = Interval{0.80, 0.95};
+  CHECK_THAT(r.text(), Contains("past years were kinder than the model says"));
+  r.predicted.home.flat_climate = Interval{0.0, 0.01};
+  CHECK_THAT(r.text(), Contains("past years were harsher than the model says"));
+  r.predicted.home.flat_climate = Interval{0.1, 0.5};
+  CHECK_THAT(r.text(), Contains("The two agree within what either can tell."));
+}
+
+TEST_CASE("a typical year is no past year, and says so") {
+  Reported r;
+  r.record.typical_year = true;
+  CHECK_THAT(r.text(), Contains("The record is a typical year"));
+}
