@@ -112,11 +112,11 @@ std::vector<std::string> notes_of(const HindcastReport& report) {
   const WeatherRecord& record = report.past.record;
   const HindcastResult& past = report.past.result;
   std::vector<std::string> notes;
-  notes.push_back(fmt::format(
-      "Record: {}, {} days; {} periods of {} years ({}), {}. Periods overlap, so the interval "
-      "resamples whole years.",
-      record_name(record), grouped(record.days.size()), grouped(past.flat.periods), past.flat.years,
-      years_text(past), window_text(past)));
+  notes.push_back(
+      fmt::format("Record: {}, {} days; {} periods of {} years ({}), {}. Periods overlap and share "
+                  "their year's weather, so the interval counts years.",
+                  record_name(record), grouped(record.days.size()), grouped(past.flat.periods),
+                  past.flat.years, years_text(past), window_text(past)));
   if (record.typical_year) {
     notes.push_back(
         "The record is a typical year: months of different years put together. It did "
