@@ -121,6 +121,14 @@ Place frame_of(const FitOptions& options, const WeatherRecord& record) {
   frame.utc_offset_h = options.utc_offset.empty()
                            ? *record.utc_offset_h
                            : real_number("--utc-offset", options.utc_offset, -12.0, 14.0);
+  if (!offset_fits(frame.utc_offset_h, frame.where)) {
+    refuse_option(
+        "--utc-offset",
+        fmt::format("is {:g} at longitude {:g}", frame.utc_offset_h, frame.where.longitude_deg),
+        fmt::format("within {:g} h of longitude / 15, {:+.1f}", kMostOffset_h,
+                    frame.where.longitude_deg / 15.0),
+        "Check the signs: longitude is positive east, the offset is clock minus UTC.");
+  }
   frame.elevation_m = record.elevation_m;
   if (!options.elevation.empty()) {
     frame.elevation_m = real_number("--elevation", options.elevation, -450.0, 6000.0);

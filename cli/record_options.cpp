@@ -74,6 +74,15 @@ WeatherRecord PastRecordOptionTexts::record(const Plan& plan) const {
   const Place& place = plan.camps.front().place;
   WeatherRecord record = read_record(files, site);
   if (!at.empty()) record.where = coordinates("--record-at", at);
+  if (record.where) {
+    constexpr double kTooFar_km = 250.0;
+    const double away_km = distance_km(*record.where, plan.camps.front().where);
+    if (away_km > kTooFar_km) {
+      refuse_option(
+          "--record", fmt::format("was measured {:.0f} km from the plan's first camp", away_km),
+          fmt::format("up to {:.0f} km", kTooFar_km), "Its weather says nothing of the camp's.");
+    }
+  }
   if (!record.utc_offset_h) record.utc_offset_h = place.utc_offset_h;
   check_quality(record, record.where.value_or(place.where));
   return record;

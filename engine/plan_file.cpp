@@ -118,6 +118,10 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
   camp.drive_in_h = section.number_or("drive_in_h", 0.0, {0.0, 12.0, "h"});
   camp.hookup = section.flag("hookup").value_or(false);
   camp.elevation_m = section.number("elevation_m", {-450.0, 6000.0, "m"});
+  if (const auto offset_h = section.number("utc_offset_h", {-12.0, 14.0, "hours"},
+                                           "Standard time; summer_time adds its hour.")) {
+    camp.place.utc_offset_h = *offset_h;
+  }
   read_camp_temperatures(section, camp);
   const bool far_is_fine = section.flag("place_is_far").value_or(false);
   if (camp.distance_km > kTooFar_km && !far_is_fine) {
@@ -179,8 +183,8 @@ void read_battery(TomlSection& root, Plan& plan) {
       section->number_or("start_charge", 1.0, kShare,
                          "What the box's display shows on arrival, or now, as a share: 0.85.");
   if (plan.now && !section->has("start_charge")) {
-    plan.notes.push_back(
-        "battery.start_charge is not stated: the battery is taken to be full at `now`.");
+    section->fail("start_charge", "is missing, and `now` is given", "0 to 1",
+                  "Say what the battery's display shows at `now`, as a share: 0.55.");
   }
   battery.charge_efficiency =
       section->number_or("charge_efficiency", preset.charge_efficiency, {0.5, 1.0});
@@ -582,9 +586,10 @@ void read_now(TomlSection& root, Plan& plan) {
 
 const std::vector<std::string> kSkyWords{to_string(SkyWord::clear), to_string(SkyWord::mixed),
                                          to_string(SkyWord::overcast)};
-constexpr Range kClearness{0.0, 1.0, "daily clearness index"};
+constexpr Range kClearness{0.0, 0.85, "daily clearness index"};
 constexpr std::string_view kClearnessFix =
-    "What reaches level ground over what would without air: 0.7 a clear day, 0.2 a dull one.";
+    "What reaches level ground over what would without air, not hours of sun: 0.7 a clear day, "
+    "0.2 a dull one.";
 
 // Days since arrival of a forecast's date.
 int read_forecast_day(TomlSection& section, const Plan& plan) {

@@ -94,10 +94,11 @@ void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
         cut_off, cut_off_wh(report.plan.battery, battery_c) / report.plan.battery.usable_wh());
   }
   if (cut_off < 0.05) return;
-  notes.push_back(
-      fmt::format("A cold battery cuts off before it shows empty: in a usual night of this stay at "
-                  "about {} of charge, on colder ones above that.",
-                  whole_percent(cut_off)));
+  notes.push_back(fmt::format(
+      "A cold battery cuts off before it shows empty: in the coldest hour of a usual night "
+      "of this stay at about {} of charge, on colder nights above that, in warmer hours "
+      "below.",
+      whole_percent(cut_off)));
 }
 
 // What the controllers' limits take from the harvest that the plan expects, as a share.

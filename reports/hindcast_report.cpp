@@ -28,9 +28,10 @@ std::string window_text(const HindcastResult& past) {
   return fmt::format("begun up to {} days before or after the plan's date", past.window_days);
 }
 
-// Years carry the doubt, not periods: no more digits than their interval supports.
+// Years carry the doubt, not periods: no more digits than tell a rare thing from none.
 std::string percent(const YearsShare& share) {
-  return whole_percent(share.p);
+  return share.count > 0 && share.p < 0.01 ? fmt::format("{:.1f} %", 100.0 * share.p)
+                                           : whole_percent(share.p);
 }
 
 // Worst first: most periods flat, then most energy missing.
@@ -44,6 +45,9 @@ std::vector<PastYear> by_harm(std::vector<PastYear> years) {
 }
 
 std::string agreement(const HindcastReport& report) {
+  if (report.past.record.typical_year) {
+    return "A typical year is no past year: this says next to nothing.";
+  }
   const Interval& measured = report.past.result.flat.interval;
   const Interval predicted =
       report.predicted.home.flat_climate.value_or(report.predicted.home.flat.interval);
@@ -80,6 +84,7 @@ void write_years(std::ostream& out, const HindcastReport& report) {
                                    [](const PastYear& year) { return year.flat == 0; });
   fmt::print(out, "\nWorst years\n");
   std::size_t shown = 0;
+  if (past.flat.count == 0) fmt::print(out, "  none\n");
   for (const PastYear& year : by_harm(past.years)) {
     if (year.flat == 0 || shown++ == kShown) break;
     fmt::print(out,
@@ -97,11 +102,14 @@ void write_generator(std::ostream& out, const HindcastReport& report) {
   const GeneratorResult& model = *report.predicted.generator;
   fmt::print(out, "\nGenerator along\n");
   const auto row = [&](std::string_view name, std::string_view a, std::string_view b) {
-    fmt::print(out, "  {}{}{}\n", left_aligned(name, 40), right_aligned(a, 14),
-               right_aligned(b, 14));
+    fmt::print(out, "  {}{}{}\n", left_aligned(name, 40), right_aligned(a, 20),
+               right_aligned(b, 20));
   };
   row("", "past years", "the model");
-  row("flat even so", percent(*past.flat_along), percent(model.risk.flat));
+  row("flat even so",
+      fmt::format("{} ({})", percent(*past.flat_along),
+                  percent_interval(past.flat_along->interval)),
+      fmt::format("{} ({})", percent(model.risk.flat), percent_interval(model.risk.flat)));
   row("hours it runs, middle case", fmt::format("{:.1f}", past.generator_h->p50),
       fmt::format("{:.1f}", model.hours.p50));
   row("hours it runs, 1 in 10", fmt::format("{:.1f}", past.generator_h->p90),
@@ -125,6 +133,17 @@ std::vector<std::string> notes_of(const HindcastReport& report) {
   notes.push_back(
       "Past days give clearness and temperature; the sun's path is that of the plan's "
       "own dates.");
+  const Place& place = report.plan.camps.front().place;
+  if (place.record == RecordKind::measured && !record.typical_year) {
+    notes.push_back(
+        "If the plan's place was fitted to these very years, their agreement shows that weather is "
+        "drawn as the years were, not that years to come will be like them.");
+  }
+  if (!record.where) {
+    notes.push_back(
+        "The record does not say where it was measured: it is taken to be at the plan's "
+        "place (--record-at LAT,LON says otherwise).");
+  }
   if (report.plan.camps.size() > 1) {
     notes.push_back("All camps of the plan get the weather of this one record.");
   }
@@ -159,9 +178,9 @@ std::string finding_text(const RecordFinding& finding) {
 std::string past_years_sentence(const PastReport& past) {
   const HindcastResult& result = past.result;
   return fmt::format(
-      "In past years ({}, {}) the same stay{} would have run flat in {} of cases ({}): {} of {} "
-      "periods {}.",
-      record_name(past.record), years_text(result),
+      "{} ({}{}) the same stay{} would have run flat in {} of cases ({}): {} of {} periods {}.",
+      past.record.typical_year ? "On the days of a typical year" : "In past years",
+      record_name(past.record), past.record.typical_year ? "" : ", " + years_text(result),
       result.flat_along ? " without the generator" : "", percent(result.flat),
       percent_interval(result.flat.interval), grouped(result.flat.count),
       grouped(result.flat.periods), window_text(result));

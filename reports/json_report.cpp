@@ -239,7 +239,8 @@ Json stay_json(const TrackRisk& risk) {
           {"demand_wh", risk.demand_wh},
           {"given_up_wh", risk.given_up_wh},
           {"spilled_wh", risk.spilled_wh},
-          {"flat_hour_of_day", risk.flat_hour_of_day}};
+          {"flat_hour_of_day",
+           risk.flat_hours_share > 0.0 ? Json(risk.flat_hour_of_day) : Json(nullptr)}};
 }
 
 Json generator_json(const StudyResult& result) {

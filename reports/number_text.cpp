@@ -42,7 +42,10 @@ std::string in_words(const Proportion& share) {
     return fmt::format("all but {} of {} stays", grouped(share.trials - share.count),
                        grouped(share.trials));
   }
-  if (share.p >= 0.0095) return fmt::format("{:.0f} of 100 stays", 100.0 * share.p);
+  if (share.p >= 0.0095) {
+    return fmt::format("{:.{}f} of 100 stays", 100.0 * share.p,
+                       std::min(1, decimals_for(share.interval.half_width())));
+  }
   if (share.p >= 0.00095) return fmt::format("{:.0f} of 1,000 stays", 1000.0 * share.p);
   return fmt::format("{} of {} stays", share.count, grouped(share.trials));
 }

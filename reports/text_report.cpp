@@ -199,9 +199,9 @@ void write_budget(std::ostream& out, const Budget& budget) {
       budget.panels_wh_per_day + budget.vehicle_wh_per_day - budget.draw_wh_per_day;
   if (balance < -0.01 * budget.draw_wh_per_day) {
     fmt::print(out, "{}",
-               wrapped(fmt::format("Each average day takes {} more than comes in: the battery only "
-                                   "delays the end.",
-                                   energy(-balance)),
+               wrapped(fmt::format("Each average day takes {} more than comes in: a full battery "
+                                   "covers that for {:.0f} days.",
+                                   energy(-balance), budget.usable_wh / -balance),
                        92, 2));
   }
 }

@@ -19,14 +19,19 @@ std::string flat_share(const TrackRisk& risk) {
   return fmt::format("{} ({})", in_words(risk.flat), percent_interval(risk.flat));
 }
 
+// Whether the weather record leaves the other answer open.
+bool may_turn(const TrackRisk& risk, double accepted) {
+  return risk.flat_climate && risk.flat_climate->low < accepted &&
+         accepted < risk.flat_climate->high;
+}
+
 // What the interval of the stays leaves out, and whether it could turn the decision.
 std::string climate_sentence(const TrackRisk& risk, double accepted) {
   if (!risk.flat_climate) return "";
   const Interval& climate = *risk.flat_climate;
-  const bool straddles = climate.low < accepted && accepted < climate.high;
   return fmt::format(" Counting what the weather record cannot tell, it may be {}{}.",
                      percent_interval(climate),
-                     straddles ? ", on either side of what you accept" : "");
+                     may_turn(risk, accepted) ? ", on either side of what you accept" : "");
 }
 
 std::string when_text(const RunReport& report, const TrackRisk& risk) {
@@ -35,9 +40,8 @@ std::string when_text(const RunReport& report, const TrackRisk& risk) {
   const std::string length =
       usual.lasts_h < 1.5 ? "about an hour" : fmt::format("about {:.0f} hours", usual.lasts_h);
   return fmt::format(
-      " When it does, the likeliest first time is {}, around {:02}:00 (so in {} of those stays), "
-      "and it "
-      "stays flat for {}.",
+      " When it does, the likeliest first time is {}, around {:02}:00 (that day in {} of them), "
+      "and it stays flat for {}.",
       night_name(report.prepared, usual.day, usual.hour_of_day), usual.hour_of_day,
       whole_percent(usual.day_share), length);
 }
@@ -87,18 +91,20 @@ std::string verdict(const RunReport& report) {
   const double accepted = report.plan.accept_risk;
   const RiskStanding home = standing(result.home.flat, accepted);
   const std::string accept = accepted_text(accepted);
+  const bool open = may_turn(result.home, accepted);
   std::string text;
 
   if (!result.generator) {
     switch (home) {
       case RiskStanding::within:
-        text = "This kit should hold.";
+        text = open ? "This kit will probably hold." : "This kit should hold.";
         break;
       case RiskStanding::too_close:
         text = "Too close to call.";
         break;
       case RiskStanding::exceeded:
-        text = "This kit is too small for the stay.";
+        text = open ? "This kit is probably too small for the stay."
+                    : "This kit is too small for the stay.";
         break;
     }
     text += fmt::format(" The battery runs flat in {}; you accept {}.", flat_share(result.home),
@@ -110,7 +116,8 @@ std::string verdict(const RunReport& report) {
   const RiskStanding along = standing(result.generator->risk.flat, accepted);
   switch (home) {
     case RiskStanding::within:
-      text = "You can leave the generator at home.";
+      text = open ? "You can probably leave the generator at home."
+                  : "You can leave the generator at home.";
       break;
     case RiskStanding::too_close:
       text = "Generator or not: too close to call; bring it if a flat battery would hurt.";

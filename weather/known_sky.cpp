@@ -7,7 +7,8 @@ namespace dullspell {
 namespace {
 
 // Beyond it a table knows no more than that a day is among the two strangest of ten thousand.
-constexpr double kFarthestChi = 3.5;
+// A day beyond one in eighty is more likely a slip than a forecast, and would drag its neighbours.
+constexpr double kFarthestChi = 2.25;
 
 constexpr std::array kWords{SkyWord::clear, SkyWord::mixed, SkyWord::overcast};
 
@@ -46,11 +47,10 @@ StatedClearness stated_clearness(const KnownSky& sky, double k_mean) {
 }
 
 KnownChi known_chi(int day, const StatedClearness& stated, const ClearnessTable& k_of_chi) {
-  const auto chi = [&](double k) {
-    return std::clamp(k_of_chi.chi_of(k), -kFarthestChi, kFarthestChi);
-  };
-  const double way = chi(stated.k + stated.k_spread) - chi(stated.k - stated.k_spread);
-  return {day, chi(stated.k), std::min(1.0, 0.5 * way)};
+  const double mean = std::clamp(k_of_chi.chi_of(stated.k), -kFarthestChi, kFarthestChi);
+  const double way =
+      k_of_chi.chi_of(stated.k + stated.k_spread) - k_of_chi.chi_of(stated.k - stated.k_spread);
+  return {day, mean, std::min(1.0, 0.5 * way)};
 }
 
 }  // namespace dullspell

@@ -38,7 +38,7 @@ StatedClearness stated_clearness(const KnownSky& sky, double k_mean);
 /// A known day as the chain of days sees it: its chi is N(mean, sd^2).
 struct KnownChi {
   int day;      ///< 0 is the first day of the chain, -1 the day before it
-  double mean;  ///< within -3.5..3.5
+  double mean;  ///< within -2.25..2.25
   double sd;    ///< 0..1
 };
 

@@ -70,6 +70,11 @@ double default_year_share(RecordKind kind) {
   return 0.0;
 }
 
+bool offset_fits(double utc_offset_h, const Coordinates& where) {
+  const double apart_h = std::remainder(utc_offset_h - where.longitude_deg / 15.0, 24.0);
+  return std::abs(apart_h) <= kMostOffset_h;
+}
+
 double mean_extraterrestrial_wh_m2(int month, const Coordinates& where) {
   const Date first = make_date(2023, static_cast<unsigned>(month) + 1, 1);
   const int days = days_in_month(first);

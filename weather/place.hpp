@@ -90,6 +90,13 @@ double default_year_share(RecordKind kind);
 /// Graham, Hollands & Unny 1988, Solar Energy 40:83: lag-1 correlation in Gaussian space.
 constexpr double kDefaultPersistence = 0.29;
 
+/// Standard time may differ from the sun's by so much (western China and the like).
+constexpr double kMostOffset_h = 3.5;
+
+/// Whether a UTC offset can be that of a place: within kMostOffset_h of longitude / 15, either way
+/// round the date line.
+bool offset_fits(double utc_offset_h, const Coordinates& where);
+
 /// Mean extraterrestrial irradiation of a calendar month (0..11) of a common year, Wh/m2 a day.
 double mean_extraterrestrial_wh_m2(int month, const Coordinates& where);
 

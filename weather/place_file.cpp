@@ -170,6 +170,14 @@ Place read_place(TomlSection& section) {
   place.utc_offset_h = section.required_number(
       "utc_offset_h", {-12.0, 14.0, "hours"},
       "Hours from UTC of the place's standard time, e.g. -8 for the US west coast.");
+  if (!offset_fits(place.utc_offset_h, place.where)) {
+    section.fail(
+        "utc_offset_h",
+        fmt::format("is {:g} at longitude {:g}", place.utc_offset_h, place.where.longitude_deg),
+        fmt::format("within {:g} h of longitude / 15, {:+.1f}", kMostOffset_h,
+                    place.where.longitude_deg / 15.0),
+        "Check the signs: longitude is positive east, the offset is clock minus UTC.");
+  }
   place.elevation_m = section.number("elevation_m", {-450.0, 6000.0, "m"});
   place.name = section.text("name").value_or(
       fmt::format("{:.2f}, {:.2f}", place.where.latitude_deg, place.where.longitude_deg));

@@ -339,9 +339,6 @@ TEST_CASE("what is known of the sky and since when a stay is under way is read")
   CHECK(under_way.start().hour_of_day == 9);
   CHECK(std::get<StatedClearness>(*under_way.yesterday).k == 0.6);
   CHECK(under_way.notes.empty());
-  const Plan full = with({.top = "now = 2027-05-23T10:00:00\n"});
-  REQUIRE(full.notes.size() == 1);
-  CHECK_THAT(full.notes[0], Contains("full at `now`"));
 }
 
 TEST_CASE("forecasts and a present that a plan cannot have are refused with a cure") {
@@ -354,11 +351,13 @@ TEST_CASE("forecasts and a present that a plan cannot have are refused with a cu
       {{.top = "now = 2027-05-23T11:00:00\n"}, {"now is 2027-05-23T11", "to before 2027-05-23T11"}},
       {{.top = "now = 2028-05-23T11:00:00\n"}, {"now is 2028", "the plan's stay"}},
       {{.top = "now = 2027-05-22T09:30:00\n"}, {"now is 09:30", "a whole hour"}},
+      {{.top = "now = 2027-05-22T09:00:00\n"},
+       {"battery.start_charge is missing, and `now` is given", "display shows at `now`"}},
       {{.top = "now = 2027-05-22\n"}, {"now is a date", "a local date and time"}},
       {{.top = "now = \"noon\"\n"}, {"now is the text", "a local date and time"}},
       {{.top = "yesterday = \"overcats\"\n"}, {"yesterday is \"overcats\"", "overcast"}},
-      {{.top = "yesterday = 1.2\n"}, {"yesterday is 1.2", "0 to 1"}},
-      {{.top = "yesterday = nan\n"}, {"yesterday is nan", "0 to 1"}},
+      {{.top = "yesterday = 1.2\n"}, {"yesterday is 1.2", "0 to 0.85"}},
+      {{.top = "yesterday = nan\n"}, {"yesterday is nan", "0 to 0.85"}},
       {{.top = "yesterday = true\n"}, {"yesterday is true", "\"clear\", \"mixed\""}},
       {{.tables = "[forecast]\nday = 1\nk = 0.5\n"},
        {"forecast is a single table", "[[forecast]]"}},
@@ -382,8 +381,8 @@ TEST_CASE("forecasts and a present that a plan cannot have are refused with a cu
       {{.tables = day + "day = 1\nsky = \"cleer\"\n"},
        {"forecast[1].sky is \"cleer\"", "\"clear\"?"}},
       {{.tables = day + "day = 1\nsky = 0.5\n"}, {"forecast[1].sky is 0.5", "text"}},
-      {{.tables = day + "day = 1\nk = 55\n"}, {"forecast[1].k is 55", "0 to 1"}},
-      {{.tables = day + "day = 1\nk = nan\n"}, {"forecast[1].k is nan", "0 to 1"}},
+      {{.tables = day + "day = 1\nk = 55\n"}, {"forecast[1].k is 55", "0 to 0.85"}},
+      {{.tables = day + "day = 1\nk = nan\n"}, {"forecast[1].k is nan", "0 to 0.85"}},
       {{.tables = day + "day = 1\nk = \"dull\"\n"}, {"forecast[1].k is the text", "a dull one"}},
       {{.tables = day + "day = 1\nk = 0.5\nk_spread = -0.1\n"},
        {"forecast[1].k_spread is", "0 to 0.5"}},

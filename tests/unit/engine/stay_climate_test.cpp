@@ -12,7 +12,8 @@ using namespace dullspell;
 
 namespace {
 
-const std::string kKit = "[battery]\ncapacity_wh = 900\n[[load]]\nname = \"lamp\"\nwatts = 5\n";
+const std::string kKit =
+    "[battery]\ncapacity_wh = 900\nstart_charge = 1.0\n[[load]]\nname = \"lamp\"\nwatts = 5\n";
 
 /// Two places, a change of camp, the end of a month.
 const std::string kTwoCamps = R"(

@@ -20,6 +20,7 @@ nights = 3
 canopy = 0.2
 [battery]
 capacity_wh = 1100
+start_charge = 1.0
 [[panels]]
 rated_w = 200
 [[load]]

@@ -67,7 +67,7 @@ TEST_CASE("a risk is judged by its interval") {
 
 TEST_CASE("the verdict without a generator says whether the kit holds, and the night") {
   CHECK_THAT(verdict_of("", 100),
-             StartsWith("This kit should hold. The battery runs flat in 1 of"));
+             StartsWith("This kit should hold. The battery runs flat in 1.0 of"));
   CHECK_THAT(verdict_of("", 1010), StartsWith("Too close to call."));
   CHECK_THAT(verdict_of("", 3400),
              StartsWith("This kit is too small for the stay.") &&
@@ -94,7 +94,7 @@ TEST_CASE("the climate interval is said, and whether it could turn the decision"
 
 TEST_CASE("a stay under way keeps the plan's own count of nights") {
   // The study counts from now, 24 May: what fails there on its third date is the plan's sixth.
-  const Plan plan = plan_with("", {"now=2027-05-24T09:00:00"});
+  const Plan plan = plan_with("", {"now=2027-05-24T09:00:00", "battery.start_charge=0.8"});
   const PreparedPlan prepared = prepare(plan);
   CHECK(night_name(prepared, 2, 22) == "late in the evening of Wed 26 May, in the sixth night");
   CHECK(night_name(prepared, 0, 9) == "in the morning of Mon 24 May, after the third night");

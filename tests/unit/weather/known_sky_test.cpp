@@ -38,13 +38,13 @@ TEST_CASE("A stated clearness is a Gaussian of chi with the table's slope") {
   CHECK(known_chi(3, {0.50, 0.0}, kSmooth).sd == 0.0);
 }
 
-TEST_CASE("No day is less certain than the climate, and none stranger than chi = 3.5") {
+TEST_CASE("No day is less certain than the climate, and none stranger than chi = 2.25") {
   CHECK(known_chi(0, {0.50, 0.40}, kSmooth).sd == 1.0);
   const KnownChi above = known_chi(0, {0.95, 0.05}, kSmooth);
-  CHECK(above.mean == 3.5);
+  CHECK(above.mean == 2.25);
   CHECK(above.sd >= 0.0);
   const KnownChi below = known_chi(0, {0.0, 0.0}, kSmooth);
-  CHECK(below.mean == -3.5);
+  CHECK(below.mean == -2.25);
   CHECK(below.sd == 0.0);
 }
 
