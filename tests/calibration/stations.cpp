@@ -6,7 +6,7 @@
 #include <limits>
 #include <map>
 
-#include "weather/daily_record.hpp"
+#include "tests/support/daily_records.hpp"
 #include "weather/solar_day.hpp"
 
 namespace dullspell::calibration {

@@ -5,7 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "tests/support/batch_mean.hpp"
-#include "weather/daily_record.hpp"
+#include "tests/support/daily_records.hpp"
 #include "weather/known_sky.hpp"
 #include "weather/place_catalogue.hpp"
 #include "weather/solar_day.hpp"

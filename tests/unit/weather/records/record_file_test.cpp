@@ -3,9 +3,9 @@
 #include <stdexcept>
 #include <string>
 
+#include "tests/support/daily_records.hpp"
 #include "tests/support/temporary_file.hpp"
 #include "tests/support/weather_text.hpp"
-#include "weather/daily_record.hpp"
 #include "weather/records/quality.hpp"
 
 namespace dullspell {
