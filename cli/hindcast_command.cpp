@@ -21,6 +21,7 @@ struct HindcastCommandOptions {
 
 ExitCode hindcast(const HindcastCommandOptions& options) {
   const StudyOptions study = options.study.options();
+  options.record.check();
   const Plan plan = options.plan.read();
   const WeatherRecord record = options.record.record(plan);
   std::optional<OutputFile> json;
@@ -54,7 +55,8 @@ void add_hindcast_command(CLI::App& app, ExitCode& exit) {
   command->footer(
       "Every year's stretch of the record around the plan's date goes through the same kit, and "
       "the "
-      "model's figure stands beside it.\n"
+      "model's figure stands beside it. CSV files do not say where they were measured: tell it by\n"
+      "--record-at.\n"
       "Example:\n"
       "  dullspell hindcast desert.toml --record davis.csv --record-at 38.54,-121.78 --window 10");
   command->callback([options, &exit] { exit = hindcast(*options); });

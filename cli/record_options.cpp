@@ -70,6 +70,17 @@ void PastRecordOptionTexts::add_to(CLI::App& command, bool needed) {
                      "45 (default 7)");
 }
 
+void PastRecordOptionTexts::check() const {
+  if (!given()) {
+    const char* lonely = !site.empty()     ? "--site"
+                         : !at.empty()     ? "--record-at"
+                         : !window.empty() ? "--window"
+                                           : nullptr;
+    if (lonely) refuse_option(lonely, "is given without --record", "only beside --record FILE");
+  }
+  if (!window.empty()) whole_number("--window", window, 0, kMostWindow_days);
+}
+
 WeatherRecord PastRecordOptionTexts::record(const Plan& plan) const {
   const Place& place = plan.camps.front().place;
   WeatherRecord record = read_record(files, site);

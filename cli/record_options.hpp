@@ -25,6 +25,10 @@ struct PastRecordOptionTexts {
 
   bool given() const { return !files.empty(); }
 
+  /// Refuses options that say how to use a record where none is given, and a wrong window. Throws
+  /// InputError; to be called before any long work.
+  void check() const;
+
   /// The record after quality control. Where a file does not say where it was measured, the plan's
   /// first place is taken. Throws InputError.
   WeatherRecord record(const Plan& plan) const;

@@ -24,6 +24,7 @@ struct RunOptions {
 
 ExitCode run(const RunOptions& options) {
   const StudyOptions study = options.study.options();
+  options.record.check();
   const Plan plan = options.plan.read();
   std::optional<WeatherRecord> record;
   if (options.record.given()) record = options.record.record(plan);
@@ -31,9 +32,9 @@ ExitCode run(const RunOptions& options) {
   if (!options.json.empty()) json.emplace("--json", options.json);
 
   const PreparedPlan prepared = prepare(plan);
-  const StudyResult result = run_with_progress(prepared, study);
   std::optional<HindcastResult> past;
   if (record) past = options.record.hindcast(plan, prepared, *record, study);
+  const StudyResult result = run_with_progress(prepared, study);
   const Budget budget = expected_budget(prepared);
   std::optional<PastReport> past_report;
   if (past) past_report.emplace(PastReport{*record, *past});

