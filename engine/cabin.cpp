@@ -10,11 +10,11 @@ constexpr double kLivedIn_c = 15.0;
 }  // namespace
 
 double PreparedFridge::power_at(double ambient_c) const {
-  const double clipped = std::clamp(ambient_c, double{kColdest_c}, double{kWarmest_c});
-  const double position = clipped - kColdest_c;
-  const auto cell = std::min(static_cast<std::size_t>(position), power_w.size() - 2);
-  const double weight = position - static_cast<double>(cell);
-  return power_w[cell] + weight * (power_w[cell + 1] - power_w[cell]);
+  double power_w = coldest_w;
+  for (const Piece& piece : pieces) {
+    power_w += piece.w_per_k * std::clamp(ambient_c - piece.from_c, 0.0, piece.length_k);
+  }
+  return power_w;
 }
 
 CabinHour cabin_hour(const PreparedPlan& prepared, int hour_of_day, double air_c) {

@@ -17,12 +17,11 @@ std::optional<ChemistryPreset> chemistry_preset(std::string_view name) {
 }
 
 double cold_capacity_share(double cell_c) {
-  constexpr double last = static_cast<double>(kColdShare.size() - 1);
-  const double position = (cell_c - kColdShareFrom_c) * kColdSharePoints_per_k;
-  const double clipped = position < 0.0 ? 0.0 : position > last ? last : position;
-  const std::size_t cell = std::min(static_cast<std::size_t>(clipped), kColdShare.size() - 2);
-  return kColdShare[cell] +
-         (clipped - static_cast<double>(cell)) * (kColdShare[cell + 1] - kColdShare[cell]);
+  double share = 1.0;
+  for (const ColdLine& line : kColdLines) {
+    share = std::min(share, line.at_0_c + line.per_k * cell_c);
+  }
+  return std::max(kColdestShare, share);
 }
 
 }  // namespace dullspell

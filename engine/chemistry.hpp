@@ -25,15 +25,20 @@ struct ChemistryPreset {
 /// Preset by name ("lfp", "nmc"); nothing for other names.
 std::optional<ChemistryPreset> chemistry_preset(std::string_view name);
 
-/// Share of the capacity at 25 C that a cold lithium battery still gives, every 5 K from -20 C on;
-/// the trade's points lie on this grid (10 C 0.96, 0 C 0.88, -10 C 0.75).
-inline constexpr std::array kColdShare{
-    0.60, 0.675, 0.75, 0.815, 0.88, 0.92, 0.96, 0.96 + 0.04 / 3.0, 0.96 + 0.08 / 3.0, 1.00};
-constexpr double kColdShareFrom_c = -20.0;
-constexpr double kColdSharePoints_per_k = 0.2;
+/// Straight line over the cell's temperature.
+struct ColdLine {
+  double at_0_c, per_k;
+};
 
-/// Share of the capacity at 25 C that a cold lithium battery still gives, from 0.60 at -20 C to 1
-/// at 25 C; linear between the points of kColdShare and constant beyond.
+/// Lines through the trade's points of the capacity that a cold lithium battery still gives: 0.60
+/// at -20 C, 0.75 at -10 C, 0.88 at 0 C, 0.96 at 10 C, 1.00 at 25 C.
+inline constexpr std::array kColdLines{ColdLine{0.90, 0.015}, ColdLine{0.88, 0.013},
+                                       ColdLine{0.88, 0.008},
+                                       ColdLine{0.96 - 10.0 * 0.04 / 15.0, 0.04 / 15.0}};
+constexpr double kColdestShare = 0.60;
+
+/// Share of the capacity at 25 C that a cold lithium battery still gives: the lowest of kColdLines,
+/// constant below -20 C and above 25 C.
 double cold_capacity_share(double cell_c);
 
 }  // namespace dullspell

@@ -16,7 +16,7 @@
 namespace dullspell {
 namespace {
 
-constexpr std::uint64_t kShareOfStays = 8;
+constexpr std::uint64_t kShareOfStays = 16;
 constexpr std::uint64_t kMostStaysEach = 4'096;
 constexpr std::size_t kGrain = 1024;
 
@@ -96,7 +96,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   std::vector<ClimateCounts> parts(climates.size() * ranges, {0, none, none});
   for_each_range(parts.size(), 1, threads, [&](std::size_t part, std::size_t) {
     const DrawnSky sky(plan, climates[part / ranges], seed);
-    BlockRunner runner(plan, tables, sky, seed, kernel);
+    BlockRunner runner(plan, tables, sky, seed, kernel, BlockDetail::flat_only);
     ClimateCounts& counts = parts[part];
     const std::size_t begin = part % ranges * kGrain;
     const std::size_t end = std::min<std::size_t>(begin + kGrain, each);

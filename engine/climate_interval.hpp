@@ -26,7 +26,7 @@ struct ClimateCounts {
   std::vector<std::uint32_t> along;  ///< by day; of nothing without a generator
 };
 
-/// Entry 0 is the stated climate, then the alternatives. Each is run on an eighth of `stays`, at
+/// Entry 0 is the stated climate, then the alternatives. Each is run on a sixteenth of `stays`, at
 /// most 4,096. Neither `threads` nor the instruction set changes the counts.
 std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
                                         std::uint64_t stays, int threads,

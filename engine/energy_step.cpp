@@ -117,10 +117,9 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
 
   const double stored_wh_after = stored_wh + flow.to_battery_wh * battery.charge_efficiency -
                                  flow.from_battery_wh * (1.0 / battery.discharge_efficiency);
-  flow.self_discharge_wh =
-      std::max(0.0, stored_wh_after) * (battery.self_discharge_per_month / kHoursPerMonth);
+  flow.self_discharge_wh = std::max(0.0, stored_wh_after) * (1.0 - battery.kept_per_h());
   flow.stored_after_wh =
-      std::clamp(stored_wh_after - flow.self_discharge_wh, 0.0, battery.usable_wh());
+      std::clamp(stored_wh_after * battery.kept_per_h(), 0.0, battery.usable_wh());
   return flow;
 }
 
@@ -133,11 +132,46 @@ double share_to_reach(const Battery& battery, const Inverter* inverter, const Ho
   const double change_wh = capped_wh - stored_wh;
   const double wanted_net_wh = change_wh >= 0.0 ? change_wh * (1.0 / battery.charge_efficiency)
                                                 : change_wh * battery.discharge_efficiency;
-  const double net_off_wh = needs.panels_w + needs.vehicle_w - rates.draw_w(needs, 0.0);
+  // A load beyond the battery's discharge limit takes no more from it than that.
+  const double net_off_wh = std::max(needs.panels_w + needs.vehicle_w - rates.draw_w(needs, 0.0),
+                                     -battery.discharge_limit_w);
   const double gain_wh = rates.charger_w + rates.inverted_w + rates.working_loss_w;
   if (wanted_net_wh - net_off_wh <= kServed_wh) return 0.0;
   if (gain_wh <= kServed_wh) return allowed;
   return std::clamp((wanted_net_wh - net_off_wh) / gain_wh, 0.0, allowed);
+}
+
+double least_stored_wh(const Battery& battery, const Inverter* inverter, const HourNeeds& needs,
+                       const OutsidePower& outside, double outside_share, double target_wh) {
+  const double before_discharge_wh = target_wh * (1.0 / battery.kept_per_h());
+  const double lowest_wh = cut_off_wh(battery, needs.battery_c);
+  const auto least_accepting = [&](double acceptance_w) {
+    const Rates rates = rates_of(inverter, needs, outside, acceptance_w);
+    const double net_wh = needs.panels_w + needs.vehicle_w + outside_share * rates.charger_w -
+                          rates.draw_w(needs, outside_share);
+    const double charged_wh = std::min(net_wh, acceptance_w);
+    const double drawn_wh = std::min(-net_wh, battery.discharge_limit_w);
+    return net_wh >= 0.0 ? before_discharge_wh - charged_wh * battery.charge_efficiency
+                         : std::max(before_discharge_wh, lowest_wh) +
+                               drawn_wh * (1.0 / battery.discharge_efficiency);
+  };
+  const double usable_wh = battery.usable_wh();
+  double least_wh =
+      std::max(0.0, least_accepting(charge_acceptance_w(battery, 0.0, needs.battery_c)));
+  const double taper_from_wh = battery.taper_from * usable_wh;
+  if (least_wh > taper_from_wh) {
+    // The fuller the battery, the less it accepts: what suffices lies between here and full.
+    double too_low_wh = std::min(least_wh, usable_wh);
+    least_wh = usable_wh;
+    for (int halving = 0; halving < kTaperHalvings; ++halving) {
+      const double middle_wh = 0.5 * (too_low_wh + least_wh);
+      const bool enough =
+          least_accepting(charge_acceptance_w(battery, middle_wh, needs.battery_c)) <= middle_wh;
+      (enough ? least_wh : too_low_wh) = middle_wh;
+    }
+  }
+  // So much more that rounding never makes the hour flat.
+  return least_wh + 8.0 * kServed_wh;
 }
 
 }  // namespace dullspell

@@ -47,8 +47,6 @@ struct HourFlow {
   bool flat = false;
 };
 
-constexpr double kHoursPerMonth = 730.0;
-
 /// A shortage below this is rounding, not a flat battery.
 constexpr double kServed_wh = 1e-6;
 
@@ -69,6 +67,15 @@ double cut_off_wh(const Battery& battery, double battery_c);
 /// battery ran into its cut-off (rather than its discharge limit).
 HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourNeeds& needs,
                    const OutsidePower& outside, double outside_share, double stored_wh);
+
+/// Least stored energy from which an hour with outside power for `outside_share` of it is not flat
+/// and ends with `target_wh` or more: exact below the taper, there at most a 4096th of it too much.
+/// A full battery, or a little more, where nothing suffices.
+double least_stored_wh(const Battery& battery, const Inverter* inverter, const HourNeeds& needs,
+                       const OutsidePower& outside, double outside_share, double target_wh);
+
+/// Halvings of the search in the taper.
+constexpr int kTaperHalvings = 12;
 
 /// Share of the hour (0..allowed) that outside power must run so that the hour ends with
 /// `target_wh` stored; `allowed` if even that is not enough.

@@ -72,27 +72,35 @@ std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay&
   return out;
 }
 
-double plane_irradiance_w_m2(double k, std::size_t hour, const SolarDay& day,
-                             const DaylightShares& shares, const Shade& shade,
-                             double flat_sky_share, const PlaneView& view) {
-  const SunlitHour& sunlit = day.hours[hour];
-  if (sunlit.share <= 0.0 || k <= 0.0) return 0.0;
-  const double day_wh_m2 = k * day.extraterrestrial_wh_m2;
-  const double diffuse_share = erbs_daily_diffuse_share(k, day.sunset_hour_angle_deg);
-  const double total = day_wh_m2 * shares.total[hour] / sunlit.share;
+PlaneHour::PlaneHour(std::size_t hour, const SolarDay& day, const DaylightShares& shares,
+                     const Shade& shade, double flat_sky_share, const PlaneView& view)
+    : day_(day),
+      sunlit_share_(day.hours[hour].share),
+      total_share_(shares.total[hour]),
+      diffuse_share_(shares.diffuse[hour]),
+      from_sun_(shade.transmittance(day.hours[hour].sun)),
+      flat_sky_share_(flat_sky_share),
+      sky_share_(view.sky_share),
+      plane_(view.plane, day.hours[hour].sun),
+      ground_({0.0, 180.0}, day.hours[hour].sun) {}
+
+double PlaneHour::irradiance_w_m2(double k) const {
+  if (sunlit_share_ <= 0.0 || k <= 0.0) return 0.0;
+  const double day_wh_m2 = k * day_.extraterrestrial_wh_m2;
+  const double diffuse_share = erbs_daily_diffuse_share(k, day_.sunset_hour_angle_deg);
+  const double total = day_wh_m2 * total_share_ / sunlit_share_;
   const double diffuse =
-      std::min(total, day_wh_m2 * diffuse_share * shares.diffuse[hour] / sunlit.share);
+      std::min(total, day_wh_m2 * diffuse_share * diffuse_share_ / sunlit_share_);
   const double beam = total - diffuse;
 
-  const double above_air = kSolarConstant_w_m2 * day.e0;
-  const double from_sun = shade.transmittance(sunlit.sun);
-  const auto on_plane = hay_davies(view.plane, sunlit.sun, beam, diffuse, above_air, 0.0);
-  const auto on_ground = hay_davies({0.0, 180.0}, sunlit.sun, beam, diffuse, above_air, 0.0);
-  const double sky = on_plane.sky / open_sky_share(view.plane.tilt_deg) * view.sky_share;
+  const double above_air = kSolarConstant_w_m2 * day_.e0;
+  const auto on_plane = hay_davies(plane_, beam, diffuse, above_air, 0.0);
+  const auto on_ground = hay_davies(ground_, beam, diffuse, above_air, 0.0);
+  const double sky = on_plane.sky / plane_.open_sky_share * sky_share_;
   const double ground_light =
-      (on_ground.beam + on_ground.circumsolar) * from_sun + on_ground.sky * flat_sky_share;
-  const double reflected = kAlbedo * ground_light * 0.5 * (1.0 - cos_deg(view.plane.tilt_deg));
-  return (on_plane.beam + on_plane.circumsolar) * from_sun + sky + reflected;
+      (on_ground.beam + on_ground.circumsolar) * from_sun_ + on_ground.sky * flat_sky_share_;
+  const double reflected = kAlbedo * ground_light * plane_.ground_share;
+  return (on_plane.beam + on_plane.circumsolar) * from_sun_ + sky + reflected;
 }
 
 void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay& day,
@@ -103,11 +111,10 @@ void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay&
   for (std::size_t hour = 0; hour < 24; ++hour) {
     const double sunlit_share = day.hours[hour].share;
     if (sunlit_share <= 0.0) continue;
+    const PlaneHour plane_hour(hour, day, shares, shade, flat_sky_share, views[hour]);
     for (int node = 0; node < kClearnessNodes; ++node) {
       const double k = static_cast<double>(node) / kNodesPerUnit;
-      const double irradiance =
-          plane_irradiance_w_m2(k, hour, day, shares, shade, flat_sky_share, views[hour]);
-      const ModuleLine line = module_line(group.dull_light, irradiance);
+      const ModuleLine line = module_line(group.dull_light, plane_hour.irradiance_w_m2(k));
       const auto column = static_cast<Eigen::Index>(hour);
       table.at_25(node, column) += delivered_w * sunlit_share * line.at_25;
       table.per_k(node, column) += delivered_w * sunlit_share * line.per_k;

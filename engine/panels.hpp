@@ -45,6 +45,23 @@ struct PlaneView {
   double sky_share;  ///< Shade::sky_share of that plane
 };
 
+/// Light on a plane in one clock hour of a date, shade and an albedo of 0.2 included. The day must
+/// outlive it.
+class PlaneHour {
+ public:
+  /// `flat_sky_share`: Shade::sky_share of the ground.
+  PlaneHour(std::size_t hour, const SolarDay& day, const DaylightShares& shares, const Shade& shade,
+            double flat_sky_share, const PlaneView& view);
+
+  /// On a day with clearness K, W/m2 averaged over the sunlit part of the hour.
+  double irradiance_w_m2(double k) const;
+
+ private:
+  const SolarDay& day_;
+  double sunlit_share_, total_share_, diffuse_share_, from_sun_, flat_sky_share_, sky_share_;
+  PlaneGeometry plane_, ground_;
+};
+
 /// Direction of a mount in each clock hour of a date.
 std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay& day,
                                              double latitude_deg);
@@ -53,11 +70,5 @@ std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay&
 void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay& day,
                      const Shade& shade, double flat_sky_share,
                      const std::vector<PlaneView>& views);
-
-/// Irradiance of a plane in one sunlit clock hour of a day with clearness K, W/m2 averaged over the
-/// sunlit part of the hour, shade and an albedo of 0.2 included.
-double plane_irradiance_w_m2(double k, std::size_t hour, const SolarDay& day,
-                             const DaylightShares& shares, const Shade& shade,
-                             double flat_sky_share, const PlaneView& view);
 
 }  // namespace dullspell

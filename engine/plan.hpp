@@ -97,6 +97,8 @@ struct Fridge {
 
 enum class BatteryWhere { inside, outside };
 
+constexpr double kHoursPerMonth = 730.0;
+
 struct Battery {
   std::string chemistry = "lfp";
   double capacity_wh = 0.0;  ///< on the label
@@ -115,6 +117,9 @@ struct Battery {
 
   /// What it holds between empty and full at 25 C, Wh.
   double usable_wh() const { return capacity_wh * health * usable_share; }
+
+  /// Share of what is stored that an hour of self-discharge leaves.
+  double kept_per_h() const { return 1.0 - self_discharge_per_month / kHoursPerMonth; }
 };
 
 /// Loss of an inverter: standby_w + linear P + quadratic P^2 / rated_w, P its output.

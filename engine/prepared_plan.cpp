@@ -64,6 +64,7 @@ class Preparation {
     }
     lay_out_hours();
     fill_segments();
+    join_free_controllers();
     fill_hours();
     place_loads();
     prepare_furnace();
@@ -216,6 +217,38 @@ class Preparation {
     }
   }
 
+  // Controllers whose limit no weather reaches are as good as one without a limit, and an hour asks
+  // for the power of each.
+  void join_free_controllers() {
+    constexpr double kColdestAir_c = -60.0;  // cold panels give more
+    const auto reaches_limit = [&](std::size_t c) {
+      const double limit_w = out_.controller_limit_w[c];
+      return std::any_of(out_.segments.begin(), out_.segments.end(), [&](const Segment& segment) {
+        const PowerTable& table = segment.power[c];
+        return ((table.at_25 + table.per_k * (kColdestAir_c - 25.0)) > limit_w).any();
+      });
+    };
+    std::optional<std::size_t> joined;
+    for (std::size_t c = 0; c < out_.controller_limit_w.size();) {
+      if (reaches_limit(c)) {
+        ++c;
+        continue;
+      }
+      if (!joined) {
+        out_.controller_limit_w[c] = kNoLimit_w;
+        joined = c++;
+        continue;
+      }
+      for (Segment& segment : out_.segments) {
+        segment.power[*joined].at_25 += segment.power[c].at_25;
+        segment.power[*joined].per_k += segment.power[c].per_k;
+        segment.power.erase(segment.power.begin() + static_cast<std::ptrdiff_t>(c));
+      }
+      out_.controller_limit_w.erase(out_.controller_limit_w.begin() +
+                                    static_cast<std::ptrdiff_t>(c));
+    }
+  }
+
   void fill_hours() {
     const PlanHour start = plan_.start();
     int camp = static_cast<int>(camp_at(start));
@@ -330,19 +363,18 @@ class Preparation {
     const Fridge& fridge = *plan_.fridge;
     PreparedFridge prepared;
     prepared.ac = fridge.side != LoadSide::dc;
-    const auto duty_at = [&](double c) {
-      const auto& points = fridge.duty_at;
-      if (c <= points.front().first || points.size() == 1) return points.front().second;
-      std::size_t i = 1;
+    const double running_w = on_grid(at_its_side(fridge.side, fridge.running_w));
+    const auto& points = fridge.duty_at;
+    prepared.coldest_w = running_w * points.front().second;
+    for (std::size_t i = 1; i < points.size(); ++i) {
+      const auto [from_c, duty] = points[i - 1];
+      const double per_k = (points[i].second - duty) / (points[i].first - from_c);
+      double length_k = points[i].first - from_c;
       // Beyond the last pair its slope goes on: a fridge in the heat runs until it never stops.
-      while (i + 1 < points.size() && c > points[i].first) ++i;
-      const double slope =
-          (points[i].second - points[i - 1].second) / (points[i].first - points[i - 1].first);
-      return std::clamp(points[i - 1].second + slope * (c - points[i - 1].first), 0.0, 1.0);
-    };
-    for (std::size_t i = 0; i < prepared.power_w.size(); ++i) {
-      const double c = PreparedFridge::kColdest_c + static_cast<double>(i);
-      prepared.power_w[i] = on_grid(at_its_side(fridge.side, fridge.running_w) * duty_at(c));
+      if (i + 1 == points.size() && per_k != 0.0) {
+        length_k = ((per_k > 0.0 ? 1.0 : 0.0) - duty) / per_k;
+      }
+      prepared.pieces.push_back({from_c, length_k, running_w * per_k});
     }
     out_.fridge = prepared;
   }

@@ -20,7 +20,7 @@ struct Segment : SegmentClimate {
   int first_hour = 0;  ///< index of the first hour in PreparedPlan::hours
   int end_hour = 0;    ///< one past the last
 
-  std::vector<PowerTable> power;  ///< one a controller
+  std::vector<PowerTable> power;  ///< as PreparedPlan::controller_limit_w
 };
 
 /// One clock hour of the stay, with everything that the weather does not change.
@@ -66,12 +66,14 @@ struct PreparedFurnace {
   std::optional<double> other_heat_c;
 };
 
-/// Compressor fridge: power by ambient temperature at whole degrees.
+/// Compressor fridge: power by ambient temperature, in straight pieces and constant beyond them.
 struct PreparedFridge {
-  static constexpr int kColdest_c = -40;
-  static constexpr int kWarmest_c = 70;
+  struct Piece {
+    double from_c, length_k, w_per_k;
+  };
   bool ac = false;
-  std::array<double, kWarmest_c - kColdest_c + 1> power_w{};
+  double coldest_w = 0.0;  ///< up to where the first piece begins
+  std::vector<Piece> pieces;
 
   double power_at(double ambient_c) const;
 };
@@ -96,6 +98,7 @@ struct PreparedPlan {
   ClimateOfStay climate;         ///< what segments and sequence are made from, and its doubts
   std::vector<KnownDate> known;  ///< in order; the day before dates[0] may be the first
 
+  /// Of each controller that its limit may hold back; the others share one entry without a limit.
   std::vector<double> controller_limit_w;
   std::vector<FlexibleLoad> flexible;
   std::vector<FlexibleLoad> fixed;  ///< the others, already summed in the hours; for reports

@@ -30,9 +30,7 @@ StayRunner::StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64
   if (prepared.generator) {
     trace_.along.charge.resize(hours);
     trace_.along.flat.resize(hours);
-    ideal_share_.resize(hours);
-    ideal_stored_.resize(hours + 1);
-    ideal_used_up_.resize(hours);
+    needed_wh_.resize(hours + 1);
   }
 }
 
@@ -78,6 +76,7 @@ void StayRunner::draw_use(std::uint32_t stay) {
 // What the weather alone decides, once for both tracks.
 void StayRunner::prepare_hours() {
   trace_.panels_wh = 0.0;
+  wanted_wh_ = 0.0;
   for (std::size_t h = 0; h < hours_.size(); ++h) {
     const HourSlot& slot = plan_.hours[h];
     const SegmentSky& sky = weather_[static_cast<std::size_t>(slot.segment)];
@@ -93,30 +92,43 @@ void StayRunner::prepare_hours() {
         hour.needs.dc_w += cabin.fridge_w;
       }
     }
+    double optional_w = 0.0;
+    for (std::size_t i = 0; i < plan_.flexible.size(); ++i) {
+      const FlexibleLoad& load = plan_.flexible[i];
+      const double watts = flexible_w(h, i);
+      if (load.optional_below) {
+        optional_w += watts;
+      } else {
+        (load.ac ? hour.needs.ac_w : hour.needs.dc_w) += watts;
+      }
+    }
     hour.needs.inverter_on = slot.inverter_on;
     hour.needs.panels_w = panel_power_w(plan_, slot, sky.k, air_c);
     hour.needs.vehicle_w = slot.vehicle_w;
     hour.needs.battery_c = battery_temperature_c(plan_, cabin, air_c, false);
     hour.powerless_battery_c = battery_temperature_c(plan_, cabin, air_c, true);
+    wanted_wh_ += hour.needs.dc_w + hour.needs.ac_w + optional_w;
     trace_.panels_wh += hour.needs.panels_w;
   }
+}
+
+double StayRunner::flexible_w(std::size_t h, std::size_t load) const {
+  const auto segment = static_cast<std::size_t>(plan_.hours[h].segment);
+  return plan_.flexible[load].watts[h] * use_[segment * plan_.flexible.size() + load];
 }
 
 HourNeeds StayRunner::needs_at(std::size_t h, double stored_wh, bool was_flat,
                                double& given_up_wh) const {
   HourNeeds needs = hours_[h].needs;
   if (was_flat) needs.battery_c = hours_[h].powerless_battery_c;
-  const std::size_t loads = plan_.flexible.size();
-  const double* use = use_.data() + static_cast<std::size_t>(plan_.hours[h].segment) * loads;
-  for (std::size_t i = 0; i < loads; ++i) {
+  for (std::size_t i = 0; i < plan_.flexible.size(); ++i) {
     const FlexibleLoad& load = plan_.flexible[i];
-    const double watts = load.watts[h] * use[i];
-    if (load.optional_below && stored_wh < *load.optional_below * plan_.usable_wh()) {
+    if (!load.optional_below) continue;
+    const double watts = flexible_w(h, i);
+    if (stored_wh < *load.optional_below * plan_.usable_wh()) {
       given_up_wh += watts;
-    } else if (load.ac) {
-      needs.ac_w += watts;
     } else {
-      needs.dc_w += watts;
+      (load.ac ? needs.ac_w : needs.dc_w) += watts;
     }
   }
   return needs;
@@ -160,7 +172,7 @@ double StayRunner::generator_share(std::size_t h, const HourNeeds& needs,
 }
 
 void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witness) {
-  track.demand_wh = track.shortfall_wh = track.given_up_wh = track.spilled_wh = 0.0;
+  track.shortfall_wh = track.given_up_wh = track.spilled_wh = 0.0;
   track.generator_h = track.fuel_l = 0.0;
   track.generator_starts = 0;
 
@@ -169,7 +181,9 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
   bool was_flat = false;
   for (std::size_t h = 0; h < hours_.size(); ++h) {
     const HourSlot& slot = plan_.hours[h];
-    const HourNeeds needs = needs_at(h, stored_wh, was_flat, track.given_up_wh);
+    double given_up_wh = 0.0;
+    const HourNeeds needs = needs_at(h, stored_wh, was_flat, given_up_wh);
+    track.given_up_wh += given_up_wh;
     const OutsidePower outside = outside_at(h, generator);
     const bool may_run = generator && !slot.hookup;
     double share = slot.hookup ? slot.at_camp : 0.0;
@@ -189,7 +203,6 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
       track.generator_h += share;
       track.fuel_l += share * g.fuel_l_per_h_idle + load_kwh * g.fuel_l_per_kwh;
     }
-    track.demand_wh += needs.dc_w + needs.ac_w;
     track.shortfall_wh += flow.shortfall_wh;
     track.spilled_wh += flow.spilled_wh;
     stored_wh = flow.stored_after_wh;
@@ -197,83 +210,55 @@ void StayRunner::run_track(bool generator, TrackTrace& track, HourWitness* witne
     track.flat[h] = flow.flat ? 1 : 0;
     track.charge[h] = stored_wh * (1.0 / plan_.usable_wh());
   }
+  track.demand_wh = wanted_wh_ - track.given_up_wh;
 }
 
-// One hour of the search for the least hours; the stay is kept from going flat before it.
-HourFlow StayRunner::ideal_hour(std::size_t h) const {
-  const double stored_wh = ideal_stored_[h];
-  double given_up_wh = 0.0;
-  const HourNeeds needs = needs_at(h, stored_wh, false, given_up_wh);
-  const HourSlot& slot = plan_.hours[h];
-  return step_hour(plan_.battery, inverter_, needs, outside_at(h, true),
-                   slot.hookup ? slot.at_camp : ideal_share_[h], stored_wh);
-}
-
-// Hour `h` if the generator ran for `share` of hour `from` <= h, all other shares as they stand.
-HourFlow StayRunner::hour_after(std::size_t h, std::size_t from, double share) {
-  ideal_share_[from] = share;
-  for (std::size_t i = from; i < h; ++i) {
-    ideal_stored_[i + 1] = ideal_hour(i).stored_after_wh;
+// Stored energy that each hour must begin with so that the stay never goes flat, the generator
+// running from there on in every hour that allows it; last the end of the stay.
+void StayRunner::find_needed_energy() {
+  const auto optional_loads = std::count_if(plan_.flexible.begin(), plan_.flexible.end(),
+                                            [](const auto& load) { return load.optional_below; });
+  needed_wh_.back() = 0.0;
+  for (std::size_t h = hours_.size(); h-- > 0;) {
+    const HourSlot& slot = plan_.hours[h];
+    const double share = slot.hookup ? slot.at_camp : slot.generator_allowed;
+    // Loads that so little energy would have given up need less: the most that always suffices.
+    double least_wh = kNoLimit_w;
+    for (std::ptrdiff_t i = 0; i <= optional_loads; ++i) {
+      double given_up_wh = 0.0;
+      const HourNeeds needs = needs_at(h, least_wh, false, given_up_wh);
+      least_wh = least_stored_wh(plan_.battery, inverter_, needs, outside_at(h, true), share,
+                                 needed_wh_[h + 1]);
+    }
+    needed_wh_[h] = std::min(least_wh, plan_.usable_wh());
   }
-  return ideal_hour(h);
 }
 
-// The latest hour up to `h` in which the generator can still run longer; nothing if there is none.
-std::optional<std::size_t> StayRunner::latest_usable_hour(std::size_t h) const {
-  for (std::size_t u = h + 1; u-- > 0;) {
-    const HourSlot& slot = plan_.hours[u];
-    if (!slot.hookup && !ideal_used_up_[u] && ideal_share_[u] < slot.generator_allowed) return u;
-  }
-  return std::nullopt;
-}
-
-// Perfect foresight: go forward to the first shortage, fill it from the latest allowed hour that
-// can still help, and go on. An hour later than another loses less to a full battery, so the latest
-// is never the worse choice.
+// Perfect foresight: in each hour the generator runs no longer than the rest of the stay needs if
+// it ran in all allowed hours to come. So it runs as late as it can, where the least is lost to a
+// full battery.
 std::optional<double> StayRunner::least_hours() {
-  std::fill(ideal_share_.begin(), ideal_share_.end(), 0.0);
-  ideal_stored_[0] = plan_.battery.start_charge * plan_.usable_wh();
+  find_needed_energy();
+  double stored_wh = plan_.battery.start_charge * plan_.usable_wh();
+  double sum_h = 0.0;
   for (std::size_t h = 0; h < hours_.size(); ++h) {
-    HourFlow now = ideal_hour(h);
-    if (now.flat) {
-      std::fill(ideal_used_up_.begin(), ideal_used_up_.begin() + static_cast<std::ptrdiff_t>(h) + 1,
-                std::uint8_t{0});
+    const HourSlot& slot = plan_.hours[h];
+    double given_up_wh = 0.0;
+    const HourNeeds needs = needs_at(h, stored_wh, false, given_up_wh);
+    const OutsidePower outside = outside_at(h, true);
+    double share = slot.at_camp;
+    if (!slot.hookup) {
+      const double target_wh = std::max(needed_wh_[h + 1] * (1.0 / plan_.battery.kept_per_h()),
+                                        cut_off_wh(plan_.battery, needs.battery_c));
+      share = share_to_reach(plan_.battery, inverter_, needs, outside, slot.generator_allowed,
+                             stored_wh, target_wh);
+      sum_h += share;
     }
-    while (now.flat) {
-      const auto usable = latest_usable_hour(h);
-      if (!usable) return std::nullopt;
-      now = fill_shortage(h, *usable, now);
-    }
-    ideal_stored_[h + 1] = now.stored_after_wh;
+    const HourFlow flow = step_hour(plan_.battery, inverter_, needs, outside, share, stored_wh);
+    if (flow.flat) return std::nullopt;
+    stored_wh = flow.stored_after_wh;
   }
-  return std::accumulate(ideal_share_.begin(), ideal_share_.end(), 0.0);
-}
-
-// Runs the generator in hour `from` for as long as the shortage at `h` needs, or as it may.
-HourFlow StayRunner::fill_shortage(std::size_t h, std::size_t from, const HourFlow& shortage) {
-  constexpr double kCloseEnough_wh = 1.0;
-  double low = ideal_share_[from], high = plan_.hours[from].generator_allowed;
-  double missing_wh = -shortage.spare_wh;
-  HourFlow best = hour_after(h, from, high);
-  if (best.flat) {
-    if (-best.spare_wh < missing_wh - kServed_wh) return best;
-    // No help from there: the battery is full in between, or cannot charge faster.
-    ideal_used_up_[from] = 1;
-    return hour_after(h, from, low);
-  }
-  // What is spared grows almost linearly with the share: false position takes a step or two.
-  for (int step = 0; step < 20 && best.spare_wh > kCloseEnough_wh; ++step) {
-    const double share = low + (high - low) * missing_wh / (missing_wh + best.spare_wh);
-    const HourFlow tried = hour_after(h, from, share + 1e-6);
-    if (tried.flat) {
-      low = share;
-      missing_wh = -tried.spare_wh;
-    } else {
-      high = share + 1e-6;
-      best = tried;
-    }
-  }
-  return hour_after(h, from, high);
+  return sum_h;
 }
 
 }  // namespace dullspell

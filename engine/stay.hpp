@@ -28,8 +28,8 @@ struct TrackTrace {
 struct StayTrace {
   TrackTrace home;
   TrackTrace along;  ///< empty without a generator in the plan
-  /// Hours that would do with perfect foresight, each shortage filled from the latest hours that
-  /// can help; absent where all allowed hours do not suffice.
+  /// Hours that would do with perfect foresight, run as late as they can be; absent where all
+  /// allowed hours do not suffice.
   std::optional<double> least_generator_h;
   double panels_wh = 0.0;  ///< harvest offered to the battery's side
 };
@@ -69,16 +69,14 @@ class StayRunner {
 
   void draw_use(std::uint32_t stay);
   void prepare_hours();
+  double flexible_w(std::size_t hour, std::size_t load) const;
   HourNeeds needs_at(std::size_t hour, double stored_wh, bool was_flat, double& given_up_wh) const;
   OutsidePower outside_at(std::size_t hour, bool generator) const;
   double generator_share(std::size_t hour, const HourNeeds& needs, const OutsidePower& outside,
                          double stored_wh, GeneratorState& state) const;
   void run_track(bool generator, TrackTrace& track, HourWitness* witness);
   std::optional<double> least_hours();
-  HourFlow ideal_hour(std::size_t h) const;
-  HourFlow hour_after(std::size_t h, std::size_t from, double share);
-  std::optional<std::size_t> latest_usable_hour(std::size_t h) const;
-  HourFlow fill_shortage(std::size_t h, std::size_t from, const HourFlow& shortage);
+  void find_needed_energy();
 
   const PreparedPlan& plan_;
   const Sky& sky_;
@@ -89,9 +87,8 @@ class StayRunner {
   std::vector<SegmentSky> weather_;
   std::vector<double> use_;  // [segment][flexible load]
   std::vector<HourWeather> hours_;
-  std::vector<double> ideal_share_;   // least_hours: generator share by hour
-  std::vector<double> ideal_stored_;  // ... and stored energy at the start of each hour
-  std::vector<std::uint8_t> ideal_used_up_;
+  double wanted_wh_ = 0.0;         // by all loads of the stay
+  std::vector<double> needed_wh_;  // least_hours: at the start of each hour, and at the end
   StayTrace trace_;
 };
 

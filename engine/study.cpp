@@ -154,7 +154,7 @@ void add_climate_intervals(const std::vector<ClimateCounts>& climates,
 // What one thread needs at a time.
 struct Worker {
   BlockRunner blocks;
-  StayRunner stays;  // for the least generator hours
+  LeastHoursRunner least_hours;
   Tally tally;
 
   void run_block(const PreparedPlan& plan, std::uint32_t first, int count) {
@@ -162,9 +162,17 @@ struct Worker {
     if (!plan.generator) return;
     const std::uint64_t flat = blocks.flat_at_home();
     for (int i = 0; i < count; ++i) {
-      tally.add_least_generator_h(
-          flat >> i & 1 ? stays.least_generator_h(first + static_cast<std::uint32_t>(i)) : 0.0);
+      if (flat >> i & 1) {
+        least_hours.add(blocks.weather(), i, take());
+      } else {
+        tally.add_least_generator_h(0.0);
+      }
     }
+  }
+  void finish() { least_hours.finish(take()); }
+
+  LeastHoursRunner::Take take() {
+    return [this](std::optional<double> hours) { tally.add_least_generator_h(hours); };
   }
 };
 
@@ -189,8 +197,9 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
       }
     }
     if (!worker) {
-      worker = std::make_unique<Worker>(Worker{BlockRunner(plan, tables, sky, seed, kernel),
-                                               StayRunner(plan, sky, seed), Tally(plan)});
+      worker =
+          std::make_unique<Worker>(Worker{BlockRunner(plan, tables, sky, seed, kernel),
+                                          LeastHoursRunner(plan, tables, kernel), Tally(plan)});
     }
     for (std::size_t i = begin; i < end; i += kBlockStays) {
       worker->run_block(plan, static_cast<std::uint32_t>(first + i),
@@ -201,7 +210,10 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
     done += end - begin;
     if (progress) progress(done, count);
   });
-  for (const auto& worker : idle) total += worker->tally;
+  for (const auto& worker : idle) {
+    worker->finish();
+    total += worker->tally;
+  }
   return total;
 }
 

@@ -53,9 +53,8 @@ double Histogram::quantile(double p, bool zero_is_exact) const {
 }
 
 std::size_t ChargeHistogram::bin(double charge) {
-  constexpr double kFull = 1.0 - 1e-9;
-  if (charge >= kFull) return kBins - 1;
-  return static_cast<std::size_t>(std::max(0.0, charge) * 256.0);
+  constexpr double kFull = 1e-9;  // so near to it is full
+  return static_cast<std::size_t>((charge + kFull) * 256.0);
 }
 
 ChargeHistogram& ChargeHistogram::operator+=(const ChargeHistogram& other) {

@@ -1,6 +1,7 @@
 #include "weather/clearness_table.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -13,20 +14,29 @@ namespace {
 
 // Midpoint rule over chi in -8..8: spectrally accurate for smooth integrands under a normal weight,
 // and good to 1e-6 for the table's broken lines.
-constexpr int kNodes = 1600;
+constexpr std::size_t kNodes = 1600;
 constexpr double kReach = 8.0;
+
+struct NormalNodes {
+  std::array<double, kNodes> x, weight;
+  double weights = 0.0;
+
+  NormalNodes() {
+    constexpr double step = 2.0 * kReach / kNodes;
+    for (std::size_t i = 0; i < kNodes; ++i) {
+      x[i] = -kReach + (static_cast<double>(i) + 0.5) * step;
+      weight[i] = std::exp(-0.5 * x[i] * x[i]);
+      weights += weight[i];
+    }
+  }
+};
 
 template <class F>
 double normal_mean(F f) {
-  constexpr double step = 2.0 * kReach / kNodes;
-  double sum = 0.0, weights = 0.0;
-  for (int i = 0; i < kNodes; ++i) {
-    const double x = -kReach + (i + 0.5) * step;
-    const double weight = std::exp(-0.5 * x * x);
-    sum += weight * f(x);
-    weights += weight;
-  }
-  return sum / weights;
+  static const NormalNodes nodes;
+  double sum = 0.0;
+  for (std::size_t i = 0; i < kNodes; ++i) sum += nodes.weight[i] * f(nodes.x[i]);
+  return sum / nodes.weights;
 }
 
 }  // namespace

@@ -46,11 +46,12 @@ ClimateDoubt climate_doubt(const Place& place, Date date, double distance_km) {
 
 DateClimate shifted(const DateClimate& climate, const ClimateShift& shift) {
   constexpr double kLeastStretch = 0.2;
-  const double sd = climate.k_of_chi.sd();
-  const double stretch = std::max(kLeastStretch, 1.0 + shift.spread / std::max(sd, 1e-3));
+  const double stretch =
+      std::max(kLeastStretch, 1.0 + shift.spread / std::max(climate.k_sd, 1e-3));
   DateClimate out = climate;
   out.k_of_chi = climate.k_of_chi.moved(climate.k_mean, climate.k_mean + shift.level, stretch);
   out.k_mean = climate.k_mean + shift.level;
+  out.k_sd = climate.k_sd * stretch;
   out.k_persistence = std::clamp(climate.k_persistence + shift.persistence, -0.3, 0.9);
   out.k_year_share = std::clamp(climate.k_year_share + shift.year_share, 0.0, 0.5);
   return out;

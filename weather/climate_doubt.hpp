@@ -37,7 +37,8 @@ ClimateDoubt climate_doubt(const Place& place, Date date, double distance_km);
 using ClimateShift = ClimateDoubt;
 
 /// The date's climate moved by a shift: K becomes mean + level + (1 + spread/sd) (K - mean), within
-/// 0..1; persistence is held to -0.3..0.9, the year's share to 0..0.5.
+/// 0..1 (k_mean and k_sd are those without this limit); persistence is held to -0.3..0.9, the
+/// year's share to 0..0.5.
 DateClimate shifted(const DateClimate& climate, const ClimateShift& shift);
 
 }  // namespace dullspell

@@ -122,6 +122,7 @@ DateClimate PlaceClimate::on(Date date) const {
     out.k_of_chi = ClearnessTable::blend(out.k_of_chi, table_of(blend.neighbour), blend.weight);
     out.k_mean += blend.weight * (blend_means_[other] - blend_means_[own]);
   }
+  out.k_sd = out.k_of_chi.sd();
   out.k_persistence = blended(&MonthStatistics::k_persistence, blend);
   out.k_year_share = blended(&MonthStatistics::k_year_share, blend);
   out.temp_mean_c = temp_mean_.at(date);

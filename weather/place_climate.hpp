@@ -35,6 +35,7 @@ MonthBlend month_blend(Date date);
 struct DateClimate {
   ClearnessTable k_of_chi;
   double k_mean;
+  double k_sd;
   double k_persistence;
   double k_year_share;
   double temp_mean_c;

@@ -1,10 +1,12 @@
 #include "weather/shade.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 
 #include "weather/angles.hpp"
+#include "weather/tilted_plane.hpp"
 
 namespace dullspell {
 
@@ -49,15 +51,25 @@ double Shade::transmittance(const SunDirection& direction) const {
 double Shade::sky_share(const PlaneDirection& plane) const {
   if (is_open()) return open_sky_share(plane.tilt_deg);
   constexpr double kElevationStep_deg = 1.0, kAzimuthStep_deg = 2.0;
+  constexpr std::size_t kAzimuths = 180;
+  const auto azimuth_of = [](std::size_t i) {
+    return (static_cast<double>(i) + 0.5) * kAzimuthStep_deg;
+  };
+  const double cos_tilt = cos_deg(plane.tilt_deg), sin_tilt = sin_deg(plane.tilt_deg);
+  std::array<double, kAzimuths> across;  // of the plane's normal, by azimuth
+  for (std::size_t i = 0; i < kAzimuths; ++i) {
+    across[i] = sin_tilt * cos_deg(azimuth_of(i) - plane.azimuth_deg);
+  }
   double sum = 0.0;
   for (double elevation = 0.5 * kElevationStep_deg; elevation < 90.0;
        elevation += kElevationStep_deg) {
     const double through_crowns = canopy_transmittance(leaf_area_, 90.0 - elevation);
+    const double upward = cos_tilt * sin_deg(elevation), outward = cos_deg(elevation);
     double ring = 0.0;
-    for (double azimuth = 0.5 * kAzimuthStep_deg; azimuth < 360.0; azimuth += kAzimuthStep_deg) {
-      const SunDirection patch{90.0 - elevation, azimuth};
-      ring +=
-          std::max(0.0, cos_incidence(plane, patch)) * skyline_transmittance(elevation, azimuth);
+    for (std::size_t i = 0; i < kAzimuths; ++i) {
+      const double cos_incidence = upward + outward * across[i];
+      if (cos_incidence <= 0.0) continue;
+      ring += cos_incidence * skyline_transmittance(elevation, azimuth_of(i));
     }
     // cos(elevation) times the step is the exact band of the sphere when integrated over the step.
     const double band = sin_deg(elevation + 0.5 * kElevationStep_deg) -

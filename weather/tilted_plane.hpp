@@ -26,9 +26,22 @@ struct PlaneIrradiance {
   double total() const { return beam + circumsolar + sky + ground; }
 };
 
+/// What Hay & Davies need of the sun and a plane, whatever the light.
+struct PlaneGeometry {
+  double cos_zenith;      ///< guarded below 0.01745
+  double beam_ratio;      ///< of the plane's beam to the horizontal one
+  double open_sky_share;  ///< as the function of this name
+  double ground_share;    ///< (1 - cos tilt) / 2
+
+  PlaneGeometry(const PlaneDirection& plane, const SunDirection& sun);
+};
+
 /// Hay & Davies 1980 (as in Duffie & Beckman 2.16): the share DNI / extraterrestrial normal of the
 /// diffuse light comes from around the sun, the rest from a uniform sky. Horizontal irradiances and
-/// `extraterrestrial_normal` in W/m2; the beam ratio is guarded below cos(zenith) = 0.01745.
+/// `extraterrestrial_normal` in W/m2.
+PlaneIrradiance hay_davies(const PlaneGeometry& geometry, double beam_horizontal,
+                           double diffuse_horizontal, double extraterrestrial_normal,
+                           double albedo);
 PlaneIrradiance hay_davies(const PlaneDirection& plane, const SunDirection& sun,
                            double beam_horizontal, double diffuse_horizontal,
                            double extraterrestrial_normal, double albedo);

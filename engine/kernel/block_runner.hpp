@@ -1,6 +1,8 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
+#include <optional>
 #include <vector>
 
 #include "engine/kernel/instruction_set.hpp"
@@ -20,19 +22,45 @@ class KernelTables {
   const KernelPlan& plan() const { return plan_; }
 
  private:
+  // As the kernel reads them: rows of hours, [at 25 C, per K] each.
+  struct alignas(64) PowerRow {
+    double value[kKernelPowerColumns];
+  };
+
   KernelPlan plan_{};
   std::vector<KernelHour> hours_;
-  std::vector<double> power_;
+  std::vector<KernelSegment> segments_;
+  std::vector<PowerRow> power_;
   std::vector<KernelLoad> loads_;
   std::vector<KernelHold> holds_;
+  std::vector<KernelPiece> fridge_;
 };
+
+/// Rows of a block in memory that the kernel can take.
+struct alignas(64) StayRow {
+  double stay[kBlockStays];
+};
+
+/// Weather and use of a block of stays.
+class BlockWeather {
+ public:
+  explicit BlockWeather(const PreparedPlan& plan);
+
+  KernelWeather rows() const;
+
+  std::vector<StayRow> k, temp_mean_c, temp_range_c;  ///< by segment
+  std::vector<StayRow> use;                           ///< [segment][load]
+};
+
+/// How much of a block is kept; `flat_only` leaves out the state of charge by hour.
+enum class BlockDetail { all, flat_only };
 
 /// Runs blocks of stays of one prepared plan, one after the other, without allocating between
 /// them. One for each thread; plan, tables and sky are shared and must outlive it.
 class BlockRunner {
  public:
   BlockRunner(const PreparedPlan& plan, const KernelTables& tables, const Sky& sky,
-              std::uint64_t seed, const Kernel& kernel);
+              std::uint64_t seed, const Kernel& kernel, BlockDetail detail = BlockDetail::all);
   BlockRunner(BlockRunner&&) = default;
 
   /// Runs stays `first` .. `first` + kBlockStays - 1; the result stays valid until the next call.
@@ -41,6 +69,8 @@ class BlockRunner {
 
   /// Stays of the last block that ran flat at home, a bit each.
   std::uint64_t flat_at_home() const;
+
+  const BlockWeather& weather() const { return weather_; }
 
  private:
   void fill_weather(std::uint32_t first);
@@ -52,15 +82,35 @@ class BlockRunner {
   std::uint64_t seed_;
   Kernel kernel_;
 
-  struct alignas(64) Row {
-    double stay[kBlockStays];
-  };
   std::vector<SegmentSky> sky_of_stay_;
-  std::vector<Row> k_, temp_mean_c_, temp_range_c_;  // by segment
-  std::vector<Row> use_;                             // [segment][load]
+  BlockWeather weather_;
+  std::vector<StayRow> power_;  // the kernel's room
   std::vector<unsigned long long> home_flat_, along_flat_;
   std::vector<unsigned short> home_bins_, along_bins_;
   KernelResult result_{};
+};
+
+/// Finds the least generator hours of single stays of blocks, gathered until they fill a block of
+/// their own: the stays that need them are few or many, and never neighbours.
+class LeastHoursRunner {
+ public:
+  /// Hours of one stay; none where all allowed hours do not suffice.
+  using Take = std::function<void(std::optional<double>)>;
+
+  LeastHoursRunner(const PreparedPlan& plan, const KernelTables& tables, const Kernel& kernel);
+
+  /// Stay `i` of a block; may call `take` for stays added up to now, in their order.
+  void add(const BlockWeather& block, int i, const Take& take);
+
+  /// Calls `take` for the stays that are left.
+  void finish(const Take& take);
+
+ private:
+  const KernelTables& tables_;
+  Kernel kernel_;
+  BlockWeather weather_;
+  int gathered_ = 0;
+  std::vector<StayRow> power_, needed_wh_;  // the kernel's room
 };
 
 }  // namespace dullspell

@@ -23,6 +23,11 @@ std::optional<InstructionSet> instruction_set(std::string_view word) {
   return std::nullopt;
 }
 
+#define DULLSPELL_KERNEL_AT(level)                                                    \
+  Kernel {                                                                            \
+    run_block_##level, least_hours_##level, draw_block_##level, block_normals_##level \
+  }
+
 #ifdef DULLSPELL_X86_LEVELS
 
 bool can_run(InstructionSet set) {
@@ -46,13 +51,13 @@ Kernel kernel_for(InstructionSet set) {
   }
   switch (set) {
     case InstructionSet::baseline:
-      return {run_block_baseline, draw_block_baseline, block_normals_baseline};
+      return DULLSPELL_KERNEL_AT(baseline);
     case InstructionSet::v3:
-      return {run_block_v3, draw_block_v3, block_normals_v3};
+      return DULLSPELL_KERNEL_AT(v3);
     case InstructionSet::v4:
-      return {run_block_v4, draw_block_v4, block_normals_v4};
+      return DULLSPELL_KERNEL_AT(v4);
   }
-  return {run_block_baseline, draw_block_baseline, block_normals_baseline};
+  return DULLSPELL_KERNEL_AT(baseline);
 }
 
 #else
@@ -66,7 +71,7 @@ Kernel kernel_for(InstructionSet set) {
     throw std::invalid_argument("this program was built without the instruction set " +
                                 to_string(set));
   }
-  return {run_block_baseline, draw_block_baseline, block_normals_baseline};
+  return DULLSPELL_KERNEL_AT(baseline);
 }
 
 #endif

@@ -26,6 +26,7 @@ bool can_run(InstructionSet set);
 /// The kernel's functions for one instruction set.
 struct Kernel {
   BlockKernel run;
+  BlockLeastHours least_hours;
   BlockDraw draw;
   BlockNormals normals;
 };

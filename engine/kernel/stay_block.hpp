@@ -8,14 +8,16 @@ namespace dullspell {
 /// Stays that are run side by side.
 constexpr int kBlockStays = 64;
 constexpr int kKernelNodes = 65;  ///< of clearness, K = 0 .. 1
-constexpr int kKernelColdPoints = 10;
+constexpr int kKernelColdLines = 4;
+constexpr int kKernelTaperHalvings = 12;
 
 /// What the kernel needs of one clock hour.
 struct KernelHour {
   int segment;
   int hour_of_day;
-  int lit;     ///< panels can give something
-  int hookup;  ///< mains at this camp
+  int lit;       ///< panels can give something
+  int hookup;    ///< mains at this camp
+  int charging;  ///< anything may charge the battery
   double temperature_swing;
   double at_camp;
   double fixed_dc_w, fixed_ac_w;
@@ -23,6 +25,12 @@ struct KernelHour {
   double vehicle_w;
   double generator_allowed;
   double generator_target_wh;  ///< rule `night`; negative: none
+};
+
+/// Hours of a stay at one camp on one date.
+struct KernelSegment {
+  int first_hour, end_hour;
+  int lit_from, lit_to;  ///< clock hours; panels give nothing in others
 };
 
 /// A load that varies or may be given up.
@@ -39,17 +47,30 @@ struct KernelHold {
   double set_point_c;
 };
 
+struct KernelLine {
+  double at_0_c, per_k;
+};
+
+/// Straight piece of a function of temperature.
+struct KernelPiece {
+  double from_c, length_k, w_per_k;
+};
+
 /// A prepared plan in plain arrays.
 struct KernelPlan {
   int hours, segments, controllers, loads;
+  int optional_loads;  ///< of the loads
   const KernelHour* hour;
-  const double* power;  ///< [segment][controller][node][hour of day][at 25 C, per K]
+  const KernelSegment* segment;
+  /// [segment][controller][node][hour of day][at 25 C, per K], aligned to 64 bytes
+  const double* power;
   const double* controller_limit_w;
   const KernelLoad* load;
 
   int has_furnace;
-  double blower_w, output_w, heat_loss_w_per_k, gains_w;
-  double per_output_w;  ///< reciprocals are taken once: `per_x` is 1 / x
+  double blower_w, heat_loss_w_per_k, gains_w;
+  double per_output_w;                 ///< reciprocals are taken once: `per_x` is 1 / x
+  double gains_k, output_and_gains_k;  ///< by which gains, or they and the furnace, warm the cabin
   int has_other_heat;
   double other_heat_c;
   const KernelHold* hold;
@@ -57,22 +78,25 @@ struct KernelPlan {
   double unheld_share[24];
 
   int has_fridge, fridge_ac;
-  const double* fridge_w;  ///< at whole degrees
-  int fridge_points;
-  double fridge_coldest_c, fridge_warmest_c;
+  double fridge_coldest_w;
+  const KernelPiece* fridge_piece;
+  int fridge_pieces;
 
   double usable_wh, per_usable_wh, capacity_wh;  ///< capacity as it is now: label times health
   double charge_efficiency, discharge_efficiency;
   double per_charge_efficiency, per_discharge_efficiency;
   double charge_limit_w, discharge_limit_w;
-  double taper_from, per_taper, taper_to_c, charge_min_c;  ///< per_taper: of 1 - taper_from
-  double self_discharge_per_h;
+  double taper_from, per_taper, taper_least_w;  ///< per_taper: of 1 - taper_from
+  double charge_min_c;
+  double kept_per_h, per_kept_per_h;
   double start_wh;
   int battery_outside;
-  double cold_share[kKernelColdPoints];
-  double cold_from_c, cold_points_per_k;
+  int powerless_differs;  ///< a flat battery's furnace no longer keeps it warm
+  KernelLine cold_share[kKernelColdLines];
+  double coldest_share;
 
   int has_inverter;
+  int may_overload;  ///< loads can ask for more than it gives
   double inverter_rated_w, inverter_standby_w, inverter_linear, inverter_quadratic_per_w;
 
   int has_generator;
@@ -120,7 +144,7 @@ struct KernelDraws {
 /// What a block did on one track.
 struct KernelTrack {
   unsigned long long* flat;    ///< [hour], a bit a stay
-  unsigned short* charge_bin;  ///< [hour][stay], 0..255, 256 when full
+  unsigned short* charge_bin;  ///< [hour][stay], 0..255, 256 when full; null: not wanted
   alignas(64) double demand_wh[kBlockStays];
   alignas(64) double shortfall_wh[kBlockStays];
   alignas(64) double given_up_wh[kBlockStays];
@@ -133,11 +157,21 @@ struct KernelTrack {
 struct KernelResult {
   KernelTrack home, along;
   alignas(64) double panels_wh[kBlockStays];
+  alignas(64) double wanted_wh[kBlockStays];  ///< by all loads
 };
 
+/// Columns of `power` that a kernel keeps for each controller.
+constexpr int kKernelPowerColumns = 2 * 24;
+
 /// Runs a block: the arithmetic of StayRunner, operation by operation, on many stays at once.
-/// Bits are the same whatever the instruction set.
-using BlockKernel = void (*)(const KernelPlan&, const KernelWeather&, KernelResult&);
+/// Bits are the same whatever the instruction set. `power` is room for [controller][column][stay].
+using BlockKernel = void (*)(const KernelPlan&, const KernelWeather&, double* power, KernelResult&);
+
+/// Least generator hours of a block with perfect foresight, into `sum_h`: StayRunner's, operation
+/// by operation. Returns the stays that all allowed hours do not save, a bit each. `needed_wh` is
+/// room for [hours + 1][stay].
+using BlockLeastHours = unsigned long long (*)(const KernelPlan&, const KernelWeather&,
+                                               double* power, double* needed_wh, double* sum_h);
 
 /// Draws the weather of stays `first` .. `first` + kBlockStays - 1 into rows [segment][stay]: the
 /// very values of DaySequence and DrawnSky.
@@ -149,21 +183,19 @@ using BlockDraw = void (*)(const KernelDraws&, unsigned first, double* k, double
 using BlockNormals = void (*)(unsigned long long seed, unsigned first, unsigned day,
                               unsigned purpose, unsigned draw_block, double* one, double* other);
 
-void draw_block_baseline(const KernelDraws& draws, unsigned first, double* k, double* temp_mean_c,
-                         double* temp_range_c);
-void draw_block_v3(const KernelDraws& draws, unsigned first, double* k, double* temp_mean_c,
-                   double* temp_range_c);
-void draw_block_v4(const KernelDraws& draws, unsigned first, double* k, double* temp_mean_c,
-                   double* temp_range_c);
-void block_normals_baseline(unsigned long long seed, unsigned first, unsigned day, unsigned purpose,
-                            unsigned draw_block, double* one, double* other);
-void block_normals_v3(unsigned long long seed, unsigned first, unsigned day, unsigned purpose,
-                      unsigned draw_block, double* one, double* other);
-void block_normals_v4(unsigned long long seed, unsigned first, unsigned day, unsigned purpose,
-                      unsigned draw_block, double* one, double* other);
+#define DULLSPELL_DECLARE_KERNEL(level)                                                        \
+  void run_block_##level(const KernelPlan& plan, const KernelWeather& weather, double* power,  \
+                         KernelResult& out);                                                   \
+  unsigned long long least_hours_##level(const KernelPlan& plan, const KernelWeather& weather, \
+                                         double* power, double* needed_wh, double* sum_h);     \
+  void draw_block_##level(const KernelDraws& draws, unsigned first, double* k,                 \
+                          double* temp_mean_c, double* temp_range_c);                          \
+  void block_normals_##level(unsigned long long seed, unsigned first, unsigned day,            \
+                             unsigned purpose, unsigned draw_block, double* one, double* other);
 
-void run_block_baseline(const KernelPlan& plan, const KernelWeather& weather, KernelResult& out);
-void run_block_v3(const KernelPlan& plan, const KernelWeather& weather, KernelResult& out);
-void run_block_v4(const KernelPlan& plan, const KernelWeather& weather, KernelResult& out);
+DULLSPELL_DECLARE_KERNEL(baseline)
+DULLSPELL_DECLARE_KERNEL(v3)
+DULLSPELL_DECLARE_KERNEL(v4)
+#undef DULLSPELL_DECLARE_KERNEL
 
 }  // namespace dullspell

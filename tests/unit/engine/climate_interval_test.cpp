@@ -127,10 +127,10 @@ TEST_CASE("dimensions, places and seeds have their deviates in orders of their o
 
 TEST_CASE("counts under all climates are the same for any number of threads") {
   const PreparedPlan plan = prepared_of(kPlan + kGenerator);
-  const auto one = run_climates(plan, 1, 4'000, 1);
+  const auto one = run_climates(plan, 1, 8'000, 1);
   REQUIRE(one.size() == 33);
   for (const int threads : {2, 3, 8}) {
-    const auto more = run_climates(plan, 1, 4'000, threads);
+    const auto more = run_climates(plan, 1, 8'000, threads);
     for (std::size_t i = 0; i < one.size(); ++i) {
       CHECK(more[i].stays == 500);
       CHECK(more[i].home == one[i].home);
@@ -141,13 +141,13 @@ TEST_CASE("counts under all climates are the same for any number of threads") {
 
 TEST_CASE("the first of the climates is the stated one on the study's own first stays") {
   const PreparedPlan plan = prepared_of(kPlan + kGenerator);
-  const auto climates = run_climates(plan, 1, 4'000, 2);
+  const auto climates = run_climates(plan, 1, 8'000, 2);
   const Tally tally = run_stays(plan, DrawnSky(plan, 1), 1, 0, 500, 2);
   CHECK(climates.front().home == tally.home.first_flat_on_day);
   CHECK(climates.front().along == tally.along.first_flat_on_day);
 }
 
-TEST_CASE("alternatives run on an eighth of the stays, one at least and 4,096 at most") {
+TEST_CASE("alternatives run on a sixteenth of the stays, one at least and 4,096 at most") {
   const PreparedPlan plan = prepared_of(R"(
 arrive = 2027-10-12T22:00:00
 leave = 02:00:00
@@ -160,8 +160,8 @@ capacity_wh = 1000
 name = "radio"
 watts = 25
 )");
-  CHECK(run_climates(plan, 1, 3, 1).front().stays == 1);
-  CHECK(run_climates(plan, 1, 800, 1).front().stays == 100);
+  CHECK(run_climates(plan, 1, 15, 1).front().stays == 1);
+  CHECK(run_climates(plan, 1, 1'600, 1).front().stays == 100);
   CHECK(run_climates(plan, 1, 1'000'000, 1).front().stays == 4'096);
 }
 

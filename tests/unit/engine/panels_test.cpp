@@ -55,7 +55,7 @@ class DirectPanels {
   double watts(int clock_hour, double k, double air_c) const {
     const auto hour = static_cast<std::size_t>(clock_hour);
     const double irradiance =
-        plane_irradiance_w_m2(k, hour, day_, shares_, shade_, flat_sky_share_, views_[hour]);
+        PlaneHour(hour, day_, shares_, shade_, flat_sky_share_, views_[hour]).irradiance_w_m2(k);
     const double share =
         module_power_share(group_.dull_light, irradiance, cell_temperature_c(irradiance, air_c));
     return group_.rated_w * (1.0 - group_.losses) * day_.hours[hour].share * std::max(0.0, share);
@@ -263,7 +263,7 @@ TEST_CASE("a flat panel in the open sees the day's irradiation, all hours togeth
     double sum = 0.0;
     for (std::size_t hour = 0; hour < 24; ++hour) {
       sum += day.hours[hour].share *
-             plane_irradiance_w_m2(k, hour, day, shares, Shade(), 1.0, {{0.0, 180.0}, 1.0});
+             PlaneHour(hour, day, shares, Shade(), 1.0, {{0.0, 180.0}, 1.0}).irradiance_w_m2(k);
     }
     CHECK(sum == Approx(k * day.extraterrestrial_wh_m2).epsilon(0.002));
   }

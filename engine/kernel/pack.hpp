@@ -1,0 +1,119 @@
+#pragma once
+
+// Packs of stays for the sources that are compiled for several instruction sets: no library header,
+// and nothing that a compiler would emit as a function.
+
+#if defined(__SSE2__)
+#include <immintrin.h>  // its functions are always inlined: none is emitted here
+#endif
+
+#include "engine/kernel/stay_block.hpp"
+
+namespace dullspell {
+namespace {
+
+// As many doubles as the instruction set holds in a register; GCC's vector types make any operation
+// element by element and `mask ? a : b` a blend.
+#if defined(__AVX512F__)
+constexpr int kWidth = 8;
+#elif defined(__AVX__)
+constexpr int kWidth = 4;
+#else
+constexpr int kWidth = 2;
+#endif
+
+using Pack = double __attribute__((vector_size(kWidth * sizeof(double))));
+using Mask = long long __attribute__((vector_size(kWidth * sizeof(double))));
+using Cells = int __attribute__((vector_size(kWidth * sizeof(int))));
+
+#define FORCE_INLINE inline __attribute__((always_inline))
+
+FORCE_INLINE Pack all(double v) {
+  return v - Pack{};
+}
+FORCE_INLINE Pack load(const double* from) {
+  return *reinterpret_cast<const Pack*>(from);
+}
+FORCE_INLINE void store(double* to, Pack v) {
+  *reinterpret_cast<Pack*>(to) = v;
+}
+
+// As std::max and std::min, the first of equals included; from `a < b ? b : a` the compiler makes a
+// comparison and a blend.
+FORCE_INLINE Pack larger(Pack a, Pack b) {
+#if defined(__AVX512F__)
+  return reinterpret_cast<Pack>(
+      _mm512_maskz_max_pd(0xff, reinterpret_cast<__m512d>(b), reinterpret_cast<__m512d>(a)));
+#elif defined(__AVX__)
+  return reinterpret_cast<Pack>(
+      _mm256_max_pd(reinterpret_cast<__m256d>(b), reinterpret_cast<__m256d>(a)));
+#elif defined(__SSE2__)
+  return reinterpret_cast<Pack>(
+      _mm_max_pd(reinterpret_cast<__m128d>(b), reinterpret_cast<__m128d>(a)));
+#else
+  return a < b ? b : a;
+#endif
+}
+FORCE_INLINE Pack smaller(Pack a, Pack b) {
+#if defined(__AVX512F__)
+  return reinterpret_cast<Pack>(
+      _mm512_maskz_min_pd(0xff, reinterpret_cast<__m512d>(b), reinterpret_cast<__m512d>(a)));
+#elif defined(__AVX__)
+  return reinterpret_cast<Pack>(
+      _mm256_min_pd(reinterpret_cast<__m256d>(b), reinterpret_cast<__m256d>(a)));
+#elif defined(__SSE2__)
+  return reinterpret_cast<Pack>(
+      _mm_min_pd(reinterpret_cast<__m128d>(b), reinterpret_cast<__m128d>(a)));
+#else
+  return b < a ? b : a;
+#endif
+}
+FORCE_INLINE Pack clamped(Pack v, Pack low, Pack high) {
+  return smaller(larger(v, low), high);
+}
+
+// The table's entry of every stay.
+FORCE_INLINE Pack look_up(const double* table, Cells at) {
+#if defined(__AVX512F__)
+  // Masked, since the plain form reads a register that nothing has set.
+  return reinterpret_cast<Pack>(_mm512_mask_i32gather_pd(reinterpret_cast<__m512d>(Pack{}), 0xff,
+                                                         reinterpret_cast<__m256i>(at), table, 8));
+#else
+  Pack out;
+  for (int i = 0; i < kWidth; ++i) out[i] = table[at[i]];
+  return out;
+#endif
+}
+
+// The sign of every stay's mask, a bit each.
+FORCE_INLINE unsigned long long bits_of(Mask mask) {
+#if defined(__AVX512F__)
+  return _mm512_movepi64_mask(reinterpret_cast<__m512i>(mask));
+#elif defined(__AVX__)
+  return static_cast<unsigned>(_mm256_movemask_pd(reinterpret_cast<__m256d>(mask)));
+#elif defined(__SSE2__)
+  return static_cast<unsigned>(_mm_movemask_pd(reinterpret_cast<__m128d>(mask)));
+#else
+  unsigned long long bits = 0;
+  for (int i = 0; i < kWidth; ++i) bits |= static_cast<unsigned long long>(mask[i] & 1) << i;
+  return bits;
+#endif
+}
+
+FORCE_INLINE Mask load_mask(const long long* from) {
+  return *reinterpret_cast<const Mask*>(from);
+}
+FORCE_INLINE void store_mask(long long* to, Mask v) {
+  *reinterpret_cast<Mask*>(to) = v;
+}
+FORCE_INLINE void add_to(double* sum, Pack v) {
+  store(sum, load(sum) + v);
+}
+
+}  // namespace
+}  // namespace dullspell
+
+// Names end in the instruction set that the source is compiled for.
+#define DULLSPELL_NAME_AT_LEVEL(name, level) name##_##level
+#define DULLSPELL_NAME_AT(name, level) DULLSPELL_NAME_AT_LEVEL(name, level)
+#define DULLSPELL_AT_LEVEL(name) DULLSPELL_NAME_AT(name, DULLSPELL_LEVEL)
