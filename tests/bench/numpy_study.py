@@ -12,6 +12,7 @@ import sys
 import time
 
 import numpy as np
+from numpy.core.umath import clip  # np.clip without its wrapper's overhead
 
 SERVED_WH = 1e-6
 BINS = 257  # of charge, full being a bin of its own
@@ -29,9 +30,7 @@ class Plan:
         for load in self.loads:
             load["use_of_draw"] = np.array(load["use_of_draw"])
         self.controller_limit_w = [math.inf if w is None else w for w in self.controller_limit_w]
-        fridge = self.fridge["watts"]
-        self.fridge_c = self.fridge["coldest_c"] + np.arange(len(fridge))
-        self.fridge_w = np.array(fridge)
+        self.fridge_w = np.array(self.fridge["watts"])
         battery = self.battery
         self.cold_c = battery["cold_from_c"] + battery["cold_step_k"] * np.arange(
             len(battery["cold_share"])
@@ -42,7 +41,7 @@ class Plan:
 
 def at_equal_steps(table, position):
     """Linear in between; positions beyond the ends are clipped."""
-    position = np.clip(position, 0.0, len(table) - 1.0)
+    position = clip(position, 0.0, len(table) - 1.0)
     cell = np.minimum(position.astype(np.intp), len(table) - 2)
     low = table.take(cell)
     return low + (position - cell) * (table.take(cell + 1) - low)
@@ -63,7 +62,7 @@ class Segment:
         self.range_c = np.maximum(
             1.0, segment["range_mean_c"] + segment["range_k_slope"] * (k - segment["k_mean"])
         )
-        dullness = np.clip((0.50 - k) * 4.0, 0.0, 1.0)
+        dullness = clip((0.50 - k) * 4.0, 0.0, 1.0)
         self.use = []
         for load, draw in zip(plan.loads, use_draws):
             use = 1.0 + (load["dull_day_factor"] - 1.0) * dullness
@@ -72,7 +71,7 @@ class Segment:
             self.use.append(np.minimum(use, load["most"]))
         self.tables = list(zip(segment["at_25_w"], segment["per_k_w"], plan.controller_limit_w))
         nodes = len(segment["at_25_w"][0][0])
-        position = np.clip(k, 0.0, 1.0) * (nodes - 1)
+        position = clip(k, 0.0, 1.0) * (nodes - 1)
         self.node = np.minimum(position.astype(np.intp), nodes - 2)
         self.next_node = self.node + 1
         self.weight = position - self.node
@@ -92,7 +91,7 @@ class Segment:
             watts = self.between_nodes(per_k_w[hour["hour_of_day"]])
             watts *= warmer_k
             watts += self.between_nodes(at_25_w[hour["hour_of_day"]])
-            total_w = total_w + np.clip(watts, 0.0, limit_w, out=watts)
+            total_w = total_w + clip(watts, 0.0, limit_w, out=watts)
         total_w *= hour["at_camp"]
         return total_w
 
@@ -109,8 +108,8 @@ def cabin(plan, hour, air_c):
         duty = f["heat_loss_w_per_k"] * (set_point_c - air_c)
         duty -= f["gains_w"]
         duty /= f["output_w"]
-        furnace_w = furnace_w + share * f["blower_w"] * np.clip(duty, 0.0, 1.0, out=duty)
-        held_c += share * np.clip(set_point_c, unheated_c, warmest_c)
+        furnace_w = furnace_w + share * f["blower_w"] * clip(duty, 0.0, 1.0, out=duty)
+        held_c += share * clip(set_point_c, unheated_c, warmest_c)
     fridge_w = at_equal_steps(plan.fridge_w, held_c - plan.fridge["coldest_c"])
     return furnace_w, fridge_w, held_c, unheated_c
 
@@ -140,7 +139,7 @@ class Tracks:
         watts = 1.0 - self.stored_wh / b["usable_wh"]
         watts *= fall_w
         watts += least_w
-        np.clip(watts, least_w, b["charge_limit_w"], out=watts)
+        clip(watts, least_w, b["charge_limit_w"], out=watts)
         if min(held_c.min(), powerless_c.min()) < b["charge_min_c"] + 5.0:
             cold_w = np.where(
                 self.was_flat,
@@ -243,7 +242,7 @@ class Tracks:
         drawn_wh /= battery["discharge_efficiency"]
         stored_wh -= drawn_wh
         stored_wh *= 1.0 - battery["self_discharge_per_h"]
-        np.clip(stored_wh, 0.0, battery["usable_wh"], out=stored_wh)
+        clip(stored_wh, 0.0, battery["usable_wh"], out=stored_wh)
         self.was_flat = flat
 
     def run_generator(self, hour, inverted_w, loss_w, dc_w, idle_w, outside_w, acceptance_w, net_wh,

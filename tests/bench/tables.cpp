@@ -153,7 +153,7 @@ json kernel_counts(const PreparedPlan& plan) {
 }
 
 json tables_of(const PreparedPlan& plan) {
-  return {{"compiler", "GCC " __VERSION__},
+  return {{"compiler", DULLSPELL_COMPILER},
           {"hours", hours_of(plan)},
           {"links", column(plan.sequence.links(), link_of)},
           {"segments", column(plan.segments, segment_of)},
