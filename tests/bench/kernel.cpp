@@ -2,7 +2,6 @@
 // machine can run; of a whole study on one thread and two; and how it grows with the plan.
 
 #include <string>
-#include <utility>
 #include <vector>
 
 #include <benchmark/benchmark.h>
@@ -149,9 +148,10 @@ void register_all(const Plan& demo) {
                                  [=](auto& state) { run_floor(state, plan, set); });
   }
   for (const int threads : {1, 2}) {
-    benchmark::RegisterBenchmark(fmt::format("threads/{}", threads).c_str(), [=](auto& state) {
-      run_threads(state, plan, threads);
-    })->UseRealTime();
+    benchmark::RegisterBenchmark(fmt::format("threads/{}", threads).c_str(),
+                                 [=](auto& state) { run_threads(state, plan, threads); })
+        ->MeasureProcessCPUTime()
+        ->UseRealTime();
   }
   for (const int stays : {1024, 4096, 16384, 65536}) {
     benchmark::RegisterBenchmark(fmt::format("growth/stays/{}", stays).c_str(), [=](auto& state) {

@@ -1,6 +1,9 @@
 // The straightforward program: one stay after the other through the readable loop (StayRunner), its
 // weather drawn by library generators. How much a day's loads vary is still drawn by StayRunner.
 
+#include <cstdint>
+#include <span>
+
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/normal_distribution.hpp>
 

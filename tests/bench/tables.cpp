@@ -1,6 +1,5 @@
 // Writes the demo plan's tables as JSON for numpy_study.py, with what the kernel counts for it.
 
-#include <cmath>
 #include <iostream>
 #include <stdexcept>
 #include <vector>
@@ -146,7 +145,7 @@ json track_of(const TrackTally& t) {
 
 json kernel_counts(const PreparedPlan& plan) {
   KernelStudy study(plan, best_instruction_set());
-  study.run(0, 262'144);
+  study.run(0, 1'048'576);
   return {{"stays", study.tally().stays},
           {"home", track_of(study.tally().home)},
           {"along", track_of(study.tally().along)}};
