@@ -1,0 +1,179 @@
+// Writes the demo plan's tables as JSON for numpy_study.py, with what the kernel counts for it.
+
+#include <iostream>
+#include <stdexcept>
+#include <vector>
+
+#include <nlohmann/json.hpp>
+
+#include "engine/chemistry.hpp"
+#include "engine/energy_step.hpp"
+#include "engine/plan_file.hpp"
+#include "tests/bench/kernel_study.hpp"
+
+namespace dullspell::bench {
+namespace {
+
+using nlohmann::json;
+
+void check_known(const PreparedPlan& plan) {
+  bool known = plan.generator && plan.generator->rule == GeneratorRule::night && plan.inverter &&
+               plan.fridge && !plan.fridge->ac && plan.furnace && !plan.furnace->other_heat_c &&
+               plan.battery.where == BatteryWhere::inside && !plan.sequence.has_known_days();
+  for (const HourSlot& slot : plan.hours) known = known && !slot.hookup;
+  if (!known) throw std::invalid_argument("the plan has something that numpy_study.py lacks");
+}
+
+template <class Items, class Value>
+json column(const Items& items, Value value) {
+  json out = json::array();
+  for (const auto& item : items) out.push_back(value(item));
+  return out;
+}
+
+json hours_of(const PreparedPlan& plan) {
+  const auto of = [&](auto member) {
+    return column(plan.hours, [=](const HourSlot& slot) { return slot.*member; });
+  };
+  return {{"segment", of(&HourSlot::segment)},
+          {"day", of(&HourSlot::day)},
+          {"hour_of_day", of(&HourSlot::hour_of_day)},
+          {"temperature_swing", of(&HourSlot::temperature_swing)},
+          {"lit", of(&HourSlot::panels_lit)},
+          {"at_camp", of(&HourSlot::at_camp)},
+          {"fixed_dc_w", of(&HourSlot::fixed_dc_w)},
+          {"fixed_ac_w", of(&HourSlot::fixed_ac_w)},
+          {"inverter_on", of(&HourSlot::inverter_on)},
+          {"vehicle_w", of(&HourSlot::vehicle_w)},
+          {"generator_allowed", of(&HourSlot::generator_allowed)},
+          {"generator_target_wh", of(&HourSlot::generator_target_wh)}};
+}
+
+// Rows are hours of the day, columns nodes of clearness.
+template <class Table>
+json rows_of(const Table& table) {
+  json rows = json::array();
+  for (int h = 0; h < table.cols(); ++h)
+    rows.push_back(column(table.col(h), [](double v) { return v; }));
+  return rows;
+}
+
+json segment_of(const Segment& s) {
+  return {{"day", s.day},
+          {"k_of_chi", s.k_of_chi.values()},
+          {"temp_mean_c", s.temp_mean_c},
+          {"temp_per_chi", s.temp_per_chi},
+          {"temp_per_warm", s.temp_per_warm},
+          {"range_mean_c", s.range_mean_c},
+          {"range_k_slope", s.range_k_slope},
+          {"k_mean", s.k_mean},
+          {"at_25_w", column(s.power, [](const PowerTable& t) { return rows_of(t.at_25); })},
+          {"per_k_w", column(s.power, [](const PowerTable& t) { return rows_of(t.per_k); })}};
+}
+
+json link_of(const DayLink& link) {
+  return {{"sky_kept", link.sky_kept}, {"sky_new", link.sky_new},     {"of_year", link.of_year},
+          {"of_day", link.of_day},     {"warm_kept", link.warm_kept}, {"warm_new", link.warm_new}};
+}
+
+json load_of(const FlexibleLoad& load, double usable_wh) {
+  return {{"watts", load.watts},
+          {"ac", load.ac},
+          {"optional_below_wh", load.optional_below.value_or(0.0) * usable_wh},
+          {"varies", load.varies},
+          {"use_of_draw", load.use_of_draw.values()},
+          {"dull_day_factor", load.dull_day_factor},
+          {"most", load.most}};
+}
+
+json furnace_of(const PreparedFurnace& f) {
+  const auto hold = [](const PreparedFurnace::Hold& h) { return json{h.share, h.set_point_c}; };
+  return {{"blower_w", f.blower_w},
+          {"output_w", f.output_w},
+          {"heat_loss_w_per_k", f.heat_loss_w_per_k},
+          {"gains_w", f.gains_w},
+          {"hold", column(f.hold, [&](const auto& holds) { return column(holds, hold); })},
+          {"unheld_share", f.unheld_share}};
+}
+
+json battery_of(const Battery& b) {
+  return {{"usable_wh", b.usable_wh()},
+          {"start_wh", b.start_charge * b.usable_wh()},
+          {"capacity_wh", b.capacity_wh * b.health},
+          {"charge_efficiency", b.charge_efficiency},
+          {"discharge_efficiency", b.discharge_efficiency},
+          {"charge_limit_w", b.charge_limit_w},
+          {"discharge_limit_w", b.discharge_limit_w},
+          {"taper_from", b.taper_from},
+          {"taper_to_c", b.taper_to_c},
+          {"charge_min_c", b.charge_min_c},
+          {"self_discharge_per_h", b.self_discharge_per_month / kHoursPerMonth},
+          {"cold_share", kColdShare},
+          {"cold_from_c", kColdShareFrom_c},
+          {"cold_step_k", 1.0 / kColdSharePoints_per_k}};
+}
+
+json inverter_of(const Inverter& i) {
+  return {{"rated_w", i.rated_w},
+          {"standby_w", i.standby_w},
+          {"linear", i.linear},
+          {"quadratic_per_w", i.quadratic / i.rated_w}};
+}
+
+json generator_of(const Generator& g) {
+  return {{"rated_w", g.rated_w},
+          {"charger_w", g.charger_w},
+          {"charger_efficiency", g.charger_efficiency},
+          {"min_run_h", g.min_run_h},
+          {"fuel_l_per_h_idle", g.fuel_l_per_h_idle},
+          {"fuel_l_per_kwh", g.fuel_l_per_kwh}};
+}
+
+json track_of(const TrackTally& t) {
+  return {{"flat", t.flat_stays},
+          {"first_flat_on_day", t.first_flat_on_day},
+          {"flat_on_day", t.flat_on_day},
+          {"sums",
+           {{"demand_wh", t.demand_wh.value()},
+            {"shortfall_wh", t.shortfall_wh.value()},
+            {"given_up_wh", t.given_up_wh.value()},
+            {"spilled_wh", t.spilled_wh.value()},
+            {"generator_h", t.generator_h_sum.value()},
+            {"fuel_l", t.fuel_l_sum.value()},
+            {"starts", t.starts_sum.value()}}}};
+}
+
+json kernel_counts(const PreparedPlan& plan) {
+  KernelStudy study(plan, best_instruction_set());
+  study.run(0, 1'048'576);
+  return {{"stays", study.tally().stays},
+          {"home", track_of(study.tally().home)},
+          {"along", track_of(study.tally().along)}};
+}
+
+json tables_of(const PreparedPlan& plan) {
+  return {{"compiler", DULLSPELL_COMPILER},
+          {"hours", hours_of(plan)},
+          {"links", column(plan.sequence.links(), link_of)},
+          {"segments", column(plan.segments, segment_of)},
+          // JSON knows no infinity: no limit is null.
+          {"controller_limit_w", plan.controller_limit_w},
+          {"loads", column(plan.flexible,
+                           [&](const auto& load) { return load_of(load, plan.usable_wh()); })},
+          {"furnace", furnace_of(*plan.furnace)},
+          {"fridge", {{"coldest_c", PreparedFridge::kColdest_c}, {"watts", plan.fridge->power_w}}},
+          {"battery", battery_of(plan.battery)},
+          {"inverter", inverter_of(*plan.inverter)},
+          {"generator", generator_of(*plan.generator)},
+          {"kernel", kernel_counts(plan)}};
+}
+
+}  // namespace
+}  // namespace dullspell::bench
+
+int main() {
+  using namespace dullspell;
+  const PreparedPlan plan = prepare(read_plan(DULLSPELL_DEMO_PLAN));
+  bench::check_known(plan);
+  std::cout << bench::tables_of(plan) << '\n';
+}
