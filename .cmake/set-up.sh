@@ -2,6 +2,8 @@
 
 build_packages=(cmake ninja-build g++ pkg-config libboost-dev libeigen3-dev libtbb-dev libcli11-dev
   libfmt-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev catch2 python3)
+arm64_tools=(g++-aarch64-linux-gnu qemu-user-static)
+arm64_packages=(libtbb-dev libfmt-dev libtomlplusplus-dev libstdc++6)
 cmake_arguments=()
 
 # Installs the Debian packages of the list that are not there yet; needs root or sudo only then.
@@ -25,6 +27,23 @@ install_missing() {
   "${as_root[@]}" apt-get update -qq >&2
   "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
     apt-get install -y -qq --no-install-recommends "${missing[@]}" >&2
+}
+
+# Unpacks Debian's ARM64 build of the listed packages, and what they depend on, into a folder; apt
+# keeps its state beside it, so the machine's own packages and architectures stay as they are.
+unpack_arm64() {
+  local root=$1 state=$1-apt package
+  shift
+  if [[ -d $root ]]; then return; fi
+  mkdir -p "$state"/{lists,cache/archives}/partial "$root.new"
+  state=$(realpath "$state")
+  : >"$state/status"
+  local apt=(apt-get -qq -o APT::Architecture=arm64 -o APT::Architectures=arm64
+    -o Dir::State="$state" -o Dir::State::status="$state/status" -o Dir::Cache="$state/cache")
+  "${apt[@]}" update >&2
+  "${apt[@]}" install -y --download-only --no-install-recommends "$@" >&2
+  for package in "$state"/cache/archives/*.deb; do dpkg-deb -x "$package" "$root.new"; done
+  mv "$root.new" "$root"
 }
 
 # Configures (once) in a folder and builds the named targets there (all of them if none is named).

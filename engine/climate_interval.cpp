@@ -61,6 +61,11 @@ double quantile_of(const std::vector<double>& sorted, double p) {
   return std::lerp(sorted[below], sorted[above], position - static_cast<double>(below));
 }
 
+// std::hypot's last bit depends on the machine.
+double root_of_squares(double a, double b) {
+  return std::sqrt(a * a + b * b);
+}
+
 }  // namespace
 
 std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places,
@@ -126,8 +131,8 @@ Interval climate_interval(const Proportion& share, std::span<const std::uint64_t
   std::sort(values.begin(), values.end());
   const double below = std::max(0.0, share.p - quantile_of(values, 0.025));
   const double above = std::max(0.0, quantile_of(values, 0.975) - share.p);
-  return {std::max(0.0, share.p - std::hypot(below, share.p - share.interval.low)),
-          std::min(1.0, share.p + std::hypot(above, share.interval.high - share.p))};
+  return {std::max(0.0, share.p - root_of_squares(below, share.p - share.interval.low)),
+          std::min(1.0, share.p + root_of_squares(above, share.interval.high - share.p))};
 }
 
 }  // namespace dullspell

@@ -68,7 +68,8 @@ inline ProgramRun run_program(std::vector<std::string> arguments, const std::str
   const std::string in = folder.write("in", input);
   const std::string out = folder.path("out"), err = folder.path("err");
 
-  arguments.insert(arguments.begin(), DULLSPELL_PROGRAM);
+  const std::vector<std::string> program{DULLSPELL_PROGRAM};
+  arguments.insert(arguments.begin(), program.begin(), program.end());
   std::vector<char*> argv;
   for (auto& argument : arguments) argv.push_back(argument.data());
   argv.push_back(nullptr);
@@ -80,7 +81,7 @@ inline ProgramRun run_program(std::vector<std::string> arguments, const std::str
   posix_spawn_file_actions_addopen(&actions, STDOUT_FILENO, out.c_str(), kNewFile, 0600);
   posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, err.c_str(), kNewFile, 0600);
   pid_t child = 0;
-  const int failed = posix_spawn(&child, argv.front(), &actions, nullptr, argv.data(), environ);
+  const int failed = posix_spawnp(&child, argv.front(), &actions, nullptr, argv.data(), environ);
   posix_spawn_file_actions_destroy(&actions);
   if (failed) throw std::runtime_error("the program does not start");
 
