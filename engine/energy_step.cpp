@@ -47,12 +47,16 @@ double charge_acceptance_w(const Battery& battery, double stored_wh, double batt
   if (battery_c < battery.charge_min_c) return 0.0;
   const double capacity_wh = battery.capacity_wh * battery.health;
   double limit_w = battery.charge_limit_w;
-  const double charge = stored_wh * (1.0 / battery.usable_wh());
-  if (charge > battery.taper_from && battery.taper_from < 1.0) {
+  if (battery.taper_from < 1.0) {
     const double least_w = std::min(limit_w, battery.taper_to_c * capacity_wh);
-    const double left = std::max(0.0, (1.0 - charge) * (1.0 / (1.0 - battery.taper_from)));
-    // Without a limit there is nothing finite to fall from: only full is held to its acceptance.
-    limit_w = left > 0.0 ? least_w + (limit_w - least_w) * left : least_w;
+    if (std::isfinite(limit_w)) {
+      // The line from the limit to the least, drawn on below where the taper begins.
+      const double fall_w = (limit_w - least_w) / (1.0 - battery.taper_from);
+      limit_w = std::min(limit_w, (least_w + fall_w) - fall_w / battery.usable_wh() * stored_wh);
+    } else if (stored_wh >= battery.usable_wh()) {
+      // Without a limit there is nothing finite to fall from: only full is held to its acceptance.
+      limit_w = least_w;
+    }
   }
   constexpr double kCold_k = 5.0;
   const double above_k = battery_c - battery.charge_min_c;
@@ -83,43 +87,32 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
   // Loads that the inverter or the generator is too small for never reach the battery.
   flow.shortfall_wh = rates.overload_w + x * (rates.inverted_w - rates.carried_w);
 
-  const double above_cut_off_wh =
-      (stored_wh - cut_off_wh(battery, needs.battery_c)) * battery.discharge_efficiency;
-  const double deliverable_wh = std::max(0.0, above_cut_off_wh);
-  double served = 1.0;
-  if (net_wh >= 0.0) {
-    flow.spare_wh = above_cut_off_wh + net_wh;
-    const double room_wh = (battery.usable_wh() - stored_wh) * (1.0 / battery.charge_efficiency);
-    flow.to_battery_wh = std::max(0.0, std::min({net_wh, acceptance_w, room_wh}));
-    const double surplus_wh = net_wh - flow.to_battery_wh;
-    const double held_back_wh = std::min(surplus_wh, charger_wh);
-    flow.charger_wh = charger_wh - held_back_wh;
-    flow.spilled_wh = surplus_wh - held_back_wh;
-  } else {
-    const double need_wh = -net_wh;
-    const double limited_wh = std::min(need_wh, battery.discharge_limit_w);
-    flow.charger_wh = charger_wh;
-    flow.from_battery_wh = std::min(limited_wh, deliverable_wh);
-    flow.spare_wh = above_cut_off_wh - limited_wh;
-    flow.flat = limited_wh - deliverable_wh > kServed_wh;
-    const double short_wh = need_wh - flow.from_battery_wh;
-    if (short_wh > kServed_wh) {
-      served = 1.0 - short_wh / draw_wh;
-    } else {
-      flow.from_battery_wh = need_wh;
-    }
-  }
+  const double deliverable_wh = std::max(
+      0.0, (stored_wh - cut_off_wh(battery, needs.battery_c)) * battery.discharge_efficiency);
+  const double room_wh = (battery.usable_wh() - stored_wh) * (1.0 / battery.charge_efficiency);
+  // What goes into the battery at its terminals, negative out of it.
+  const double into_wh = std::max(std::min(net_wh, std::min(acceptance_w, room_wh)),
+                                  -std::min(deliverable_wh, battery.discharge_limit_w));
+  flow.to_battery_wh = std::max(0.0, into_wh);
+  flow.from_battery_wh = std::max(0.0, -into_wh);
+  const double left_wh = std::max(0.0, net_wh - into_wh);
+  const double held_back_wh = std::min(left_wh, charger_wh);
+  flow.charger_wh = charger_wh - held_back_wh;
+  flow.spilled_wh = left_wh - held_back_wh;
+  flow.flat = std::min(-net_wh, battery.discharge_limit_w) - deliverable_wh > kServed_wh;
+  const double short_wh = into_wh - net_wh;
+  const double served = short_wh > kServed_wh ? 1.0 - short_wh / draw_wh : 1.0;
   const double from_battery_side_w = (1.0 - x) * rates.inverted_w;
   flow.served_dc_wh = served * needs.dc_w;
   flow.served_inverted_wh = served * from_battery_side_w;
   flow.inverter_loss_wh = served * (rates.idle_w + (1.0 - x) * rates.working_loss_w);
   flow.shortfall_wh += (1.0 - served) * (needs.dc_w + from_battery_side_w);
 
-  const double stored_wh_after = stored_wh + flow.to_battery_wh * battery.charge_efficiency -
-                                 flow.from_battery_wh * (1.0 / battery.discharge_efficiency);
-  flow.self_discharge_wh = std::max(0.0, stored_wh_after) * (1.0 - battery.kept_per_h());
-  flow.stored_after_wh =
-      std::clamp(stored_wh_after * battery.kept_per_h(), 0.0, battery.usable_wh());
+  const double before_discharge_wh =
+      stored_wh +
+      std::min(into_wh * battery.charge_efficiency, into_wh * (1.0 / battery.discharge_efficiency));
+  flow.self_discharge_wh = before_discharge_wh * (1.0 - battery.kept_per_h());
+  flow.stored_after_wh = before_discharge_wh * battery.kept_per_h();
   return flow;
 }
 

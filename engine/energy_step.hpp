@@ -43,7 +43,6 @@ struct HourFlow {
   double stored_before_wh = 0.0;
   double stored_after_wh = 0.0;
   double outside_share = 0.0;  ///< of the hour that outside power ran
-  double spare_wh = 0.0;  ///< above the cut-off after the hour; when flat, what was missing, < 0
   bool flat = false;
 };
 

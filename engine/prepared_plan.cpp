@@ -324,6 +324,8 @@ class Preparation {
           [=](double z) { return on_grid(std::exp(sigma * z - 0.5 * sigma * sigma)); });
       out_.flexible.push_back(std::move(prepared));
     }
+    std::stable_partition(out_.flexible.begin(), out_.flexible.end(),
+                          [](const auto& load) { return load.optional_below.has_value(); });
     const bool converter_used =
         std::any_of(plan_.loads.begin(), plan_.loads.end(),
                     [](const auto& l) { return l.side == LoadSide::dc_via_ac; }) ||

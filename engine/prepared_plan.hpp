@@ -100,8 +100,8 @@ struct PreparedPlan {
 
   /// Of each controller that its limit may hold back; the others share one entry without a limit.
   std::vector<double> controller_limit_w;
-  std::vector<FlexibleLoad> flexible;
-  std::vector<FlexibleLoad> fixed;  ///< the others, already summed in the hours; for reports
+  std::vector<FlexibleLoad> flexible;  ///< optional ones first
+  std::vector<FlexibleLoad> fixed;     ///< the others, already summed in the hours; for reports
   std::optional<PreparedFurnace> furnace;
   std::optional<PreparedFridge> fridge;
 

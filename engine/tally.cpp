@@ -4,6 +4,7 @@
 #include <array>
 #include <bit>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 namespace dullspell {
@@ -16,6 +17,24 @@ void add_each(std::vector<T>& to, const std::vector<T>& from) {
 
 std::uint64_t sum_of(const std::vector<std::uint32_t>& counts) {
   return std::accumulate(counts.begin(), counts.end(), std::uint64_t{0});
+}
+
+constexpr short kNoBin = std::numeric_limits<short>::max();
+
+// Rows of bins, one a histogram, [histogram][stay]; a row without bins begins with kNoBin. Many
+// stays have the same bin, full above all, and a processor waits from one count to the next of it:
+// four rows by turns keep it busy.
+void add_rows(const short* rows, int stays, std::vector<ChargeHistogram>& to) {
+  constexpr std::size_t kTogether = 4;
+  for (std::size_t row = 0; row < to.size(); row += kTogether) {
+    const std::size_t end = std::min(row + kTogether, to.size());
+    for (int i = 0; i < stays; ++i) {
+      for (std::size_t r = row; r < end; ++r) {
+        const short bin = rows[r * kBlockStays + static_cast<std::size_t>(i)];
+        if (bin != kNoBin) to[r].add_bin(static_cast<std::size_t>(bin));
+      }
+    }
+  }
 }
 
 constexpr double kHoursBin = 1.0 / 16.0;
@@ -161,9 +180,6 @@ void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int sta
     const HourSlot& slot = plan.hours[h];
     const auto day = static_cast<std::size_t>(slot.day);
     if (h > 0 && plan.hours[h - 1].day != slot.day) on_day = 0;
-    for (int i = 0; i < stays; ++i) {
-      charge[h].add_bin(track.charge_bin[h * kBlockStays + static_cast<std::size_t>(i)]);
-    }
     const std::uint64_t flat = track.flat[h] & wanted;
     const std::uint64_t first = flat & ~ever;
     in_first_outage = (in_first_outage & flat) | first;
@@ -185,6 +201,7 @@ void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int sta
   for (std::uint64_t left = ever; left != 0; left &= left - 1) {
     first_outage_h(outage_h[static_cast<std::size_t>(std::countr_zero(left))] + 0.5);
   }
+  add_rows(track.charge_bin, stays, charge);
   add_morning_lows(plan, track, stays);
   for (int i = 0; i < stays; ++i) {
     demand_wh += track.demand_wh[i];
@@ -203,22 +220,14 @@ void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int sta
 // The bin of the least charge is the least bin.
 void TrackTally::add_morning_lows(const PreparedPlan& plan, const KernelTrack& track, int stays) {
   const std::size_t hours = plan.hours.size();
-  for (std::size_t h = 0; h < hours;) {
-    if (plan.hours[h].hour_of_day >= 12) {
-      ++h;
-      continue;
-    }
-    const int day = plan.hours[h].day;
-    std::array<unsigned short, kBlockStays> low;
-    low.fill(ChargeHistogram::kBins);
-    for (; h < hours && plan.hours[h].day == day && plan.hours[h].hour_of_day < 12; ++h) {
-      const unsigned short* row = track.charge_bin + h * kBlockStays;
-      for (std::size_t i = 0; i < low.size(); ++i) low[i] = std::min(low[i], row[i]);
-    }
-    for (int i = 0; i < stays; ++i) {
-      morning_low[static_cast<std::size_t>(day)].add_bin(low[static_cast<std::size_t>(i)]);
-    }
+  lows_.assign(morning_low.size() * kBlockStays, kNoBin);
+  for (std::size_t h = 0; h < hours; ++h) {
+    if (plan.hours[h].hour_of_day >= 12) continue;
+    const short* row = track.charge_bin + h * kBlockStays;
+    short* low = lows_.data() + static_cast<std::size_t>(plan.hours[h].day) * kBlockStays;
+    for (int i = 0; i < kBlockStays; ++i) low[i] = std::min(low[i], row[i]);
   }
+  add_rows(lows_.data(), stays, morning_low);
 }
 
 TrackTally& TrackTally::operator+=(const TrackTally& other) {

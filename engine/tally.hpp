@@ -83,6 +83,8 @@ struct TrackTally {
 
  private:
   void add_morning_lows(const PreparedPlan& plan, const KernelTrack& track, int stays);
+
+  std::vector<short> lows_;  // of a block, [day][stay]
 };
 
 /// Everything that a study counts; adding is exact, so any grouping of stays gives the same bits.

@@ -67,13 +67,10 @@ FORCE_INLINE Pack fridge_of(const KernelPlan& plan, Pack ambient_c) {
 
 FORCE_INLINE Pack acceptance_of(const KernelPlan& plan, Pack stored_wh, Pack cold_w) {
   Pack limit_w = all(plan.charge_limit_w);
-  if (plan.taper_from < 1.0) {
-    const Pack charge = stored_wh * plan.per_usable_wh;
-    const double least_w = plan.taper_least_w;
-    const Pack left = larger(all(0.0), (1.0 - charge) * plan.per_taper);
-    const Pack tapered =
-        left > 0.0 ? least_w + (plan.charge_limit_w - least_w) * left : all(least_w);
-    limit_w = charge > plan.taper_from ? tapered : limit_w;
+  if (plan.tapers) {
+    limit_w = smaller(limit_w, plan.taper_at_empty_w - plan.taper_w_per_wh * stored_wh);
+  } else if (plan.full_accepts_less) {
+    limit_w = stored_wh >= plan.usable_wh ? all(plan.taper_least_w) : limit_w;
   }
   return smaller(limit_w, cold_w);
 }
@@ -147,51 +144,36 @@ FORCE_INLINE Pack draw_of(const Inverted& r, const Needs& needs, Pack x) {
   return needs.dc_w + r.idle_w + (1.0 - x) * (r.inverted_w + r.working_loss_w);
 }
 
-// The battery's part of an hour in which `net_wh` is left over, or missing.
+// The battery's part of an hour in which `net_wh` is left over, or missing: `gap_wh` of it finds no
+// place, or is short.
 struct Flow {
-  Pack stored_after_wh, left_wh, short_wh;
-  Mask surplus, flat;
+  Pack stored_after_wh, gap_wh;
+  Mask flat;
 };
 
-FORCE_INLINE Pack kept_of(const KernelPlan& plan, Pack after_wh) {
-  return clamped(after_wh * plan.kept_per_h, all(0.0), all(plan.usable_wh));
-}
-
-// A deficit discharges within the limit down to the cut-off; what is missing is `short_wh`.
-FORCE_INLINE Pack discharged_of(const KernelPlan& plan, const Needs& needs, Pack stored_wh,
-                                Pack need_wh, Flow& flow) {
-  const Pack above_cut_off_wh = (stored_wh - needs.cut_off_wh) * plan.discharge_efficiency;
-  const Pack deliverable_wh = larger(all(0.0), above_cut_off_wh);
-  const Pack limited_wh = smaller(need_wh, all(plan.discharge_limit_w));
-  const Pack drawn_wh = smaller(limited_wh, deliverable_wh);
-  flow.flat = limited_wh - deliverable_wh > kServed_wh;
-  flow.short_wh = need_wh - drawn_wh;
-  return flow.short_wh > kServed_wh ? drawn_wh : need_wh;
-}
-
-FORCE_INLINE Flow discharge(const KernelPlan& plan, const Needs& needs, Pack need_wh,
-                            Pack stored_wh) {
+template <bool kCharges>
+FORCE_INLINE Flow step(const KernelPlan& plan, const Needs& needs, Pack net_wh, Pack acceptance_w,
+                       Pack stored_wh) {
   Flow flow;
-  flow.surplus = Mask{};
-  flow.left_wh = all(0.0);
-  const Pack drawn_wh = discharged_of(plan, needs, stored_wh, need_wh, flow);
-  flow.stored_after_wh = kept_of(plan, stored_wh - drawn_wh * plan.per_discharge_efficiency);
-  return flow;
-}
-
-// A surplus charges; what is left of it is `left_wh`.
-FORCE_INLINE Flow charge_or_discharge(const KernelPlan& plan, const Needs& needs, Pack net_wh,
-                                      Pack acceptance_w, Pack stored_wh) {
-  Flow flow;
-  flow.surplus = net_wh >= 0.0;
-  const Pack room_wh = (plan.usable_wh - stored_wh) * plan.per_charge_efficiency;
-  const Pack charged_wh = larger(all(0.0), smaller(smaller(net_wh, acceptance_w), room_wh));
-  flow.left_wh = flow.surplus ? net_wh - charged_wh : all(0.0);
-  const Pack drawn_wh = discharged_of(plan, needs, stored_wh, -net_wh, flow);
-  flow.flat &= ~flow.surplus;
-  const Pack after_wh = flow.surplus ? stored_wh + charged_wh * plan.charge_efficiency
-                                     : stored_wh - drawn_wh * plan.per_discharge_efficiency;
-  flow.stored_after_wh = kept_of(plan, after_wh);
+  // What goes into the battery at its terminals, negative out of it.
+  Pack into_wh = net_wh;
+  if constexpr (kCharges) {
+    const Pack room_wh = (plan.usable_wh - stored_wh) * plan.per_charge_efficiency;
+    into_wh = smaller(net_wh, smaller(acceptance_w, room_wh));
+  }
+  const Pack most_out_wh =
+      smaller(all(0.0), (needs.cut_off_wh - stored_wh) * plan.discharge_efficiency);
+  if (plan.may_overdraw) {
+    into_wh = larger(into_wh, larger(most_out_wh, all(-plan.discharge_limit_w)));
+    flow.flat = smaller(-net_wh, all(plan.discharge_limit_w)) + most_out_wh > kServed_wh;
+  } else {
+    into_wh = larger(into_wh, most_out_wh);
+    flow.flat = most_out_wh - net_wh > kServed_wh;
+  }
+  flow.gap_wh = net_wh - into_wh;
+  const Pack drawn_wh = into_wh * plan.per_discharge_efficiency;
+  const Pack change_wh = kCharges ? smaller(into_wh * plan.charge_efficiency, drawn_wh) : drawn_wh;
+  flow.stored_after_wh = (stored_wh + change_wh) * plan.kept_per_h;
   return flow;
 }
 
@@ -321,20 +303,34 @@ FORCE_INLINE Pack panels_of(const KernelPlan& plan, const KernelHour& hour, cons
   return sum_w * hour.at_camp;
 }
 
+// Flexible loads of one hour.
+struct HourUse {
+  int loads, optional_loads;
+  const KernelLoad* load;
+  const double* watts;  // [load]
+  const double* use;    // [load][stay]
+};
+
+FORCE_INLINE HourUse use_of(const KernelPlan& plan, const KernelWeather& weather, int h) {
+  return {plan.loads, plan.optional_loads, plan.load, plan.load_w + h * plan.loads,
+          weather.use + plan.hour[h].segment * plan.loads * kBlockStays};
+}
+
 // Sums over the hours of a block's stays.
 struct WeatherSums {
   double* panels_wh;
   double* wanted_wh;  // by all loads
 };
 
-// `powerless`: some stay was flat in the hour before. A function of its own, as all those over a
-// row of stays: the compiler keeps each loop's registers to itself.
-[[maybe_unused]] __attribute__((noinline)) void weather_row(const KernelPlan& plan,
-                                                            const KernelWeather& weather,
-                                                            const double* power, int h,
-                                                            bool powerless, HourWeather& out,
-                                                            const WeatherSums& sums) {
-  const KernelHour& hour = plan.hour[h];
+// Functions over a row of stays are functions of their own, so that the compiler keeps each loop's
+// registers to itself, and their arguments do not overlap: else it would read the plan again after
+// each store.
+
+// `powerless`: some stay was flat in the hour before.
+[[maybe_unused]] __attribute__((noinline)) void weather_row(
+    const KernelPlan& __restrict plan, const KernelHour& __restrict hour,
+    const HourUse& __restrict use, const KernelWeather& __restrict weather, const double* power,
+    bool powerless, HourWeather& __restrict out, const WeatherSums& __restrict sums) {
   for (int at = 0; at < kBlockStays; at += kWidth) {
     const int row = hour.segment * kBlockStays + at;
     const Pack air_c =
@@ -351,13 +347,12 @@ struct WeatherSums {
       }
     }
     Pack optional_w = all(0.0);
-    const double* use = weather.use + hour.segment * plan.loads * kBlockStays + at;
-    for (int i = 0; i < plan.loads; ++i) {
-      const KernelLoad& one = plan.load[i];
-      const Pack watts = one.watts[h] * load(use + i * kBlockStays);
-      if (one.optional) {
-        optional_w += watts;
-      } else if (one.ac) {
+    for (int i = 0; i < use.optional_loads; ++i) {
+      optional_w += use.watts[i] * load(use.use + i * kBlockStays + at);
+    }
+    for (int i = use.optional_loads; i < use.loads; ++i) {
+      const Pack watts = use.watts[i] * load(use.use + i * kBlockStays + at);
+      if (use.load[i].ac) {
         ac_w += watts;
       } else {
         dc_w += watts;
@@ -382,19 +377,15 @@ struct WeatherSums {
   }
 }
 
-// Adds the optional loads that a stay with `stored_wh` still runs.
-FORCE_INLINE Pack add_optional_loads(const KernelPlan& plan, const KernelWeather& weather, int h,
-                                     int at, Pack stored_wh, Needs& needs) {
+// Adds the optional loads that a stay with `stored_wh` still runs; returns those given up.
+FORCE_INLINE Pack add_optional_loads(const HourUse& use, int at, Pack stored_wh, Needs& needs) {
   Pack given_up_w = all(0.0);
-  const double* use = weather.use + plan.hour[h].segment * plan.loads * kBlockStays + at;
-  for (int i = 0; i < plan.loads; ++i) {
-    const KernelLoad& one = plan.load[i];
-    if (!one.optional) continue;
-    const Pack wanted_w = one.watts[h] * load(use + i * kBlockStays);
-    const Mask dropped = stored_wh < one.optional_below_wh;
+  for (int i = 0; i < use.optional_loads; ++i) {
+    const Pack wanted_w = use.watts[i] * load(use.use + i * kBlockStays + at);
+    const Mask dropped = stored_wh < use.load[i].optional_below_wh;
     const Pack watts = dropped ? all(0.0) : wanted_w;
     given_up_w += dropped ? wanted_w : all(0.0);
-    if (one.ac) {
+    if (use.load[i].ac) {
       needs.ac_w += watts;
     } else {
       needs.dc_w += watts;

@@ -1,6 +1,7 @@
 #include "engine/kernel/block_runner.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <numeric>
 
@@ -14,24 +15,30 @@ static_assert(kKernelNodes == kClearnessNodes);
 
 namespace {
 
-// What the alternating-current loads can ask for in one hour, or somewhat more.
-double most_ac_w(const PreparedPlan& plan) {
-  double fridge_w = 0.0;
-  if (plan.fridge && plan.fridge->ac) {
-    fridge_w = plan.fridge->coldest_w;
+// What loads can ask for in one hour, or somewhat more, W.
+struct MostAsked {
+  double dc_w = 0.0, ac_w = 0.0;
+};
+
+MostAsked most_asked(const PreparedPlan& plan) {
+  MostAsked always;
+  if (plan.furnace) always.dc_w += plan.furnace->blower_w;
+  if (plan.fridge) {
+    double& watts = plan.fridge->ac ? always.ac_w : always.dc_w;
+    watts += plan.fridge->coldest_w;
     for (const auto& piece : plan.fridge->pieces) {
-      fridge_w += std::max(0.0, piece.w_per_k * piece.length_k);
+      watts += std::max(0.0, piece.w_per_k * piece.length_k);
     }
   }
-  double most_w = 0.0;
+  MostAsked most;
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-    double watts = plan.hours[h].fixed_ac_w + fridge_w;
+    MostAsked here{plan.hours[h].fixed_dc_w + always.dc_w, plan.hours[h].fixed_ac_w + always.ac_w};
     for (const FlexibleLoad& load : plan.flexible) {
-      if (load.ac) watts += load.watts[h] * load.most;
+      (load.ac ? here.ac_w : here.dc_w) += load.watts[h] * load.most;
     }
-    most_w = std::max(most_w, watts);
+    most = {std::max(most.dc_w, here.dc_w), std::max(most.ac_w, here.ac_w)};
   }
-  return most_w;
+  return most;
 }
 
 const double* data_of(const std::vector<StayRow>& rows) {
@@ -81,12 +88,13 @@ KernelTables::KernelTables(const PreparedPlan& plan) {
   }
   k.controller_limit_w = plan.controller_limit_w.data();
   for (const FlexibleLoad& load : plan.flexible) {
-    loads_.push_back({load.watts.data(), load.ac, load.optional_below.has_value(),
-                      load.optional_below.value_or(0.0) * plan.usable_wh()});
+    loads_.push_back({load.ac, load.optional_below.value_or(0.0) * plan.usable_wh()});
+    k.optional_loads += load.optional_below.has_value();
   }
   k.loads = static_cast<int>(loads_.size());
-  k.optional_loads = static_cast<int>(std::count_if(
-      loads_.begin(), loads_.end(), [](const KernelLoad& load) { return load.optional; }));
+  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
+    for (const FlexibleLoad& load : plan.flexible) load_w_.push_back(load.watts[h]);
+  }
 
   if (plan.furnace) {
     const PreparedFurnace& f = *plan.furnace;
@@ -128,8 +136,14 @@ KernelTables::KernelTables(const PreparedPlan& plan) {
   k.charge_limit_w = b.charge_limit_w;
   k.discharge_limit_w = b.discharge_limit_w;
   k.taper_from = b.taper_from;
-  k.per_taper = 1.0 / (1.0 - b.taper_from);
   k.taper_least_w = std::min(b.charge_limit_w, b.taper_to_c * k.capacity_wh);
+  k.tapers = b.taper_from < 1.0 && std::isfinite(b.charge_limit_w);
+  k.full_accepts_less = b.taper_from < 1.0;
+  if (k.tapers) {
+    const double fall_w = (b.charge_limit_w - k.taper_least_w) / (1.0 - b.taper_from);
+    k.taper_at_empty_w = k.taper_least_w + fall_w;
+    k.taper_w_per_wh = fall_w / k.usable_wh;
+  }
   k.charge_min_c = b.charge_min_c;
   k.kept_per_h = b.kept_per_h();
   k.per_kept_per_h = 1.0 / k.kept_per_h;
@@ -142,14 +156,18 @@ KernelTables::KernelTables(const PreparedPlan& plan) {
   });
   k.coldest_share = kColdestShare;
 
+  const MostAsked most = most_asked(plan);
+  double most_drawn_w = most.dc_w;
   if (plan.inverter) {
     k.has_inverter = 1;
-    k.may_overload = most_ac_w(plan) > plan.inverter->rated_w;
+    k.may_overload = most.ac_w > plan.inverter->rated_w;
+    most_drawn_w += plan.inverter->loss_w(most.ac_w) + most.ac_w;
     k.inverter_rated_w = plan.inverter->rated_w;
     k.inverter_standby_w = plan.inverter->standby_w;
     k.inverter_linear = plan.inverter->linear;
     k.inverter_quadratic_per_w = plan.inverter->quadratic / plan.inverter->rated_w;
   }
+  k.may_overdraw = most_drawn_w > b.discharge_limit_w;
   k.hookup_charger_w = plan.hookup_charger_w;
   if (plan.generator) {
     const Generator& g = *plan.generator;
@@ -169,6 +187,7 @@ KernelTables::KernelTables(const PreparedPlan& plan) {
   k.segment = segments_.data();
   k.power = power_.empty() ? nullptr : power_.front().value;
   k.load = loads_.data();
+  k.load_w = load_w_.data();
   k.hold = holds_.data();
 }
 

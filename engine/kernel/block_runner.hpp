@@ -32,6 +32,7 @@ class KernelTables {
   std::vector<KernelSegment> segments_;
   std::vector<PowerRow> power_;
   std::vector<KernelLoad> loads_;
+  std::vector<double> load_w_;
   std::vector<KernelHold> holds_;
   std::vector<KernelPiece> fridge_;
 };
@@ -86,7 +87,7 @@ class BlockRunner {
   BlockWeather weather_;
   std::vector<StayRow> power_;  // the kernel's room
   std::vector<unsigned long long> home_flat_, along_flat_;
-  std::vector<unsigned short> home_bins_, along_bins_;
+  std::vector<short> home_bins_, along_bins_;
   KernelResult result_{};
 };
 

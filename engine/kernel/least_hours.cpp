@@ -23,16 +23,17 @@ FORCE_INLINE Pack cold_limit_of(const HourWeather& common, const KernelHour& hou
 }
 
 // As StayRunner::find_needed_energy: what each stay must hold before the hour.
-__attribute__((noinline)) void need_row(const KernelPlan& plan, const KernelWeather& weather, int h,
-                                        const HourWeather& common, const double* after_wh,
-                                        double* before_wh) {
-  const KernelHour& hour = plan.hour[h];
+__attribute__((noinline)) void need_row(const KernelPlan& __restrict plan,
+                                        const KernelHour& __restrict hour,
+                                        const HourUse& __restrict use,
+                                        const HourWeather& __restrict common,
+                                        const double* after_wh, double* before_wh) {
   const double share = hour.hookup ? hour.at_camp : hour.generator_allowed;
   for (int at = 0; at < kBlockStays; at += kWidth) {
     Pack least_wh = all(__builtin_inf());
-    for (int i = 0; i <= plan.optional_loads; ++i) {
+    for (int i = 0; i <= use.optional_loads; ++i) {
       Needs needs = needs_of(common, hour, at);
-      add_optional_loads(plan, weather, h, at, least_wh, needs);
+      add_optional_loads(use, at, least_wh, needs);
       least_wh = least_stored_of(plan, needs, outside_of(plan, hour), share,
                                  cold_limit_of(common, hour, at), load(after_wh + at));
     }
@@ -42,17 +43,17 @@ __attribute__((noinline)) void need_row(const KernelPlan& plan, const KernelWeat
 
 // As StayRunner::least_hours, one hour: runs the generator as long as what is needed after it asks.
 // Returns the stays that go flat, a bit each.
-__attribute__((noinline)) unsigned long long run_row(const KernelPlan& plan,
-                                                     const KernelWeather& weather, int h,
-                                                     const HourWeather& common,
+__attribute__((noinline)) unsigned long long run_row(const KernelPlan& __restrict plan,
+                                                     const KernelHour& __restrict hour,
+                                                     const HourUse& __restrict use,
+                                                     const HourWeather& __restrict common,
                                                      const double* needed_after_wh,
                                                      double* stored_row, double* sum_h) {
-  const KernelHour& hour = plan.hour[h];
   unsigned long long flat = 0;
   for (int at = 0; at < kBlockStays; at += kWidth) {
     const Pack stored_wh = load(stored_row + at);
     Needs needs = needs_of(common, hour, at);
-    add_optional_loads(plan, weather, h, at, stored_wh, needs);
+    add_optional_loads(use, at, stored_wh, needs);
     const Pack acceptance_w = acceptance_of(plan, stored_wh, cold_limit_of(common, hour, at));
     const Inverted inverted = inverted_of(plan, needs, hour.hookup);
     Pack x = all(0.0), offered_wh = all(0.0);
@@ -68,7 +69,7 @@ __attribute__((noinline)) unsigned long long run_row(const KernelPlan& plan,
       offered_wh = x * rates.charger_w;
     }
     const Pack net_wh = needs.panels_w + needs.vehicle_w + offered_wh - draw_of(inverted, needs, x);
-    const Flow flow = charge_or_discharge(plan, needs, net_wh, acceptance_w, stored_wh);
+    const Flow flow = step<true>(plan, needs, net_wh, acceptance_w, stored_wh);
     store(stored_row + at, flow.stored_after_wh);
     flat |= bits_of(flow.flat) << at;
   }
@@ -87,8 +88,10 @@ unsigned long long DULLSPELL_AT_LEVEL(least_hours)(const KernelPlan& plan,
     power_of_segment(plan, s, weather.k + s * kBlockStays, power);
     for (int h = plan.segment[s].end_hour - 1; h >= plan.segment[s].first_hour; --h) {
       double* before_wh = needed_wh + h * kBlockStays;
-      weather_row(plan, weather, power, h, false, common, {nullptr, nullptr});
-      need_row(plan, weather, h, common, before_wh + kBlockStays, before_wh);
+      const KernelHour& hour = plan.hour[h];
+      const HourUse use = use_of(plan, weather, h);
+      weather_row(plan, hour, use, weather, power, false, common, {nullptr, nullptr});
+      need_row(plan, hour, use, common, before_wh + kBlockStays, before_wh);
     }
   }
   alignas(64) double stored_wh[kBlockStays];
@@ -100,9 +103,10 @@ unsigned long long DULLSPELL_AT_LEVEL(least_hours)(const KernelPlan& plan,
   for (int s = 0; s < plan.segments; ++s) {
     power_of_segment(plan, s, weather.k + s * kBlockStays, power);
     for (int h = plan.segment[s].first_hour; h < plan.segment[s].end_hour; ++h) {
-      weather_row(plan, weather, power, h, false, common, {nullptr, nullptr});
-      flat |=
-          run_row(plan, weather, h, common, needed_wh + (h + 1) * kBlockStays, stored_wh, sum_h);
+      const KernelHour& hour = plan.hour[h];
+      const HourUse use = use_of(plan, weather, h);
+      weather_row(plan, hour, use, weather, power, false, common, {nullptr, nullptr});
+      flat |= run_row(plan, hour, use, common, needed_wh + (h + 1) * kBlockStays, stored_wh, sum_h);
     }
   }
   return flat;

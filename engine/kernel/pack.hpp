@@ -100,6 +100,20 @@ FORCE_INLINE unsigned long long bits_of(Mask mask) {
 #endif
 }
 
+// Whole numbers up to 32,767, cut off.
+FORCE_INLINE void store_shorts(short* to, Pack v) {
+  const Cells whole = __builtin_convertvector(v, Cells);
+#if defined(__AVX512F__)
+  _mm_storeu_si128(reinterpret_cast<__m128i*>(to),
+                   _mm256_maskz_cvtepi32_epi16(0xff, reinterpret_cast<__m256i>(whole)));
+#elif defined(__AVX__)
+  const __m128i ints = reinterpret_cast<__m128i>(whole);
+  _mm_storel_epi64(reinterpret_cast<__m128i*>(to), _mm_packs_epi32(ints, ints));
+#else
+  for (int i = 0; i < kWidth; ++i) to[i] = static_cast<short>(whole[i]);
+#endif
+}
+
 FORCE_INLINE Mask load_mask(const long long* from) {
   return *reinterpret_cast<const Mask*>(from);
 }

@@ -20,13 +20,10 @@ FORCE_INLINE void finish_hour(const KernelPlan& plan, int h, int at, const Flow&
                               TrackState& state, KernelTrack& out) {
   store(state.stored_wh + at, flow.stored_after_wh);
   if (plan.powerless_differs) store_mask(state.was_flat + at, flow.flat);
-  out.flat[h] |= bits_of(flow.flat) << at;
   if (!out.charge_bin) return;
   constexpr double kFull = 1e-9;
   const Pack bin = (flow.stored_after_wh * plan.per_usable_wh + kFull) * 256.0;
-  using Bins = unsigned short __attribute__((vector_size(kWidth * sizeof(short)), aligned(2)));
-  *reinterpret_cast<Bins*>(out.charge_bin + h * kBlockStays + at) =
-      __builtin_convertvector(__builtin_convertvector(bin, Cells), Bins);
+  store_shorts(out.charge_bin + h * kBlockStays + at, bin);
 }
 
 // Share of the hour that the generator runs by its rule.
@@ -55,11 +52,10 @@ FORCE_INLINE Pack run_generator(const KernelPlan& plan, const KernelHour& hour, 
 }
 
 template <Power kPower>
-FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelWeather& weather, int h, int at,
-                             const HourWeather& common, bool powerless, TrackState& state,
-                             KernelTrack& out) {
+FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelHour& hour, const HourUse& use,
+                             int h, int at, const HourWeather& common, bool powerless,
+                             TrackState& state, KernelTrack& out, unsigned long long& flat_row) {
   constexpr bool kOutside = kPower == Power::mains || kPower == Power::generator;
-  const KernelHour& hour = plan.hour[h];
   const Pack stored_wh = load(state.stored_wh + at);
   Needs needs{load(common.dc_w + at),       load(common.ac_w + at), all(0.0),
               load(common.cut_off_wh + at), hour.vehicle_w,         hour.inverter_on};
@@ -75,24 +71,24 @@ FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelWeather& weathe
       acceptance_w = was_flat ? load(common.powerless_cold_acceptance_w + at) : acceptance_w;
     }
   }
-  if (plan.optional_loads > 0) {
-    add_to(out.given_up_wh + at, add_optional_loads(plan, weather, h, at, stored_wh, needs));
+  if (use.optional_loads > 0) {
+    add_to(out.given_up_wh + at, add_optional_loads(use, at, stored_wh, needs));
   }
   if constexpr (kPower != Power::none) acceptance_w = acceptance_of(plan, stored_wh, acceptance_w);
 
   Flow flow;
-  Pack shortfall_wh, draw_wh, served_from_battery_w;
+  Pack shortfall_wh, draw_wh, from_battery_w;
   if constexpr (!kOutside) {
     const Inverted r = inverted_of(plan, needs, false);
     draw_wh = draw_of(r, needs, all(0.0));
     shortfall_wh = r.overload_w;
-    served_from_battery_w = r.inverted_w;
+    from_battery_w = r.inverted_w;
     if constexpr (kPower == Power::own) {
-      flow = charge_or_discharge(plan, needs, needs.panels_w + needs.vehicle_w - draw_wh,
-                                 acceptance_w, stored_wh);
-      add_to(out.spilled_wh + at, flow.left_wh);
+      flow = step<true>(plan, needs, needs.panels_w + needs.vehicle_w - draw_wh, acceptance_w,
+                        stored_wh);
+      add_to(out.spilled_wh + at, larger(all(0.0), flow.gap_wh));
     } else {
-      flow = discharge(plan, needs, draw_wh, stored_wh);
+      flow = step<false>(plan, needs, -draw_wh, acceptance_w, stored_wh);
     }
   } else {
     const Rates r = rates_of(
@@ -104,12 +100,13 @@ FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelWeather& weathe
     const Pack offered_wh = x * r.charger_w;
     draw_wh = draw_of(r, needs, x);
     shortfall_wh = r.overload_w + x * (r.inverted_w - r.carried_w);
-    served_from_battery_w = (1.0 - x) * r.inverted_w;
-    flow = charge_or_discharge(plan, needs, needs.panels_w + needs.vehicle_w + offered_wh - draw_wh,
-                               acceptance_w, stored_wh);
+    from_battery_w = (1.0 - x) * r.inverted_w;
+    flow = step<true>(plan, needs, needs.panels_w + needs.vehicle_w + offered_wh - draw_wh,
+                      acceptance_w, stored_wh);
     // What finds no place is held back at the charger first, then spilled.
-    const Pack held_back_wh = smaller(flow.left_wh, offered_wh);
-    add_to(out.spilled_wh + at, flow.left_wh - held_back_wh);
+    const Pack left_wh = larger(all(0.0), flow.gap_wh);
+    const Pack held_back_wh = smaller(left_wh, offered_wh);
+    add_to(out.spilled_wh + at, left_wh - held_back_wh);
     if constexpr (kPower == Power::generator) {
       const Pack load_kwh =
           (x * r.carried_w + (offered_wh - held_back_wh) * plan.per_charger_efficiency) * 0.001;
@@ -117,24 +114,32 @@ FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelWeather& weathe
       add_to(out.fuel_l + at, x > 0.0 ? fuel_l : all(0.0));
     }
   }
-  const Mask is_short = ~flow.surplus & (flow.short_wh > kServed_wh);
-  const bool any_short = bits_of(is_short) != 0;
+  const unsigned long long flat = bits_of(flow.flat);
+  flat_row |= flat << at;
+  // Energy is short only where the battery is flat, unless its limit can be too low.
+  const bool any_short =
+      flat != 0 || (plan.may_overdraw && bits_of(flow.gap_wh < -kServed_wh) != 0);
   if (any_short) {
-    const Pack served = is_short ? 1.0 - flow.short_wh / draw_wh : all(1.0);
-    shortfall_wh += (1.0 - served) * (needs.dc_w + served_from_battery_w);
+    const Pack short_wh = -flow.gap_wh;
+    const Pack served = short_wh > kServed_wh ? 1.0 - short_wh / draw_wh : all(1.0);
+    shortfall_wh += (1.0 - served) * (needs.dc_w + from_battery_w);
   }
   if (any_short || kOutside || plan.may_overload) add_to(out.shortfall_wh + at, shortfall_wh);
   finish_hour(plan, h, at, flow, state, out);
 }
 
 template <Power kPower>
-__attribute__((noinline)) void track_row(const KernelPlan& plan, const KernelWeather& weather,
-                                         int h, const HourWeather& common, bool powerless,
-                                         TrackState& state, KernelTrack& out) {
-  out.flat[h] = 0;
+__attribute__((noinline)) void track_row(const KernelPlan& __restrict plan,
+                                         const KernelHour& __restrict hour,
+                                         const HourUse& __restrict use, int h,
+                                         const HourWeather& __restrict common, bool powerless,
+                                         TrackState& __restrict state,
+                                         KernelTrack& __restrict out) {
+  unsigned long long flat = 0;
   for (int at = 0; at < kBlockStays; at += kWidth) {
-    track_hour<kPower>(plan, weather, h, at, common, powerless, state, out);
+    track_hour<kPower>(plan, hour, use, h, at, common, powerless, state, out, flat);
   }
+  out.flat[h] = flat;
 }
 
 void begin_track(const KernelPlan& plan, TrackState& state, KernelTrack& out) {
@@ -154,23 +159,22 @@ void stop_generator(TrackState& state) {
   }
 }
 
-void run_track_hour(const KernelPlan& plan, const KernelWeather& weather, int h, bool generator,
-                    const HourWeather& common, bool powerless, TrackState& state,
+void run_track_hour(const KernelPlan& plan, const KernelHour& hour, const HourUse& use, int h,
+                    bool generator, const HourWeather& common, bool powerless, TrackState& state,
                     KernelTrack& out) {
-  const KernelHour& hour = plan.hour[h];
   if (hour.hookup) {
-    track_row<Power::mains>(plan, weather, h, common, powerless, state, out);
+    track_row<Power::mains>(plan, hour, use, h, common, powerless, state, out);
     return;
   }
   if (generator && hour.generator_allowed > 0.0) {
-    track_row<Power::generator>(plan, weather, h, common, powerless, state, out);
+    track_row<Power::generator>(plan, hour, use, h, common, powerless, state, out);
     return;
   }
   if (generator) stop_generator(state);
   if (hour.lit || hour.vehicle_w > 0.0) {
-    track_row<Power::own>(plan, weather, h, common, powerless, state, out);
+    track_row<Power::own>(plan, hour, use, h, common, powerless, state, out);
   } else {
-    track_row<Power::none>(plan, weather, h, common, powerless, state, out);
+    track_row<Power::none>(plan, hour, use, h, common, powerless, state, out);
   }
 }
 
@@ -190,11 +194,13 @@ void DULLSPELL_AT_LEVEL(run_block)(const KernelPlan& plan, const KernelWeather& 
     power_of_segment(plan, s, weather.k + s * kBlockStays, power);
     for (int h = plan.segment[s].first_hour; h < plan.segment[s].end_hour; ++h) {
       const bool powerless = plan.powerless_differs && flat_before != 0;
-      weather_row(plan, weather, power, h, powerless, common, sums);
-      run_track_hour(plan, weather, h, false, common, powerless, home, out.home);
+      const KernelHour& hour = plan.hour[h];
+      const HourUse use = use_of(plan, weather, h);
+      weather_row(plan, hour, use, weather, power, powerless, common, sums);
+      run_track_hour(plan, hour, use, h, false, common, powerless, home, out.home);
       flat_before = out.home.flat[h];
       if (!plan.has_generator) continue;
-      run_track_hour(plan, weather, h, true, common, powerless, along, out.along);
+      run_track_hour(plan, hour, use, h, true, common, powerless, along, out.along);
       flat_before |= out.along.flat[h];
     }
   }

@@ -35,10 +35,8 @@ struct KernelSegment {
 
 /// A load that varies or may be given up.
 struct KernelLoad {
-  const double* watts;       ///< by hour of the stay
   int ac;                    ///< behind the inverter
-  int optional;              ///< may be given up
-  double optional_below_wh;  ///< stored energy below which it is
+  double optional_below_wh;  ///< stored energy below which it is given up
 };
 
 /// One window of one clock hour in which the furnace holds a temperature.
@@ -59,13 +57,14 @@ struct KernelPiece {
 /// A prepared plan in plain arrays.
 struct KernelPlan {
   int hours, segments, controllers, loads;
-  int optional_loads;  ///< of the loads
+  int optional_loads;  ///< of the loads, which begin with them
   const KernelHour* hour;
   const KernelSegment* segment;
   /// [segment][controller][node][hour of day][at 25 C, per K], aligned to 64 bytes
   const double* power;
   const double* controller_limit_w;
   const KernelLoad* load;
+  const double* load_w;  ///< [hour][load], on a usual day
 
   int has_furnace;
   double blower_w, heat_loss_w_per_k, gains_w;
@@ -86,7 +85,10 @@ struct KernelPlan {
   double charge_efficiency, discharge_efficiency;
   double per_charge_efficiency, per_discharge_efficiency;
   double charge_limit_w, discharge_limit_w;
-  double taper_from, per_taper, taper_least_w;  ///< per_taper: of 1 - taper_from
+  int may_overdraw;       ///< loads can ask for more than the discharge limit
+  int tapers;             ///< acceptance falls from `charge_limit_w` with what is stored
+  int full_accepts_less;  ///< there is no limit to fall from: only full accepts no more than this
+  double taper_from, taper_at_empty_w, taper_w_per_wh, taper_least_w;
   double charge_min_c;
   double kept_per_h, per_kept_per_h;
   double start_wh;
@@ -143,8 +145,8 @@ struct KernelDraws {
 
 /// What a block did on one track.
 struct KernelTrack {
-  unsigned long long* flat;    ///< [hour], a bit a stay
-  unsigned short* charge_bin;  ///< [hour][stay], 0..255, 256 when full; null: not wanted
+  unsigned long long* flat;  ///< [hour], a bit a stay
+  short* charge_bin;         ///< [hour][stay], 0..255, 256 when full; null: not wanted
   alignas(64) double demand_wh[kBlockStays];
   alignas(64) double shortfall_wh[kBlockStays];
   alignas(64) double given_up_wh[kBlockStays];
