@@ -21,6 +21,9 @@ FORCE_INLINE Words product(Words a, Words b) {
 #elif defined(__SSE2__)
   return reinterpret_cast<Words>(
       _mm_mul_epu32(reinterpret_cast<__m128i>(a), reinterpret_cast<__m128i>(b)));
+#elif defined(__aarch64__)
+  return reinterpret_cast<Words>(vmull_u32(vmovn_u64(reinterpret_cast<uint64x2_t>(a)),
+                                           vmovn_u64(reinterpret_cast<uint64x2_t>(b))));
 #else
   return a * b;
 #endif

@@ -5,6 +5,8 @@
 
 #if defined(__SSE2__)
 #include <immintrin.h>  // its functions are always inlined: none is emitted here
+#elif defined(__aarch64__)
+#include <arm_neon.h>
 #endif
 
 #include "engine/kernel/stay_block.hpp"
