@@ -3,11 +3,6 @@
 #include <algorithm>
 
 namespace dullspell {
-namespace {
-
-constexpr double kLivedIn_c = 15.0;
-
-}  // namespace
 
 double PreparedFridge::power_at(double ambient_c) const {
   double power_w = coldest_w;

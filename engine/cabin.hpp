@@ -4,6 +4,9 @@
 
 namespace dullspell {
 
+/// A cabin without a furnace is lived in all the same, and never colder.
+constexpr double kLivedIn_c = 15.0;
+
 /// What the outdoor temperature of one hour means inside.
 struct CabinHour {
   double furnace_w;   ///< blower, averaged over the hour
@@ -14,7 +17,7 @@ struct CabinHour {
 
 /// Furnace duty = (heat loss to the outdoors at the set-point - gains) / output, 0..1. Outside its
 /// windows the cabin is at `other_heat_c`, else gains / heat loss above the outdoors; a set-point
-/// never cools. Without a furnace the cabin is taken to be kept at 15 C or warmer by other means.
+/// never cools. Without a furnace the cabin is kept at kLivedIn_c or warmer by other means.
 CabinHour cabin_hour(const PreparedPlan& prepared, int hour_of_day, double air_c);
 
 /// Temperature of the battery's cells; `powerless` when the furnace had no power the hour before.

@@ -58,10 +58,9 @@ double charge_acceptance_w(const Battery& battery, double stored_wh, double batt
       limit_w = least_w;
     }
   }
-  constexpr double kCold_k = 5.0;
   const double above_k = battery_c - battery.charge_min_c;
-  if (above_k < kCold_k) {
-    limit_w = std::min(limit_w, (0.1 + (0.1 / kCold_k) * above_k) * capacity_wh);
+  if (above_k < kColdCharge_k) {
+    limit_w = std::min(limit_w, (0.1 + (0.1 / kColdCharge_k) * above_k) * capacity_wh);
   }
   return limit_w;
 }
@@ -94,14 +93,15 @@ HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourN
   const double into_wh = std::max(std::min(net_wh, std::min(acceptance_w, room_wh)),
                                   -std::min(deliverable_wh, battery.discharge_limit_w));
   flow.to_battery_wh = std::max(0.0, into_wh);
-  flow.from_battery_wh = std::max(0.0, -into_wh);
   const double left_wh = std::max(0.0, net_wh - into_wh);
   const double held_back_wh = std::min(left_wh, charger_wh);
   flow.charger_wh = charger_wh - held_back_wh;
   flow.spilled_wh = left_wh - held_back_wh;
   flow.flat = std::min(-net_wh, battery.discharge_limit_w) - deliverable_wh > kServed_wh;
   const double short_wh = into_wh - net_wh;
-  const double served = short_wh > kServed_wh ? 1.0 - short_wh / draw_wh : 1.0;
+  const bool is_short = short_wh > kServed_wh;
+  flow.from_battery_wh = std::max(0.0, is_short ? -into_wh : -net_wh);
+  const double served = is_short ? 1.0 - short_wh / draw_wh : 1.0;
   const double from_battery_side_w = (1.0 - x) * rates.inverted_w;
   flow.served_dc_wh = served * needs.dc_w;
   flow.served_inverted_wh = served * from_battery_side_w;

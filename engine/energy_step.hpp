@@ -49,9 +49,12 @@ struct HourFlow {
 /// A shortage below this is rounding, not a flat battery.
 constexpr double kServed_wh = 1e-6;
 
+/// So far above `charge_min_c` the cold holds a charge back.
+constexpr double kColdCharge_k = 5.0;
+
 /// Charge that the battery accepts at its terminals, W: the stated limit, falling linearly from
 /// `taper_from` to `taper_to_c` at full; nothing below `charge_min_c`, and 0.1 to 0.2 of the
-/// capacity per hour within 5 K above it.
+/// capacity per hour within kColdCharge_k above it.
 double charge_acceptance_w(const Battery& battery, double stored_wh, double battery_c);
 
 /// Stored energy at which the battery cuts off: what the cold withholds of the usable energy.

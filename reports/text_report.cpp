@@ -215,8 +215,9 @@ void write_text_report(std::ostream& out, const RunReport& report) {
   write_budget(out, report.budget);
   write_list(out, "What the figures rest on", report_notes(report));
   write_list(out, "Cautions", report_cautions(report.plan));
-  fmt::print(out, "\n{} stays, seed {}. Intervals are 95 %.\n", grouped(report.result.stays),
-             report.result.seed);
+  fmt::print(out, "\n{} stays, seed {}, {} instructions. Intervals are 95 %.\n",
+             grouped(report.result.stays), report.result.seed,
+             to_string(report.result.instruction_set));
 }
 
 }  // namespace dullspell

@@ -13,7 +13,8 @@ constexpr double kServed_wh = 1e-6;
 
 FORCE_INLINE Pack cut_off_of(const KernelPlan& plan, Pack battery_c) {
   Pack share = all(1.0);
-  for (const KernelLine& line : plan.cold_share) {
+  for (int i = plan.first_cold_line; i < kKernelColdLines; ++i) {
+    const KernelLine& line = plan.cold_share[i];
     share = smaller(share, line.at_0_c + line.per_k * battery_c);
   }
   return (1.0 - larger(all(plan.coldest_share), share)) * plan.usable_wh;
@@ -367,7 +368,9 @@ struct WeatherSums {
     if (hour.charging) {
       const Pack panels_w = hour.lit ? panels_of(plan, hour, power + at, air_c) : all(0.0);
       store(out.panels_w + at, panels_w);
-      store(out.cold_acceptance_w + at, cold_acceptance_of(plan, battery_c));
+      store(out.cold_acceptance_w + at, plan.charges_in_any_weather
+                                            ? all(__builtin_inf())
+                                            : cold_acceptance_of(plan, battery_c));
       if (hour.lit && sums.panels_wh) add_to(sums.panels_wh + at, panels_w);
     }
     if (powerless) {

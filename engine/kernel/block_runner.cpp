@@ -5,6 +5,7 @@
 #include <functional>
 #include <numeric>
 
+#include "engine/cabin.hpp"
 #include "engine/chemistry.hpp"
 #include "engine/energy_step.hpp"
 #include "weather/random_stream.hpp"
@@ -155,6 +156,18 @@ KernelTables::KernelTables(const PreparedPlan& plan) {
     return KernelLine{line.at_0_c, line.per_k};
   });
   k.coldest_share = kColdestShare;
+  if (!plan.furnace && b.where == BatteryWhere::inside) {
+    // The lines are in order of temperature and meet where the next one begins to be the lowest.
+    const auto meets_next_c = [&](int i) {
+      const KernelLine &line = k.cold_share[i], &next = k.cold_share[i + 1];
+      return (next.at_0_c - line.at_0_c) / (line.per_k - next.per_k);
+    };
+    while (k.first_cold_line + 1 < kKernelColdLines &&
+           meets_next_c(k.first_cold_line) < kLivedIn_c - 1.0) {
+      ++k.first_cold_line;
+    }
+    k.charges_in_any_weather = b.charge_min_c + kColdCharge_k <= kLivedIn_c;
+  }
 
   const MostAsked most = most_asked(plan);
   double most_drawn_w = most.dc_w;

@@ -102,17 +102,19 @@ FORCE_INLINE unsigned long long bits_of(Mask mask) {
 #endif
 }
 
-// Whole numbers up to 32,767, cut off.
+// Cut off to whole numbers, up to 32,767.
 FORCE_INLINE void store_shorts(short* to, Pack v) {
-  const Cells whole = __builtin_convertvector(v, Cells);
 #if defined(__AVX512F__)
-  _mm_storeu_si128(reinterpret_cast<__m128i*>(to),
-                   _mm256_maskz_cvtepi32_epi16(0xff, reinterpret_cast<__m256i>(whole)));
+  const __m256i whole = _mm512_maskz_cvttpd_epi32(0xff, reinterpret_cast<__m512d>(v));
+  _mm_storeu_si128(reinterpret_cast<__m128i*>(to), _mm256_maskz_cvtepi32_epi16(0xff, whole));
 #elif defined(__AVX__)
-  const __m128i ints = reinterpret_cast<__m128i>(whole);
-  _mm_storel_epi64(reinterpret_cast<__m128i*>(to), _mm_packs_epi32(ints, ints));
+  const __m128i whole = _mm256_cvttpd_epi32(reinterpret_cast<__m256d>(v));
+  _mm_storel_epi64(reinterpret_cast<__m128i*>(to), _mm_packs_epi32(whole, whole));
+#elif defined(__SSE2__)
+  const __m128i whole = _mm_cvttpd_epi32(reinterpret_cast<__m128d>(v));
+  _mm_storeu_si32(to, _mm_packs_epi32(whole, whole));
 #else
-  for (int i = 0; i < kWidth; ++i) to[i] = static_cast<short>(whole[i]);
+  for (int i = 0; i < kWidth; ++i) to[i] = static_cast<short>(v[i]);
 #endif
 }
 

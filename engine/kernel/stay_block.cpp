@@ -16,16 +16,6 @@ struct TrackState {
 // a stay, and need least.
 enum class Power { none, own, mains, generator };
 
-FORCE_INLINE void finish_hour(const KernelPlan& plan, int h, int at, const Flow& flow,
-                              TrackState& state, KernelTrack& out) {
-  store(state.stored_wh + at, flow.stored_after_wh);
-  if (plan.powerless_differs) store_mask(state.was_flat + at, flow.flat);
-  if (!out.charge_bin) return;
-  constexpr double kFull = 1e-9;
-  const Pack bin = (flow.stored_after_wh * plan.per_usable_wh + kFull) * 256.0;
-  store_shorts(out.charge_bin + h * kBlockStays + at, bin);
-}
-
 // Share of the hour that the generator runs by its rule.
 FORCE_INLINE Pack run_generator(const KernelPlan& plan, const KernelHour& hour, const Needs& needs,
                                 const Rates& rates, int at, Pack stored_wh, TrackState& state,
@@ -55,6 +45,7 @@ template <Power kPower>
 FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelHour& hour, const HourUse& use,
                              int h, int at, const HourWeather& common, bool powerless,
                              TrackState& state, KernelTrack& out, unsigned long long& flat_row) {
+  const bool sums = out.charge_bin != nullptr;
   constexpr bool kOutside = kPower == Power::mains || kPower == Power::generator;
   const Pack stored_wh = load(state.stored_wh + at);
   Needs needs{load(common.dc_w + at),       load(common.ac_w + at), all(0.0),
@@ -72,7 +63,8 @@ FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelHour& hour, con
     }
   }
   if (use.optional_loads > 0) {
-    add_to(out.given_up_wh + at, add_optional_loads(use, at, stored_wh, needs));
+    const Pack given_up_wh = add_optional_loads(use, at, stored_wh, needs);
+    if (sums) add_to(out.given_up_wh + at, given_up_wh);
   }
   if constexpr (kPower != Power::none) acceptance_w = acceptance_of(plan, stored_wh, acceptance_w);
 
@@ -86,7 +78,7 @@ FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelHour& hour, con
     if constexpr (kPower == Power::own) {
       flow = step<true>(plan, needs, needs.panels_w + needs.vehicle_w - draw_wh, acceptance_w,
                         stored_wh);
-      add_to(out.spilled_wh + at, larger(all(0.0), flow.gap_wh));
+      if (sums) add_to(out.spilled_wh + at, larger(all(0.0), flow.gap_wh));
     } else {
       flow = step<false>(plan, needs, -draw_wh, acceptance_w, stored_wh);
     }
@@ -103,19 +95,24 @@ FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelHour& hour, con
     from_battery_w = (1.0 - x) * r.inverted_w;
     flow = step<true>(plan, needs, needs.panels_w + needs.vehicle_w + offered_wh - draw_wh,
                       acceptance_w, stored_wh);
-    // What finds no place is held back at the charger first, then spilled.
-    const Pack left_wh = larger(all(0.0), flow.gap_wh);
-    const Pack held_back_wh = smaller(left_wh, offered_wh);
-    add_to(out.spilled_wh + at, left_wh - held_back_wh);
-    if constexpr (kPower == Power::generator) {
-      const Pack load_kwh =
-          (x * r.carried_w + (offered_wh - held_back_wh) * plan.per_charger_efficiency) * 0.001;
-      const Pack fuel_l = x * plan.fuel_l_per_h_idle + load_kwh * plan.fuel_l_per_kwh;
-      add_to(out.fuel_l + at, x > 0.0 ? fuel_l : all(0.0));
+    if (sums) {
+      // What finds no place is held back at the charger first, then spilled.
+      const Pack left_wh = larger(all(0.0), flow.gap_wh);
+      const Pack held_back_wh = smaller(left_wh, offered_wh);
+      add_to(out.spilled_wh + at, left_wh - held_back_wh);
+      if constexpr (kPower == Power::generator) {
+        const Pack load_kwh =
+            (x * r.carried_w + (offered_wh - held_back_wh) * plan.per_charger_efficiency) * 0.001;
+        const Pack fuel_l = x * plan.fuel_l_per_h_idle + load_kwh * plan.fuel_l_per_kwh;
+        add_to(out.fuel_l + at, x > 0.0 ? fuel_l : all(0.0));
+      }
     }
   }
   const unsigned long long flat = bits_of(flow.flat);
   flat_row |= flat << at;
+  store(state.stored_wh + at, flow.stored_after_wh);
+  if (plan.powerless_differs) store_mask(state.was_flat + at, flow.flat);
+  if (!sums) return;
   // Energy is short only where the battery is flat, unless its limit can be too low.
   const bool any_short =
       flat != 0 || (plan.may_overdraw && bits_of(flow.gap_wh < -kServed_wh) != 0);
@@ -125,7 +122,9 @@ FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelHour& hour, con
     shortfall_wh += (1.0 - served) * (needs.dc_w + from_battery_w);
   }
   if (any_short || kOutside || plan.may_overload) add_to(out.shortfall_wh + at, shortfall_wh);
-  finish_hour(plan, h, at, flow, state, out);
+  constexpr double kFull = 1e-9;
+  const Pack charge = flow.stored_after_wh * plan.per_usable_wh;
+  store_shorts(out.charge_bin + h * kBlockStays + at, (charge + kFull) * 256.0);
 }
 
 template <Power kPower>
@@ -188,7 +187,8 @@ void DULLSPELL_AT_LEVEL(run_block)(const KernelPlan& plan, const KernelWeather& 
   if (plan.has_generator) begin_track(plan, along, out.along);
   for (double& sum : out.panels_wh) sum = 0.0;
   for (double& sum : out.wanted_wh) sum = 0.0;
-  const WeatherSums sums{out.panels_wh, out.wanted_wh};
+  const bool wanted = out.home.charge_bin != nullptr;
+  const WeatherSums sums{wanted ? out.panels_wh : nullptr, wanted ? out.wanted_wh : nullptr};
   unsigned long long flat_before = 0;
   for (int s = 0; s < plan.segments; ++s) {
     power_of_segment(plan, s, weather.k + s * kBlockStays, power);

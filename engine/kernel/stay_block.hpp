@@ -95,6 +95,8 @@ struct KernelPlan {
   int battery_outside;
   int powerless_differs;  ///< a flat battery's furnace no longer keeps it warm
   KernelLine cold_share[kKernelColdLines];
+  int first_cold_line;  ///< of those that matter, as warm as the battery is kept
+  int charges_in_any_weather;
   double coldest_share;
 
   int has_inverter;
@@ -146,7 +148,7 @@ struct KernelDraws {
 /// What a block did on one track.
 struct KernelTrack {
   unsigned long long* flat;  ///< [hour], a bit a stay
-  short* charge_bin;         ///< [hour][stay], 0..255, 256 when full; null: not wanted
+  short* charge_bin;  ///< [hour][stay], 0..255, 256 when full; null: `flat` is all that is wanted
   alignas(64) double demand_wh[kBlockStays];
   alignas(64) double shortfall_wh[kBlockStays];
   alignas(64) double given_up_wh[kBlockStays];

@@ -179,8 +179,55 @@ TEST_CASE("an empty battery serves its loads pro rata and is flat") {
   CHECK(flow.served_inverted_wh == Approx(100.0 * served));
   CHECK(flow.inverter_loss_wh == Approx(17.0 * served));
   CHECK(flow.shortfall_wh == Approx(160.0 * (1.0 - served)));
-  CHECK(flow.spare_wh == Approx(-92.0));
   CHECK(flow.stored_after_wh == Approx(0.0).margin(1e-9));
+}
+
+TEST_CASE("the least stored energy is where an hour begins to do") {
+  Inverter inverter = plain_inverter();
+  int checked = 0, in_taper = 0;
+  for (const double taper_from : {1.0, 0.8}) {
+    for (const double panels_w : {0.0, 120.0, 300.0}) {
+      for (const double ac_w : {0.0, 150.0, 400.0}) {
+        for (const double battery_c : {20.0, 3.0, -8.0}) {
+          for (const double share : {0.0, 0.4, 1.0}) {
+            for (const double target_wh : {0.0, 120.0, 500.0, 850.0, 960.0}) {
+              Battery battery = plain_battery();
+              battery.taper_from = taper_from;
+              battery.taper_to_c = 0.05;
+              battery.charge_limit_w = 250.0;
+              battery.discharge_limit_w = 300.0;
+              battery.self_discharge_per_month = 0.03;
+              HourNeeds n = needs(30.0, panels_w);
+              n.ac_w = ac_w;
+              n.inverter_on = 1.0;
+              n.battery_c = battery_c;
+              const OutsidePower outside{200.0, 600.0, 0.9, false};
+              const double least_wh =
+                  least_stored_wh(battery, &inverter, n, outside, share, target_wh);
+              const auto suffices = [&](double stored_wh) {
+                const HourFlow flow = step_hour(battery, &inverter, n, outside, share, stored_wh);
+                return !flow.flat && flow.stored_after_wh >= target_wh;
+              };
+              INFO(taper_from << " " << panels_w << " " << ac_w << " " << battery_c << " " << share
+                              << " " << target_wh << " least " << least_wh);
+              const bool tapers = least_wh > taper_from * battery.usable_wh();
+              if (least_wh > battery.usable_wh()) {
+                // Not even a full battery, at least not one that is fuller by what is left open.
+                CHECK_FALSE(suffices(battery.usable_wh() - (tapers ? 0.1 : 1e-4)));
+                continue;
+              }
+              CHECK(suffices(least_wh));
+              if (least_wh > 1e-4) CHECK_FALSE(suffices(least_wh - (tapers ? 0.1 : 1e-4)));
+              ++checked;
+              in_taper += tapers;
+            }
+          }
+        }
+      }
+    }
+  }
+  CHECK(checked > 300);
+  CHECK(in_taper > 10);
 }
 
 TEST_CASE("a battery that just suffices is not flat") {

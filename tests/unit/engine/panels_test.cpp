@@ -195,6 +195,31 @@ TEST_CASE("groups on one controller add up before its limit, others each have th
   }
 }
 
+TEST_CASE("controllers that their limits cannot hold back are as good as one") {
+  const std::string east =
+      "[[panels]]\nrated_w = 200\nmount = { tilt_deg = 40, azimuth_deg = 90 }\n";
+  const std::string west =
+      "[[panels]]\nrated_w = 200\nmount = { tilt_deg = 40, azimuth_deg = 270 }\n";
+  const std::string limit = "controller_limit_w = ";
+  const PreparedPlan apart = prepared_of(
+      plan_text("", east + limit + "150\n" + west + limit + "150\n" + kFlat + limit + "120\n"));
+  const PreparedPlan joined = prepared_of(
+      plan_text("", east + limit + "5000\n" + west + limit + "150\n" + kFlat + limit + "5000\n"));
+  CHECK(apart.controller_limit_w.size() == 3);
+  REQUIRE(joined.controller_limit_w.size() == 2);
+  CHECK(joined.controller_limit_w == std::vector<double>{kNoLimit_w, 150.0});
+  CHECK(joined.segments.front().power.size() == 2);
+  const PreparedPlan a = prepared_of(plan_text("", east)), b = prepared_of(plan_text("", west));
+  const PreparedPlan c = prepared_of(plan_text("", kFlat));
+  for (int hour = 5; hour < 20; ++hour) {
+    CAPTURE(hour);
+    const double expected = watts(a, hour, 0.7, -10.0) +
+                            std::min(150.0, watts(b, hour, 0.7, -10.0)) +
+                            watts(c, hour, 0.7, -10.0);
+    CHECK(watts(joined, hour, 0.7, -10.0) == Approx(expected));
+  }
+}
+
 TEST_CASE("panels turned by hand face the sun at the times stated and stay so in between") {
   const Plan plan = plan_of(
       plan_text("", "[[panels]]\nrated_w = 400\nmount = { aimed_at = [\"16:00\", \"10:00\"] }\n"));
