@@ -96,6 +96,14 @@ json furnace_of(const PreparedFurnace& f) {
           {"unheld_share", f.unheld_share}};
 }
 
+// A function of the temperature at whole degrees from `coldest_c` on, in steps.
+template <class Function>
+json by_degree(int coldest_c, int warmest_c, int step_k, Function of) {
+  std::vector<double> values;
+  for (int c = coldest_c; c <= warmest_c; c += step_k) values.push_back(of(c));
+  return values;
+}
+
 json battery_of(const Battery& b) {
   return {{"usable_wh", b.usable_wh()},
           {"start_wh", b.start_charge * b.usable_wh()},
@@ -108,9 +116,9 @@ json battery_of(const Battery& b) {
           {"taper_to_c", b.taper_to_c},
           {"charge_min_c", b.charge_min_c},
           {"self_discharge_per_h", b.self_discharge_per_month / kHoursPerMonth},
-          {"cold_share", kColdShare},
-          {"cold_from_c", kColdShareFrom_c},
-          {"cold_step_k", 1.0 / kColdSharePoints_per_k}};
+          {"cold_share", by_degree(-20, 25, 5, cold_capacity_share)},
+          {"cold_from_c", -20},
+          {"cold_step_k", 5}};
 }
 
 json inverter_of(const Inverter& i) {
@@ -161,7 +169,9 @@ json tables_of(const PreparedPlan& plan) {
           {"loads", column(plan.flexible,
                            [&](const auto& load) { return load_of(load, plan.usable_wh()); })},
           {"furnace", furnace_of(*plan.furnace)},
-          {"fridge", {{"coldest_c", PreparedFridge::kColdest_c}, {"watts", plan.fridge->power_w}}},
+          {"fridge",
+           {{"coldest_c", -40},
+            {"watts", by_degree(-40, 70, 1, [&](int c) { return plan.fridge->power_at(c); })}}},
           {"battery", battery_of(plan.battery)},
           {"inverter", inverter_of(*plan.inverter)},
           {"generator", generator_of(*plan.generator)},
