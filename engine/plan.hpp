@@ -109,6 +109,8 @@ struct Battery {
   double discharge_efficiency = 0.98;
   double charge_limit_w = kNoLimit_w;
   double discharge_limit_w = kNoLimit_w;
+  bool charge_limit_follows = false;  ///< the capacity, if that changes; stated in W it does not
+  bool discharge_limit_follows = false;
   double taper_from = 0.95;
   double taper_to_c = 0.10;
   double charge_min_c = 0.0;

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <filesystem>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -195,10 +196,11 @@ void read_battery(TomlSection& root, Plan& plan) {
   const auto limit = [&](const char* watts_key, const char* rate_key, double preset_rate) {
     const auto watts = section->number(watts_key, {1.0, 100000.0, "W"});
     const double rate = section->number_or(rate_key, preset_rate, kRate);
-    return watts.value_or(rate * capacity);
+    return std::pair(watts.value_or(rate * capacity), !watts.has_value());
   };
-  battery.charge_limit_w = limit("charge_limit_w", "charge_limit_c", preset.charge_limit_c);
-  battery.discharge_limit_w =
+  std::tie(battery.charge_limit_w, battery.charge_limit_follows) =
+      limit("charge_limit_w", "charge_limit_c", preset.charge_limit_c);
+  std::tie(battery.discharge_limit_w, battery.discharge_limit_follows) =
       limit("discharge_limit_w", "discharge_limit_c", preset.discharge_limit_c);
   battery.taper_from = section->number_or("taper_from", preset.taper_from, {0.3, 1.0});
   battery.taper_to_c = section->number_or("taper_to_c", preset.taper_to_c, kRate);

@@ -12,8 +12,8 @@
 
 namespace dullspell {
 
-inline Plan plan_of(const std::string& toml) {
-  return parse_plan({"plan.toml", toml});
+inline Plan plan_of(const std::string& toml, const std::vector<std::string>& settings = {}) {
+  return parse_plan({"plan.toml", toml}, PlaceCatalogue::built_in(), settings);
 }
 
 inline PreparedPlan prepared_of(const std::string& toml) {

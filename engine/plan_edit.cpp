@@ -1,0 +1,44 @@
+#include "engine/plan_edit.hpp"
+
+#include <numeric>
+
+namespace dullspell {
+
+Plan with_battery_wh(Plan plan, double capacity_wh) {
+  Battery& battery = plan.battery;
+  const double ratio = capacity_wh / battery.capacity_wh;
+  if (battery.charge_limit_follows) battery.charge_limit_w *= ratio;
+  if (battery.discharge_limit_follows) battery.discharge_limit_w *= ratio;
+  battery.capacity_wh = capacity_wh;
+  return plan;
+}
+
+double rated_panels_w(const Plan& plan) {
+  return std::accumulate(plan.panels.begin(), plan.panels.end(), 0.0,
+                         [](double sum, const PanelGroup& group) { return sum + group.rated_w; });
+}
+
+Plan with_panels_w(Plan plan, double total_w) {
+  const double ratio = total_w / rated_panels_w(plan);
+  for (PanelGroup& group : plan.panels) group.rated_w *= ratio;
+  return plan;
+}
+
+Plan arriving_on(Plan plan, Date arrive) {
+  plan.arrive = arrive;
+  return plan;
+}
+
+Plan at_place(Plan plan, const Place& place) {
+  for (Camp& camp : plan.camps) {
+    camp.place = place;
+    camp.where = place.where;
+    camp.distance_km = 0.0;
+    camp.elevation_m.reset();
+    camp.temp_mean_c.reset();
+  }
+  plan.clock_offset_h = place.utc_offset_h + (plan.summer_time ? 1.0 : 0.0);
+  return plan;
+}
+
+}  // namespace dullspell

@@ -1,0 +1,29 @@
+#pragma once
+
+#include "engine/plan.hpp"
+
+namespace dullspell {
+
+/// Plans as they would be if one thing were different: what a changed file would say, for questions
+/// that ask about many changes. Results are validated plans if the values are such as a file may
+/// state; nothing is checked here.
+
+/// With another capacity on the battery's label. Limits that were stated in W stay as they are;
+/// those in units of the capacity follow it.
+Plan with_battery_wh(Plan plan, double capacity_wh);
+
+/// Rated power of all panels together.
+double rated_panels_w(const Plan& plan);
+
+/// With so much of the same panels in all, shared as now. Controllers keep their limits. The plan
+/// must have panels.
+Plan with_panels_w(Plan plan, double total_w);
+
+/// With arrival on another date. The plan must not be under way, nor know days.
+Plan arriving_on(Plan plan, Date arrive);
+
+/// With all camps at a place, each under its own shade. What the plan states of its camps' own
+/// height and temperatures goes; the clock is that of the place.
+Plan at_place(Plan plan, const Place& place);
+
+}  // namespace dullspell

@@ -1,0 +1,47 @@
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "engine/kernel/instruction_set.hpp"
+#include "engine/prepared_plan.hpp"
+#include "engine/sky.hpp"
+
+namespace dullspell {
+
+/// What became of each stay, kept apart so that plans can be compared stay by stay: the same seed
+/// and number mean the same weather, whatever the plan.
+struct StayOutcomes {
+  std::uint64_t stays = 0;
+  std::vector<std::uint64_t> flat_home;   ///< a bit a stay: ran flat, generator left at home
+  std::vector<std::uint64_t> flat_along;  ///< empty without a generator
+  std::vector<double> generator_h;        ///< run by its rule; empty without a generator
+
+  bool has_generator() const { return !flat_along.empty(); }
+  std::uint64_t count_home() const;
+  std::uint64_t count_along() const;
+
+  /// The plan as it stands: with its generator, if it has one.
+  const std::vector<std::uint64_t>& flat_as_planned() const {
+    return has_generator() ? flat_along : flat_home;
+  }
+};
+
+/// Which tracks are wanted; leaving the generator out halves the work.
+enum class Tracks { both, home };
+
+struct OutcomeOptions {
+  std::uint64_t stays = 20'000;
+  std::uint64_t seed = 1;
+  int threads = 0;  ///< 0: all of the machine's
+  InstructionSet instruction_set = best_instruction_set();
+  Tracks tracks = Tracks::both;
+};
+
+/// Runs stays 0 .. stays - 1 of a prepared plan. A pure function of plan, seed and number of stays.
+StayOutcomes run_outcomes(const PreparedPlan& plan, const OutcomeOptions& options);
+
+/// The same under any weather.
+StayOutcomes run_outcomes(const PreparedPlan& plan, const Sky& sky, const OutcomeOptions& options);
+
+}  // namespace dullspell
