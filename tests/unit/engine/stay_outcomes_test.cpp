@@ -42,8 +42,8 @@ TEST_CASE("an edited plan is the plan that a file with the other value makes") {
 
 TEST_CASE("limits in W stay when a battery grows") {
   const std::string base =
-      "arrive = 2027-05-21T15:00:00\n[[camp]]\nplace = \"reno-nv\"\n[battery]\ncapacity_wh = "
-      "1000\n";
+      "arrive = 2027-05-21T15:00:00\n[[camp]]\nplace = \"reno-nv\"\nnights = 2\n"
+      "[[load]]\nname = \"all\"\nwatts = 20\n[battery]\ncapacity_wh = 1000\n";
   const Plan follows = with_battery_wh(plan_of(base), 2000.0);
   CHECK(follows.battery.charge_limit_w == 1000.0);
   CHECK(follows.battery.discharge_limit_w == 2000.0);
