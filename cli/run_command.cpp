@@ -18,6 +18,7 @@ struct RunOptions {
   PlanOption plan;
   std::string json;
   bool fail_on_risk = false;
+  bool doubt = false;
   PastRecordOptionTexts record;
   StudyOptionTexts study;
 };
@@ -36,9 +37,18 @@ ExitCode run(const RunOptions& options) {
   if (record) past = options.record.hindcast(plan, prepared, *record, study);
   const StudyResult result = run_with_progress(prepared, study);
   const Budget budget = expected_budget(prepared);
+  std::optional<GuessDoubt> guesses;
+  if (options.doubt) {
+    guesses = guess_doubt(plan, {result.stays, study.seed, study.threads, study.instruction_set});
+  }
   std::optional<PastReport> past_report;
   if (past) past_report.emplace(PastReport{*record, *past});
-  const RunReport report{plan, prepared, result, budget, past_report ? &*past_report : nullptr};
+  const RunReport report{plan,
+                         prepared,
+                         result,
+                         budget,
+                         past_report ? &*past_report : nullptr,
+                         guesses ? &*guesses : nullptr};
   if (json) {
     write_json_report(json->stream(), report, kProgram);
     json->commit();
@@ -61,6 +71,9 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
   command->add_flag("--fail-on-risk", options->fail_on_risk,
                     "Exit with 3 if the plan as written (its generator included) exceeds "
                     "accept_risk");
+  command->add_flag("--doubt", options->doubt,
+                    "Also say how far the risk may be off because the plan's watts, trees and the "
+                    "like are guesses, and which of them to measure first");
   options->study.add_to(*command);
   options->record.add_to(*command, false);
   command->footer(
@@ -68,6 +81,7 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
       "  dullspell run forest.toml\n"
       "  dullspell run forest.toml --stays 200000 --json result.json\n"
       "  dullspell run forest.toml --precision 0.002\n"
+      "  dullspell run forest.toml --doubt --set guesses.standby=0\n"
       "  dullspell run forest.toml --set now=2027-05-24T09:00:00 --set battery.start_charge=0.55\n"
       "  dullspell run forest.toml --set yesterday=overcast \\\n"
       "    --set 'forecast=[{day=1, sky=\"overcast\"}, {day=2, k=0.55, k_spread=0.1}]'\n"

@@ -5,13 +5,10 @@
 #include <cmath>
 #include <numeric>
 
-#include <boost/random/uniform_int_distribution.hpp>
-
 #include "engine/kernel/block_runner.hpp"
+#include "engine/latin_hypercube.hpp"
 #include "engine/parallel.hpp"
 #include "engine/sky.hpp"
-#include "weather/clearness_table.hpp"
-#include "weather/random_stream.hpp"
 
 namespace dullspell {
 namespace {
@@ -19,20 +16,6 @@ namespace {
 constexpr std::uint64_t kShareOfStays = 16;
 constexpr std::uint64_t kMostStaysEach = 4'096;
 constexpr std::size_t kGrain = 1024;
-
-// Normal deviates at equal steps of probability, in a random order.
-std::vector<double> shuffled_deviates(std::uint64_t seed, std::uint32_t place,
-                                      std::uint32_t dimension) {
-  std::vector<double> out;
-  for (int i = 0; i < kAlternativeClimates; ++i) {
-    out.push_back(standard_normal_quantile((i + 0.5) / kAlternativeClimates));
-  }
-  RandomStream stream({seed, place, dimension, DrawPurpose::climate});
-  for (std::size_t i = out.size() - 1; i > 0; --i) {
-    std::swap(out[i], out[boost::random::uniform_int_distribution<std::size_t>(0, i)(stream)]);
-  }
-  return out;
-}
 
 // The first `stays` of a block by the day on which they first run flat.
 void count_first_flat(const PreparedPlan& plan, const KernelTrack& track, int stays,
@@ -52,15 +35,6 @@ void add_each(std::vector<std::uint32_t>& to, const std::vector<std::uint32_t>& 
   std::transform(to.begin(), to.end(), from.begin(), to.begin(), std::plus<>());
 }
 
-// Quantile of sorted values at plotting positions (i - 1/2) / n.
-double quantile_of(const std::vector<double>& sorted, double p) {
-  const double last = static_cast<double>(sorted.size() - 1);
-  const double position = std::clamp(p * static_cast<double>(sorted.size()) - 0.5, 0.0, last);
-  const auto below = static_cast<std::size_t>(position);
-  const std::size_t above = std::min(below + 1, sorted.size() - 1);
-  return std::lerp(sorted[below], sorted[above], position - static_cast<double>(below));
-}
-
 // std::hypot's last bit depends on the machine.
 double root_of_squares(double a, double b) {
   return std::sqrt(a * a + b * b);
@@ -77,7 +51,9 @@ std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places,
                                                &ClimateShift::year_share};
   for (std::size_t place = 0; place < places; ++place) {
     for (std::uint32_t dimension = 0; dimension < 4; ++dimension) {
-      const auto deviates = shuffled_deviates(seed, static_cast<std::uint32_t>(place), dimension);
+      const auto deviates = shuffled_normals(
+          kAlternativeClimates,
+          {seed, static_cast<std::uint32_t>(place), dimension, DrawPurpose::climate});
       for (std::size_t i = 0; i < out.size(); ++i) {
         out[i][place].*kFields[dimension] = deviates[i];
       }
@@ -129,8 +105,8 @@ Interval climate_interval(const Proportion& share, std::span<const std::uint64_t
     values.push_back(share.p + static_cast<double>(count) / n - stated);
   }
   std::sort(values.begin(), values.end());
-  const double below = std::max(0.0, share.p - quantile_of(values, 0.025));
-  const double above = std::max(0.0, quantile_of(values, 0.975) - share.p);
+  const double below = std::max(0.0, share.p - quantile_of_sorted(values, 0.025));
+  const double above = std::max(0.0, quantile_of_sorted(values, 0.975) - share.p);
   return {std::max(0.0, share.p - root_of_squares(below, share.p - share.interval.low)),
           std::min(1.0, share.p + root_of_squares(above, share.interval.high - share.p))};
 }

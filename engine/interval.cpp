@@ -1,5 +1,6 @@
 #include "engine/interval.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <boost/math/distributions/beta.hpp>
@@ -28,6 +29,14 @@ Interval clopper_pearson_interval(double count, double trials, ConfidenceLevel l
   return {count > 0.0 ? boost::math::quantile(Beta(count, rest + 1.0), tail) : 0.0,
           rest > 0.0 ? boost::math::quantile(boost::math::complement(Beta(count + 1.0, rest), tail))
                      : 1.0};
+}
+
+double quantile_of_sorted(std::span<const double> sorted, double p) {
+  const double last = static_cast<double>(sorted.size() - 1);
+  const double position = std::clamp(p * static_cast<double>(sorted.size()) - 0.5, 0.0, last);
+  const auto below = static_cast<std::size_t>(position);
+  const std::size_t above = std::min(below + 1, sorted.size() - 1);
+  return std::lerp(sorted[below], sorted[above], position - static_cast<double>(below));
 }
 
 Proportion::Proportion(std::uint64_t c, std::uint64_t n) : count(c), trials(n) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 
 namespace dullspell {
 
@@ -27,6 +28,9 @@ Interval wilson_interval(std::uint64_t count, std::uint64_t trials, ConfidenceLe
 /// than its level; wider than Wilson's. `trials` > 0.
 /// Neither need be whole: `trials` > 0, `count` 0..trials.
 Interval clopper_pearson_interval(double count, double trials, ConfidenceLevel level = {});
+
+/// Quantile of values in order at plotting positions (i - 1/2) / n, linear in between; not empty.
+double quantile_of_sorted(std::span<const double> sorted, double p);
 
 /// Share of stays with its 95 % interval: Wilson, or Clopper–Pearson where the count is none or
 /// all, since there Wilson covers too little.

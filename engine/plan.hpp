@@ -162,6 +162,18 @@ struct Generator {
   std::optional<double> tank_l;
 };
 
+/// How far off a person's guesses may be, one standard deviation: shares of the value but for
+/// canopy and health, which are added to it.
+struct GuessSpreads {
+  double standby = 0.30;  ///< loads that never stop, and the inverter's standby
+  double loads = 0.20;    ///< all other loads, each by itself
+  double fridge = 0.25;   ///< power while running, or its duty
+  double furnace = 0.25;  ///< the cabin's heat loss
+  double harvest = 0.10;  ///< of the panels: losses, dirt, aim
+  double canopy = 0.10;   ///< of camps that have any
+  double health = 0.05;   ///< of the battery
+};
+
 /// A date of the plan whose sky is forecast.
 struct ForecastDay {
   int day;  ///< days since arrival
@@ -196,7 +208,8 @@ struct Plan {
   std::optional<Generator> generator;
   double hookup_charger_w = 0.0;
   double vehicle_charge_w = 0.0;
-  std::optional<PlanHour> now;        ///< a stay under way is simulated from then on
+  std::optional<PlanHour> now;  ///< a stay under way is simulated from then on
+  GuessSpreads guesses;
   std::vector<ForecastDay> forecast;  ///< in order of days, none before now
   std::optional<KnownSky> yesterday;  ///< of the date before the first that is simulated
   std::vector<std::string> settings;  ///< changes made on the command line, as typed

@@ -4,12 +4,24 @@
 
 namespace dullspell {
 
-Plan with_battery_wh(Plan plan, double capacity_wh) {
-  Battery& battery = plan.battery;
-  const double ratio = capacity_wh / battery.capacity_wh;
+namespace {
+
+void scale_limits(Battery& battery, double ratio) {
   if (battery.charge_limit_follows) battery.charge_limit_w *= ratio;
   if (battery.discharge_limit_follows) battery.discharge_limit_w *= ratio;
-  battery.capacity_wh = capacity_wh;
+}
+
+}  // namespace
+
+Plan with_battery_wh(Plan plan, double capacity_wh) {
+  scale_limits(plan.battery, capacity_wh / plan.battery.capacity_wh);
+  plan.battery.capacity_wh = capacity_wh;
+  return plan;
+}
+
+Plan with_battery_health(Plan plan, double health) {
+  scale_limits(plan.battery, health / plan.battery.health);
+  plan.battery.health = health;
   return plan;
 }
 

@@ -12,6 +12,9 @@ namespace dullspell {
 /// those in units of the capacity follow it.
 Plan with_battery_wh(Plan plan, double capacity_wh);
 
+/// With a battery that holds another share of its label; limits in units of the capacity follow.
+Plan with_battery_health(Plan plan, double health);
+
 /// Rated power of all panels together.
 double rated_panels_w(const Plan& plan);
 

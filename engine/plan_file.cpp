@@ -539,6 +539,24 @@ void read_generator(TomlSection& root, Plan& plan) {
   }
 }
 
+void read_guesses(TomlSection& root, Plan& plan) {
+  auto section = root.section("guesses");
+  if (!section) return;
+  const auto spread = [&](const char* key, double& value) {
+    value = section->number_or(key, value, {0.0, 0.6},
+                               "One standard deviation: 0.2 says that two times in three it is "
+                               "right within a fifth. 0 is measured.");
+  };
+  spread("standby", plan.guesses.standby);
+  spread("loads", plan.guesses.loads);
+  spread("fridge", plan.guesses.fridge);
+  spread("furnace", plan.guesses.furnace);
+  spread("harvest", plan.guesses.harvest);
+  spread("canopy", plan.guesses.canopy);
+  spread("health", plan.guesses.health);
+  section->finish();
+}
+
 int whole_hour(const TomlSection& root, std::string_view key, int minute) {
   if (minute % 60 != 0) {
     root.fail(key, fmt::format("is {}", clock_text(minute)), "a whole hour", "Round it.");
@@ -703,6 +721,7 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places,
   read_furnace(root, plan);
   read_fridge(root, plan);
   read_generator(root, plan);
+  read_guesses(root, plan);
   root.finish();
   check_plan(plan, root);
   return plan;

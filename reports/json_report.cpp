@@ -274,6 +274,21 @@ Json budget_json(const Budget& budget) {
   return lines;
 }
 
+Json guesses_json(const GuessDoubt& doubt) {
+  Json parts = Json::array();
+  for (const auto& part : doubt.parts) {
+    parts.push_back({{"name", part.name},
+                     {"spread", part.spread},
+                     {"spread_is", part.is_share ? "share" : "added"},
+                     {"share_of_doubt", part.share}});
+  }
+  return {{"runs", doubt.runs},
+          {"stays_each", doubt.stays_each},
+          {"flat", {{"mean", doubt.flat_mean}, {"low", doubt.flat.low}, {"high", doubt.flat.high}}},
+          {"parts", parts},
+          {"rest", doubt.rest}};
+}
+
 }  // namespace
 
 void write_json_report(std::ostream& out, const RunReport& report, std::string_view program) {
@@ -303,6 +318,7 @@ void write_json_report(std::ostream& out, const RunReport& report, std::string_v
                                {"days_of_autonomy", report.budget.days_of_autonomy}};
   json["budget"] = budget_json(report.budget);
   json["past_years"] = report.past ? past_years_json(*report.past, report.prepared) : Json(nullptr);
+  json["guesses"] = report.guesses ? guesses_json(*report.guesses) : Json(nullptr);
   json["notes"] = report_notes(report);
   json["cautions"] = report_cautions(report.plan);
   write_json(out, json);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/budget.hpp"
+#include "engine/decisions/guess_doubt.hpp"
 #include "engine/hindcast.hpp"
 #include "engine/plan.hpp"
 #include "engine/prepared_plan.hpp"
@@ -21,7 +22,8 @@ struct RunReport {
   const PreparedPlan& prepared;
   const StudyResult& result;
   const Budget& budget;
-  const PastReport* past = nullptr;  ///< null unless a record was given
+  const PastReport* past = nullptr;     ///< null unless a record was given
+  const GuessDoubt* guesses = nullptr;  ///< null unless asked for
 };
 
 }  // namespace dullspell

@@ -148,6 +148,39 @@ void write_state(std::ostream& out, const Plan& plan, const PreparedPlan& prepar
   }
 }
 
+void write_guesses(std::ostream& out, const GuessDoubt& doubt) {
+  heading(out, "What the plan guesses");
+  fmt::print(
+      out, "{}",
+      wrapped(fmt::format("With its guesses off by the spreads below, {} runs of {} stays "
+                          "each put the risk at {}, generator left at home. Of that doubt "
+                          "each brings by itself:",
+                          doubt.runs, grouped(doubt.stays_each), percent_interval(doubt.flat)),
+              92, 2));
+  constexpr double kHardlyAny = 0.02;  // what chance alone may bring
+  double small = doubt.rest;
+  for (const GuessDoubt::Part& part : doubt.parts) {
+    if (part.share < kHardlyAny) {
+      small += part.share;
+      continue;
+    }
+    fmt::print(out, "  {}{}{}\n", left_aligned(part.name, 44),
+               left_aligned(part.is_share ? fmt::format("± {}", whole_percent(part.spread))
+                                          : fmt::format("± {:.2f}", part.spread),
+                            12),
+               right_aligned(whole_percent(part.share), 6));
+  }
+  fmt::print(out, "  {}{}\n", left_aligned("all others, and what they bring only together", 56),
+             right_aligned(whole_percent(std::min(1.0, small)), 6));
+  if (doubt.parts.front().share >= kHardlyAny) {
+    fmt::print(out, "{}",
+               wrapped(fmt::format("Measure \"{}\" first. Spreads are assumed unless the plan "
+                                   "states its own in [guesses]; 0 is measured.",
+                                   doubt.parts.front().name),
+                       92, 2));
+  }
+}
+
 }  // namespace
 
 void write_list(std::ostream& out, std::string_view title, const std::vector<std::string>& items) {
@@ -213,6 +246,7 @@ void write_text_report(std::ostream& out, const RunReport& report) {
   write_days(out, report);
   write_generator(out, report);
   write_budget(out, report.budget);
+  if (report.guesses) write_guesses(out, *report.guesses);
   write_list(out, "What the figures rest on", report_notes(report));
   write_list(out, "Cautions", report_cautions(report.plan));
   fmt::print(out, "\n{} stays, seed {}, {} instructions. Intervals are 95 %.\n",

@@ -14,6 +14,7 @@ enum class DrawPurpose : std::uint32_t {
   weather = 0x20,  ///< clearness and temperature of one day
   load = 0x30,     ///< how much the people of one day use
   climate = 0x40,  ///< which alternative climates a place is given
+  guess = 0x50,    ///< how far what people guessed is off
   test = 0xF0,     ///< draws that only tests make
 };
 

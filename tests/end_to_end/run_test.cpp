@@ -236,3 +236,24 @@ TEST_CASE("the option --set gives what the plan with the value in it gives") {
   CHECK_THAT(run_program({"budget", "--set", "battery.capacity_wh=1024", kDemo}).out,
              Contains("battery 1024 Wh"));
 }
+
+TEST_CASE("--doubt says what the plan's guesses bring and which to measure first") {
+  const ProgramRun text = run_program({"run", kDemo, "--stays", "2000", "--doubt"});
+  CHECK(text.exit_code == 0);
+  CHECK_THAT(text.out, Contains("What the plan guesses") && Contains("Measure \"canopy\" first"));
+  const Json json = run_json({kDemo, "--stays", "2000", "--doubt", "--set", "guesses.canopy=0"});
+  const Json& guesses = json["guesses"];
+  CHECK(guesses["runs"] == 256);
+  CHECK(guesses["flat"]["low"] < json["stay"]["flat"]["p"]);
+  CHECK(guesses["flat"]["high"] > json["stay"]["flat"]["p"]);
+  double sum = guesses["rest"];
+  for (const Json& part : guesses["parts"]) {
+    CHECK(part["name"] != "canopy");
+    sum += part["share_of_doubt"].get<double>();
+  }
+  CHECK(sum == Approx(1.0).margin(0.05));
+  CHECK(run_json({kDemo, "--stays", "2000"})["guesses"] == nullptr);
+  const ProgramRun wrong = run_program({"run", kDemo, "--doubt", "--set", "guesses.loads=3"});
+  CHECK(wrong.exit_code == 2);
+  CHECK_THAT(wrong.err, Contains("guesses") && Contains("0.6"));
+}
