@@ -21,7 +21,9 @@ bool sizes_battery(const SizeStudy& study) {
 }
 
 std::string amount(SizeOf of, double size) {
-  return of == SizeOf::battery ? energy(size) : fmt::format("{:.0f} W", size);
+  if (of == SizeOf::panels) return fmt::format("{:.0f} W", size);
+  const bool whole = size >= 10'000.0 && std::fmod(size, 1'000.0) == 0.0;
+  return whole ? fmt::format("{:.0f} kWh", size / 1000.0) : energy(size);
 }
 
 // Digits that an interval supports: the power of ten within its half-width, 1 at least.
@@ -138,7 +140,8 @@ std::string reason_text(const SizeStudy& study, NoSizeReason reason) {
     case NoSizeReason::cold_charge:
       return "Much of the sun comes while the cells are too cold to be charged: keep them warm.";
     case NoSizeReason::charge_limit:
-      return "The battery's charge limit in W leaves much of the sun unused, whatever its size.";
+      return fmt::format("The battery takes {:.0f} W at most, which leaves much of the sun unused.",
+                         study.plan.battery.charge_limit_w);
     case NoSizeReason::controllers:
       return "The controllers' limits hold back larger panels.";
     case NoSizeReason::night:
@@ -157,7 +160,9 @@ std::string no_size_text(const Plan& plan, const SizeStudy& study) {
                   sizes_battery(study) ? "battery" : "panels", target_text(study.question),
                   generator_text(plan, study.question), amount(study.answer.of, largest.size),
                   in_words(largest.flat), percent_interval(largest.flat));
-  for (const NoSizeReason reason : study.no_size->reasons) text += " " + reason_text(study, reason);
+  for (const NoSizeReason reason : study.no_size->reasons) {
+    text += fmt::format(" {}", reason_text(study, reason));
+  }
   return text + help_text(plan, study);
 }
 
@@ -176,8 +181,8 @@ void write_rows(std::ostream& out, const SizeStudy& study) {
                what.empty() ? std::string(sampling) : left_aligned(sampling, 15) + what);
   };
   row(battery ? "on label" : "rated",
-      battery ? fmt::format("at {:g} V", study.nominal_v()) : "a day gives", "autonomy", "flat",
-      "sampling", "");
+      battery ? fmt::format("at {:g} V", study.nominal_v()) : "a day gives",
+      battery ? "autonomy" : "of use", "flat", "sampling", "");
   for (const SizeRow& r : study.rows) {
     const char* what = r.kind == SizeRow::Kind::least    ? "the least"
                        : r.kind == SizeRow::Kind::stated ? "the plan's"
@@ -185,8 +190,9 @@ void write_rows(std::ostream& out, const SizeStudy& study) {
     const std::string size = r.kind == SizeRow::Kind::least ? least_text(study.answer)
                                                             : amount(study.answer.of, r.risk.size);
     row(size, battery ? ah_text(study, r.risk.size) : energy(r.panels_wh_per_day),
-        fmt::format("{:.1f} days", r.days_of_autonomy), percent(r.risk.flat),
-        percent_interval(r.risk.flat), what);
+        battery ? fmt::format("{:.1f} days", r.days_of_autonomy)
+                : whole_percent(r.panels_wh_per_day / r.draw_wh_per_day),
+        percent(r.risk.flat), percent_interval(r.risk.flat), what);
   }
 }
 
@@ -439,6 +445,9 @@ std::string size_verdict(const Plan& plan, const SizeStudy& study) {
       battery ? fmt::format(" on its label, which is {} at {:g} V or {:.1f} days of autonomy",
                             ah_text(study, least), study.nominal_v(), study.budget.days_of_autonomy)
               : "");
+  if (least == (battery ? kLeastBattery_wh : kLeastPanels_w)) {
+    text += " That is the least that is tried: less may do.";
+  }
   if (stated_meets && least < answer.stated.size) {
     text += fmt::format(" That is {} less than the plan has.",
                         whole_percent(1.0 - least / answer.stated.size));

@@ -27,7 +27,7 @@ std::vector<double> common_sizes(SizeOf of, double least, double nominal_v) {
 
 SizeRow row_of(const SizedPlans& plans, SizeRow::Kind kind, const SizeRisk& risk) {
   const Budget budget = expected_budget(plans.prepared(risk.size));
-  return {kind, risk, budget.days_of_autonomy, budget.panels_wh_per_day};
+  return {kind, risk, budget.days_of_autonomy, budget.panels_wh_per_day, budget.draw_wh_per_day};
 }
 
 void add_rows(const SizedPlans& plans, const SizeOptions& options, SizeStudy& study) {

@@ -20,6 +20,7 @@ struct SizeRow {
   SizeRisk risk;
   double days_of_autonomy = 0.0;
   double panels_wh_per_day = 0.0;
+  double draw_wh_per_day = 0.0;
 };
 
 /// The least battery for one size of panels.

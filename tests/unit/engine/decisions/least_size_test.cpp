@@ -12,7 +12,7 @@ using namespace dullspell;
 
 namespace {
 
-constexpr SizeOptions kFew{400, 3, 1};
+const SizeOptions kFew{400, 3, 1};
 
 // A plan of the file with the other size in it, run on its own.
 std::uint64_t flat_by_itself(const Plan& plan, const SizeQuestion& question, double size) {
