@@ -62,10 +62,14 @@ std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places,
   return out;
 }
 
+std::uint64_t climate_stays(std::uint64_t stays) {
+  return std::clamp<std::uint64_t>(stays / kShareOfStays, 1, kMostStaysEach);
+}
+
 std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
                                         std::uint64_t stays, int threads,
                                         InstructionSet instruction_set) {
-  const std::uint64_t each = std::clamp<std::uint64_t>(stays / kShareOfStays, 1, kMostStaysEach);
+  const std::uint64_t each = climate_stays(stays);
   std::vector<StayClimate> climates{plan.climate.stated()};
   for (const auto& errors : alternative_climates(plan.climate.places(), seed)) {
     climates.push_back(plan.climate.off_by(errors));
@@ -99,16 +103,22 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
 Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
                           std::uint64_t of) {
   const double n = static_cast<double>(of);
-  const double stated = static_cast<double>(counts.front()) / n;
-  std::vector<double> values;
-  for (const std::uint64_t count : counts.subspan(1)) {
-    values.push_back(share.p + static_cast<double>(count) / n - stated);
-  }
-  std::sort(values.begin(), values.end());
-  const double below = std::max(0.0, share.p - quantile_of_sorted(values, 0.025));
-  const double above = std::max(0.0, quantile_of_sorted(values, 0.975) - share.p);
-  return {std::max(0.0, share.p - root_of_squares(below, share.p - share.interval.low)),
-          std::min(1.0, share.p + root_of_squares(above, share.interval.high - share.p))};
+  std::vector<double> shares;
+  for (const std::uint64_t count : counts) shares.push_back(static_cast<double>(count) / n);
+  const double stated = shares.front();
+  shares.erase(shares.begin());
+  const Interval found = climate_interval(share.p, share.interval, stated, std::move(shares));
+  return {std::max(0.0, found.low), std::min(1.0, found.high)};
+}
+
+Interval climate_interval(double value, const Interval& sampling, double stated,
+                          std::vector<double> alternatives) {
+  for (double& alternative : alternatives) alternative = value + alternative - stated;
+  std::sort(alternatives.begin(), alternatives.end());
+  const double below = std::max(0.0, value - quantile_of_sorted(alternatives, 0.025));
+  const double above = std::max(0.0, quantile_of_sorted(alternatives, 0.975) - value);
+  return {value - root_of_squares(below, value - sampling.low),
+          value + root_of_squares(above, sampling.high - value)};
 }
 
 }  // namespace dullspell

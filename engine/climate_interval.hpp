@@ -26,8 +26,11 @@ struct ClimateCounts {
   std::vector<std::uint32_t> along;  ///< by day; of nothing without a generator
 };
 
-/// Entry 0 is the stated climate, then the alternatives. Each is run on a sixteenth of `stays`, at
-/// most 4,096. Neither `threads` nor the instruction set changes the counts.
+/// How many of so many stays each climate is run on: a sixteenth, at most 4,096.
+std::uint64_t climate_stays(std::uint64_t stays);
+
+/// Entry 0 is the stated climate, then the alternatives. Each is run on climate_stays(). Neither
+/// `threads` nor the instruction set changes the counts.
 std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
                                         std::uint64_t stays, int threads,
                                         InstructionSet instruction_set = best_instruction_set());
@@ -38,5 +41,10 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
 /// `counts` are of stays, entry 0 under the stated climate; `of` is how many stays each has.
 Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
                           std::uint64_t of);
+
+/// The same of any figure: `sampling` is its interval, `stated` and the 32 `alternatives` are its
+/// values on the stays that served here. Values may be infinite, `value` and `stated` may not.
+Interval climate_interval(double value, const Interval& sampling, double stated,
+                          std::vector<double> alternatives);
 
 }  // namespace dullspell

@@ -36,7 +36,9 @@ double quantile_of_sorted(std::span<const double> sorted, double p) {
   const double position = std::clamp(p * static_cast<double>(sorted.size()) - 0.5, 0.0, last);
   const auto below = static_cast<std::size_t>(position);
   const std::size_t above = std::min(below + 1, sorted.size() - 1);
-  return std::lerp(sorted[below], sorted[above], position - static_cast<double>(below));
+  const double weight = position - static_cast<double>(below);
+  if (std::isinf(sorted[above])) return sorted[weight > 0.0 ? above : below];
+  return std::lerp(sorted[below], sorted[above], weight);
 }
 
 Proportion::Proportion(std::uint64_t c, std::uint64_t n) : count(c), trials(n) {

@@ -101,7 +101,8 @@ constexpr double kHoursPerMonth = 730.0;
 
 struct Battery {
   std::string chemistry = "lfp";
-  double capacity_wh = 0.0;  ///< on the label
+  double capacity_wh = 0.0;         ///< on the label
+  std::optional<double> nominal_v;  ///< if stated
   double health = 1.0;
   double usable_share = 1.0;
   double start_charge = 1.0;
@@ -174,6 +175,15 @@ struct GuessSpreads {
   double health = 0.05;   ///< of the battery
 };
 
+/// A kit to choose from: what it changes of the plan's, and what it weighs and costs.
+struct KitOption {
+  std::string name;
+  std::optional<double> battery_wh;  ///< on the label
+  std::optional<double> panels_w;    ///< rated, all together
+  std::optional<double> weight_kg;
+  std::optional<double> price;
+};
+
 /// A date of the plan whose sky is forecast.
 struct ForecastDay {
   int day;  ///< days since arrival
@@ -208,8 +218,10 @@ struct Plan {
   std::optional<Generator> generator;
   double hookup_charger_w = 0.0;
   double vehicle_charge_w = 0.0;
-  std::optional<PlanHour> now;  ///< a stay under way is simulated from then on
   GuessSpreads guesses;
+  std::vector<KitOption> options;     ///< for `size` alone
+  std::string currency;               ///< of their prices
+  std::optional<PlanHour> now;        ///< a stay under way is simulated from then on
   std::vector<ForecastDay> forecast;  ///< in order of days, none before now
   std::optional<KnownSky> yesterday;  ///< of the date before the first that is simulated
   std::vector<std::string> settings;  ///< changes made on the command line, as typed

@@ -36,6 +36,12 @@ Plan with_panels_w(Plan plan, double total_w) {
   return plan;
 }
 
+Plan with_option(Plan plan, const KitOption& option) {
+  if (option.battery_wh) plan = with_battery_wh(std::move(plan), *option.battery_wh);
+  if (option.panels_w) plan = with_panels_w(std::move(plan), *option.panels_w);
+  return plan;
+}
+
 Plan arriving_on(Plan plan, Date arrive) {
   plan.arrive = arrive;
   return plan;

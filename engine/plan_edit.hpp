@@ -22,6 +22,9 @@ double rated_panels_w(const Plan& plan);
 /// must have panels.
 Plan with_panels_w(Plan plan, double total_w);
 
+/// With the battery and panels of an option, where it states them.
+Plan with_option(Plan plan, const KitOption& option);
+
 /// With arrival on another date. The plan must not be under way, nor know days.
 Plan arriving_on(Plan plan, Date arrive);
 

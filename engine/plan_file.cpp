@@ -21,6 +21,9 @@ namespace {
 constexpr std::size_t kLargestPlan_bytes = 1024 * 1024;
 constexpr Range kShare{0.0, 1.0};
 constexpr Range kWatts{0.0, 20000.0, "W"};
+constexpr Range kCapacity{50.0, 200000.0, "Wh"};
+constexpr Range kCapacity_ah{2.0, 10000.0, "Ah"};
+constexpr Range kNominal{3.0, 1000.0, "V"};
 constexpr double kFar_km = 100.0;
 constexpr double kTooFar_km = 250.0;
 
@@ -159,11 +162,11 @@ void read_battery(TomlSection& root, Plan& plan) {
   battery.chemistry = section->choice("chemistry", {"lfp", "nmc"}).value_or("lfp");
   const ChemistryPreset preset = *chemistry_preset(battery.chemistry);
 
-  constexpr Range kCapacity{50.0, 200000.0, "Wh"};
   const auto wh = section->number("capacity_wh", kCapacity,
                                   "Write the energy on the label in Wh, e.g. capacity_wh = 2048.");
-  const auto ah = section->number("capacity_ah", {2.0, 10000.0, "Ah"});
-  const auto nominal_v = section->number("nominal_v", {3.0, 1000.0, "V"});
+  const auto ah = section->number("capacity_ah", kCapacity_ah);
+  const auto nominal_v = section->number("nominal_v", kNominal);
+  battery.nominal_v = nominal_v;
   if (wh && ah) section->fail("capacity_ah", "is given besides capacity_wh", "one of the two");
   if (ah && !nominal_v) {
     section->fail("capacity_ah", "needs nominal_v", "",
@@ -424,7 +427,7 @@ Load read_load(TomlSection& section, const Plan& plan, std::optional<double> nom
 void read_loads(TomlSection& root, Plan& plan) {
   std::optional<double> nominal_v;
   if (auto battery = root.section("battery")) {
-    nominal_v = battery->number("nominal_v", {3.0, 1000.0, "V"});
+    nominal_v = battery->number("nominal_v", kNominal);
   }
   for (TomlSection& section : root.sections("load")) {
     plan.loads.push_back(read_load(section, plan, nominal_v));
@@ -555,6 +558,46 @@ void read_guesses(TomlSection& root, Plan& plan) {
   spread("canopy", plan.guesses.canopy);
   spread("health", plan.guesses.health);
   section->finish();
+}
+
+KitOption read_option(TomlSection& section, const Plan& plan) {
+  KitOption option;
+  option.name = section.required_text("name");
+  for (const KitOption& other : plan.options) {
+    if (other.name == option.name) {
+      section.fail("name", fmt::format("is \"{}\" a second time", option.name),
+                   "a name of its own for each option");
+    }
+  }
+  option.battery_wh = section.number("battery_wh", kCapacity);
+  const auto ah = section.number("capacity_ah", kCapacity_ah);
+  if (ah) {
+    if (option.battery_wh) {
+      section.fail("capacity_ah", "is given besides battery_wh", "one of the two");
+    }
+    if (!plan.battery.nominal_v) {
+      section.fail("capacity_ah", "needs the battery's nominal_v",
+                   "battery_wh, or capacity_ah with battery.nominal_v");
+    }
+    option.battery_wh = *ah * *plan.battery.nominal_v;
+    if (*option.battery_wh < kCapacity.low || *option.battery_wh > kCapacity.high) {
+      section.fail("capacity_ah", fmt::format("makes {:.0f} Wh", *option.battery_wh),
+                   "50 to 200000 (Wh)");
+    }
+  }
+  option.panels_w =
+      section.number("panels_w", {1.0, 50000.0, "W"}, "The rated watts of all panels together.");
+  if (option.panels_w && plan.panels.empty()) {
+    section.fail("panels_w", "is given, but the plan has no panels", "at least one [[panels]]",
+                 "An option has the plan's panels in another size: they say how they are mounted.");
+  }
+  if (!option.battery_wh && !option.panels_w) {
+    section.fail_here("changes nothing", "battery_wh (or capacity_ah), panels_w, or both");
+  }
+  option.weight_kg = section.number("weight_kg", {0.0, 100000.0, "kg"});
+  option.price = section.number("price", {0.0, 1e9}, "A number; `currency` says of what.");
+  section.finish();
+  return option;
 }
 
 int whole_hour(const TomlSection& root, std::string_view key, int minute) {
@@ -722,6 +765,10 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places,
   read_fridge(root, plan);
   read_generator(root, plan);
   read_guesses(root, plan);
+  plan.currency = root.text("currency").value_or("");
+  for (TomlSection& section : root.sections("option")) {
+    plan.options.push_back(read_option(section, plan));
+  }
   root.finish();
   check_plan(plan, root);
   return plan;

@@ -412,6 +412,13 @@ PreparedPlan prepare(const Plan& plan) {
   return Preparation(plan).run();
 }
 
+PreparedPlan with_battery(PreparedPlan prepared, const Battery& battery) {
+  prepared.battery = battery;
+  const auto& generator = prepared.generator;
+  if (generator && generator->rule == GeneratorRule::night) set_generator_targets(prepared);
+  return prepared;
+}
+
 ExpectedHour expected_hour(const PreparedPlan& prepared, std::size_t hour, double k) {
   const HourSlot& slot = prepared.hours[hour];
   const Segment& segment = prepared.segments[static_cast<std::size_t>(slot.segment)];

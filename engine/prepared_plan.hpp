@@ -118,6 +118,9 @@ struct PreparedPlan {
 /// out, and weather is drawn as for a stay that begins then.
 PreparedPlan prepare(const Plan& plan);
 
+/// What prepare() makes of the same plan with another battery, at little cost.
+PreparedPlan with_battery(PreparedPlan prepared, const Battery& battery);
+
 /// Direct current from all controllers in one hour, W: linear in K between the tables' nodes.
 double panel_power_w(const PreparedPlan& prepared, const HourSlot& slot, double k, double air_c);
 

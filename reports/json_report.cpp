@@ -8,6 +8,7 @@
 #include "reports/cautions.hpp"
 #include "reports/hindcast_report.hpp"
 #include "reports/json_parts.hpp"
+#include "reports/plan_json.hpp"
 #include "reports/verdict.hpp"
 
 namespace dullspell {
@@ -79,6 +80,7 @@ Json load_json(const Load& load) {
 Json battery_json(const Battery& b) {
   return {{"chemistry", b.chemistry},
           {"capacity_wh", b.capacity_wh},
+          {"nominal_v", or_null(b.nominal_v)},
           {"health", b.health},
           {"usable_share", b.usable_share},
           {"start_charge", b.start_charge},
@@ -123,7 +125,15 @@ Json generator_plan_json(const Generator& g) {
           {"tank_l", or_null(g.tank_l)}};
 }
 
-Json plan_json(const Plan& plan) {
+Json option_json(const KitOption& option) {
+  return {{"name", option.name},
+          {"battery_wh", or_null(option.battery_wh)},
+          {"panels_w", or_null(option.panels_w)},
+          {"weight_kg", or_null(option.weight_kg)},
+          {"price", or_null(option.price)}};
+}
+
+Json stated_json(const Plan& plan) {
   Json out = {{"file", plan.file},
               {"title", plan.title},
               {"arrive", fmt::format("{}T{:02}:00:00", iso_date(plan.arrive), plan.arrive_hour)},
@@ -170,6 +180,9 @@ Json plan_json(const Plan& plan) {
   out["generator"] = plan.generator ? generator_plan_json(*plan.generator) : Json(nullptr);
   out["vehicle"] = {{"charge_w", plan.vehicle_charge_w}};
   out["hookup"] = {{"charger_w", plan.hookup_charger_w}};
+  out["option"] = Json::array();
+  for (const KitOption& option : plan.options) out["option"].push_back(option_json(option));
+  out["currency"] = plan.currency.empty() ? Json(nullptr) : Json(plan.currency);
   return out;
 }
 
@@ -291,6 +304,18 @@ Json guesses_json(const GuessDoubt& doubt) {
 
 }  // namespace
 
+Json plan_json(const Plan& plan, const PreparedPlan& prepared) {
+  Json out = stated_json(plan);
+  add_known(out, plan, prepared);
+  return out;
+}
+
+Json places_json(const Plan& plan) {
+  Json out = Json::array();
+  for (const auto& camp : plan.camps) out.push_back(place_json(camp));
+  return out;
+}
+
 void write_json_report(std::ostream& out, const RunReport& report, std::string_view program) {
   const StudyResult& result = report.result;
   Json json = {{"format", "dullspell.run/1"},
@@ -299,10 +324,8 @@ void write_json_report(std::ostream& out, const RunReport& report, std::string_v
                {"stays", result.stays},
                {"instruction_set", to_string(result.instruction_set)},
                {"precision", or_null(result.precision)},
-               {"plan", plan_json(report.plan)}};
-  add_known(json["plan"], report.plan, report.prepared);
-  json["places"] = Json::array();
-  for (const auto& camp : report.plan.camps) json["places"].push_back(place_json(camp));
+               {"plan", plan_json(report.plan, report.prepared)},
+               {"places", places_json(report.plan)}};
   json["verdict"] = verdict(report);
   json["days"] = days_json(result.home);
   json["hours"] = hours_json(report);

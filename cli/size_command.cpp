@@ -1,0 +1,107 @@
+#include <iostream>
+#include <memory>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "cli/commands.hpp"
+#include "cli/output_file.hpp"
+#include "cli/shared_options.hpp"
+#include "engine/decisions/size_study.hpp"
+#include "reports/size_report.hpp"
+
+namespace dullspell {
+namespace {
+
+struct SizeCommandOptions {
+  PlanOption plan;
+  std::string confidence, vary, json, csv;
+  bool with_generator = false;
+  StudyOptionTexts study;
+};
+
+double accepted_risk(const SizeCommandOptions& options, const Plan& plan) {
+  if (options.confidence.empty()) return plan.accept_risk;
+  return 1.0 - real_number("--confidence", options.confidence, 0.0, 1.0);
+}
+
+ExitCode size(const SizeCommandOptions& options) {
+  if (!options.study.precision.empty()) {
+    refuse_option("--precision", "is given, but a size has no precision to reach", "--stays",
+                  "More stays narrow the interval of the size.");
+  }
+  const StudyOptions study_options = options.study.options();
+  const bool both = options.vary == "both";
+  if (!options.vary.empty() && !both && options.vary != "battery" && options.vary != "panels") {
+    refuse_option("--vary", fmt::format("is `{}`", options.vary), "battery, panels or both");
+  }
+  if (!options.confidence.empty()) real_number("--confidence", options.confidence, 0.0, 1.0);
+  if (options.json == "-" && options.csv == "-") {
+    refuse_option("--csv", "is - besides --json -", "one of the two to standard output");
+  }
+  const Plan plan = options.plan.read();
+  const SizeQuestion question{options.vary == "panels" ? SizeOf::panels : SizeOf::battery,
+                              accepted_risk(options, plan), options.with_generator};
+  if ((both || question.of == SizeOf::panels) && plan.panels.empty()) {
+    refuse_option("--vary", fmt::format("is {}, but the plan has no panels", options.vary),
+                  "battery, or a plan with at least one [[panels]]",
+                  "A table [[panels]] says how they are mounted; its rated_w may be any.");
+  }
+  if (question.with_generator && !plan.generator) {
+    refuse_option("--with-generator", "is given, but the plan has no generator",
+                  "a plan with a table [generator]");
+  }
+  std::optional<OutputFile> json, csv;
+  if (!options.json.empty()) json.emplace("--json", options.json);
+  if (!options.csv.empty()) csv.emplace("--csv", options.csv);
+
+  const SizeOptions run{study_options.stays, study_options.seed, study_options.threads,
+                        study_options.instruction_set, Tracks::both};
+  const SizeStudy study = study_size(plan, question, run, both);
+  if (json) {
+    write_size_json(json->stream(), plan, study, kProgram);
+    json->commit();
+  }
+  if (csv) {
+    write_size_csv(csv->stream(), study);
+    csv->commit();
+  }
+  const bool taken = (json && json->is_standard_output()) || (csv && csv->is_standard_output());
+  if (!taken) write_size_text(std::cout, plan, study);
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_size_command(CLI::App& app, ExitCode& exit) {
+  auto* command = app.add_subcommand(
+      "size", "How large must battery or panels be for the confidence that I want?");
+  auto options = std::make_shared<SizeCommandOptions>();
+  options->plan.add_to(*command);
+  command->add_option("--confidence", options->confidence,
+                      "Share of stays that the battery must last, e.g. 0.95 (default: 1 less the "
+                      "plan's accept_risk)");
+  command->add_option("--vary", options->vary,
+                      "What to size: battery (default), panels, or both: the least battery for "
+                      "several sizes of panels");
+  command->add_flag("--with-generator", options->with_generator,
+                    "Judge the plan with its generator along; else it stays at home");
+  command->add_option("--json", options->json,
+                      "Also write the result as JSON to this file; - writes only JSON, to standard "
+                      "output");
+  command->add_option("--csv", options->csv,
+                      "Also write the sizes that were tried as CSV to this file; - writes only "
+                      "CSV, to standard output");
+  options->study.add_to(*command);
+  command->footer(
+      "Tables [[option]] in the plan (name, battery_wh or capacity_ah, panels_w, weight_kg,\n"
+      "price) are kits to choose from; they are judged too.\n"
+      "Examples:\n"
+      "  dullspell size forest.toml\n"
+      "  dullspell size forest.toml --confidence 0.95 --vary panels\n"
+      "  dullspell size forest.toml --vary both --csv sizes.csv\n"
+      "  dullspell size forest.toml --with-generator --stays 100000");
+  command->callback([options, &exit] { exit = size(*options); });
+}
+
+}  // namespace dullspell

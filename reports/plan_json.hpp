@@ -1,0 +1,14 @@
+#pragma once
+
+#include "engine/prepared_plan.hpp"
+#include "reports/json_parts.hpp"
+
+namespace dullspell {
+
+/// What a plan says, with every default filled in, and what is known of its days.
+Json plan_json(const Plan& plan, const PreparedPlan& prepared);
+
+/// The places of its camps and where their statistics come from.
+Json places_json(const Plan& plan);
+
+}  // namespace dullspell
