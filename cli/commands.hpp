@@ -13,6 +13,7 @@ inline constexpr const char* kProgram = "dullspell " DULLSPELL_VERSION;
 void add_run_command(CLI::App& app, ExitCode& exit);
 void add_budget_command(CLI::App& app, ExitCode& exit);
 void add_hindcast_command(CLI::App& app, ExitCode& exit);
+void add_calendar_command(CLI::App& app, ExitCode& exit);
 void add_places_command(CLI::App& app, ExitCode& exit);
 void add_weather_command(CLI::App& app, ExitCode& exit);
 void add_fit_command(CLI::App& app, ExitCode& exit);

@@ -123,6 +123,8 @@ Json generator_plan_json(const Generator& g) {
           {"tank_l", or_null(g.tank_l)}};
 }
 
+}  // namespace
+
 Json plan_json(const Plan& plan) {
   Json out = {{"file", plan.file},
               {"title", plan.title},
@@ -172,6 +174,8 @@ Json plan_json(const Plan& plan) {
   out["hookup"] = {{"charger_w", plan.hookup_charger_w}};
   return out;
 }
+
+namespace {
 
 Json known_json(const KnownDate& known, int first_day) {
   const auto* word = std::get_if<SkyWord>(&known.sky);

@@ -3,9 +3,13 @@
 #include <iosfwd>
 #include <string_view>
 
+#include "reports/json_parts.hpp"
 #include "reports/run_report.hpp"
 
 namespace dullspell {
+
+/// A plan with all its defaults, but for what is known of its weather.
+Json plan_json(const Plan& plan);
 
 /// The result of a run for programs, format "dullspell.run/1": numbers with units in their names,
 /// null where undefined. `program` is the program's name and version.
