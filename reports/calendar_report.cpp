@@ -208,7 +208,7 @@ std::string calendar_verdict(const CalendarReport& report) {
   std::string text = fmt::format(
       "{} {}{}.", generator ? "Without its generator this stay holds" : "This stay holds",
       season_text(report.weeks, holds), rest_text(report, holds, at_home));
-  text += fmt::format(" You accept a flat battery in {}.", accepted_text(report.plan.accept_risk));
+  text += fmt::format(" You accept {}.", accepted_text(report.plan.accept_risk));
   const auto own = std::find_if(report.weeks.begin(), report.weeks.end(), [&](const auto& week) {
     return week.arrive == report.plan.arrive;
   });

@@ -43,9 +43,9 @@ std::string said(const std::vector<CalendarWeek>& weeks) {
 TEST_CASE("the season is said in stretches of weeks") {
   CHECK_THAT(said(weeks_with({{10, 30}})),
              StartsWith("This stay holds when you arrive between 12 Mar and 30 Jul (21 weeks); not "
-                        "in the other 31 weeks. You accept a flat battery in 10 in 100. The worst "
-                        "31 weeks: flat in 90 of 100 stays each; the best 21 weeks: flat in 1.0 of "
-                        "100 stays each."));
+                        "in the other 31 weeks. You accept 10 in 100. In the plan's own week it "
+                        "runs flat in 1.0 of 100 stays (0.8–1.2 %). The worst 31 weeks: flat in 90 "
+                        "of 100 stays each; the best 21 weeks: flat in 1.0 of 100 stays each."));
   CHECK_THAT(said(weeks_with({{0, 3}, {48, 51}})),
              StartsWith("This stay holds when you arrive between 3 Dec and 22 Jan (8 weeks); not"));
   CHECK_THAT(said(weeks_with({{5, 5}, {20, 22}})),
@@ -56,7 +56,7 @@ TEST_CASE("the season is said in stretches of weeks") {
              StartsWith("This stay holds in every week of the year. You"));
   CHECK_THAT(said(weeks_with({{1, 1}, {3, 6}, {9, 11}, {14, 14}, {20, 28}})),
              Contains("(4 weeks), or between 5 Mar and 19 Mar (3 weeks), or between 21 May and 16 "
-                      "Jul (9 weeks), or in 2 more weeks; not in the other 34 weeks."));
+                      "Jul (9 weeks), or in 2 weeks more; not in the other 34 weeks."));
 }
 
 TEST_CASE("weeks next to the accepted risk are neither") {
