@@ -14,6 +14,8 @@ void add_run_command(CLI::App& app, ExitCode& exit);
 void add_size_command(CLI::App& app, ExitCode& exit);
 void add_budget_command(CLI::App& app, ExitCode& exit);
 void add_hindcast_command(CLI::App& app, ExitCode& exit);
+void add_calendar_command(CLI::App& app, ExitCode& exit);
+void add_where_command(CLI::App& app, ExitCode& exit);
 void add_places_command(CLI::App& app, ExitCode& exit);
 void add_weather_command(CLI::App& app, ExitCode& exit);
 void add_fit_command(CLI::App& app, ExitCode& exit);

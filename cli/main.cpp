@@ -73,6 +73,8 @@ ExitCode run_program(int argc, char** argv) {
   add_size_command(app, exit);
   add_budget_command(app, exit);
   add_hindcast_command(app, exit);
+  add_calendar_command(app, exit);
+  add_where_command(app, exit);
   add_places_command(app, exit);
   add_weather_command(app, exit);
   add_fit_command(app, exit);

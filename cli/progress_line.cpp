@@ -23,11 +23,11 @@ ProgressLine::~ProgressLine() {
   if (shown_) std::fputs("\r\033[K", stderr);
 }
 
-void ProgressLine::show(std::uint64_t done, std::uint64_t planned) {
+void ProgressLine::show(std::uint64_t done, std::uint64_t planned, const char* what) {
   if (!terminal_ || Clock::now() < next_) return;
   next_ = Clock::now() + kEvery;
   shown_ = true;
-  std::fputs(fmt::format("\r\033[K{} of {} stays", grouped(done), grouped(planned)).c_str(),
+  std::fputs(fmt::format("\r\033[K{} of {} {}", grouped(done), grouped(planned), what).c_str(),
              stderr);
   std::fflush(stderr);
 }

@@ -15,7 +15,7 @@ class ProgressLine {
   ProgressLine(const ProgressLine&) = delete;
   ProgressLine& operator=(const ProgressLine&) = delete;
 
-  void show(std::uint64_t done, std::uint64_t planned);
+  void show(std::uint64_t done, std::uint64_t planned, const char* what = "stays");
 
  private:
   using Clock = std::chrono::steady_clock;

@@ -1,6 +1,9 @@
 #include "engine/plan_edit.hpp"
 
 #include <numeric>
+#include <variant>
+
+#include "weather/angles.hpp"
 
 namespace dullspell {
 
@@ -56,6 +59,15 @@ Plan at_place(Plan plan, const Place& place) {
     camp.temp_mean_c.reset();
   }
   plan.clock_offset_h = place.utc_offset_h + (plan.summer_time ? 1.0 : 0.0);
+  return plan;
+}
+
+Plan mirrored_panels(Plan plan) {
+  for (PanelGroup& group : plan.panels) {
+    if (auto* plane = std::get_if<PlaneDirection>(&group.mount)) {
+      plane->azimuth_deg = wrap_to_360_deg(180.0 - plane->azimuth_deg);
+    }
+  }
   return plan;
 }
 

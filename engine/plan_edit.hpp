@@ -32,4 +32,8 @@ Plan arriving_on(Plan plan, Date arrive);
 /// height and temperatures goes; the clock is that of the place.
 Plan at_place(Plan plan, const Place& place);
 
+/// With panels on fixed mounts as they would stand in the other hemisphere: north and south change
+/// places, east and west do not.
+Plan mirrored_panels(Plan plan);
+
 }  // namespace dullspell

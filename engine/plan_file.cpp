@@ -18,7 +18,6 @@
 namespace dullspell {
 namespace {
 
-constexpr std::size_t kLargestPlan_bytes = 1024 * 1024;
 constexpr Range kShare{0.0, 1.0};
 constexpr Range kWatts{0.0, 20000.0, "W"};
 constexpr Range kCapacity{50.0, 200000.0, "Wh"};

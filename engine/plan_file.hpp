@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -8,6 +9,8 @@
 #include "weather/place_catalogue.hpp"
 
 namespace dullspell {
+
+constexpr std::size_t kLargestPlan_bytes = 1024 * 1024;
 
 /// Reads and checks a plan. Throws InputError that points at the key.
 /// Place files named in the plan are looked for beside it.

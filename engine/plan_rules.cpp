@@ -54,16 +54,12 @@ void check_alternating_current(Plan& plan, const TomlSection& root) {
 void check_temperatures(Plan& plan, const TomlSection& root) {
   for (std::size_t i = 0; i < plan.camps.size(); ++i) {
     if (plan.camps[i].place.has_temperatures()) continue;
-    const bool outside = plan.battery.where == BatteryWhere::outside;
-    if (plan.furnace || plan.fridge || outside) {
-      root.fail(
-          "camp",
-          fmt::format("{} is at a place without temperatures, but the {} depends on them", i + 1,
-                      plan.furnace  ? "furnace"
-                      : plan.fridge ? "fridge"
-                                    : "battery outside"),
-          "temp_mean_c with twelve monthly means",
-          "Write temp_mean_c = [12 monthly means in C, January first] in that [[camp]].");
+    if (const auto needed_by = temperatures_needed_by(plan)) {
+      root.fail("camp",
+                fmt::format("{} is at a place without temperatures, but the {} depends on them",
+                            i + 1, *needed_by),
+                "temp_mean_c with twelve monthly means",
+                "Write temp_mean_c = [12 monthly means in C, January first] in that [[camp]].");
     }
     plan.notes.push_back(
         fmt::format("{} states no temperatures: 15 C all year is used, which only the panels feel.",
@@ -116,6 +112,13 @@ void note_peaks(Plan& plan) {
 }
 
 }  // namespace
+
+std::optional<std::string> temperatures_needed_by(const Plan& plan) {
+  if (plan.furnace) return "furnace";
+  if (plan.fridge) return "fridge";
+  if (plan.battery.where == BatteryWhere::outside) return "battery outside";
+  return std::nullopt;
+}
 
 void check_plan(Plan& plan, const TomlSection& root) {
   check_length(plan, root);

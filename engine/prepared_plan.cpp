@@ -128,8 +128,7 @@ class Preparation {
   }
 
   void set_climates() {
-    std::vector<PlaceClimate> climates;
-    for (const Camp& camp : plan_.camps) climates.emplace_back(camp.place);
+    const std::vector<PlaceClimate> climates = place_climates();
     const std::vector<std::size_t> places = place_numbers();
     const auto stated = [&](std::size_t camp, int day) {
       const Date date = plan_.arrive + std::chrono::days{out_.first_day + day};
@@ -169,6 +168,18 @@ class Preparation {
       static_cast<SegmentClimate&>(out_.segments[i]) = climate.segments[i];
     }
     out_.sequence = std::move(climate.sequence);
+  }
+
+  // Of each camp; copies share their tables, which are costly.
+  std::vector<PlaceClimate> place_climates() const {
+    std::vector<PlaceClimate> climates;
+    for (std::size_t i = 0; i < plan_.camps.size(); ++i) {
+      const Place& place = plan_.camps[i].place;
+      std::size_t same = 0;
+      while (same < i && plan_.camps[same].place.months != place.months) ++same;
+      climates.push_back(same < i ? climates[same] : PlaceClimate(place));
+    }
+    return climates;
   }
 
   // Camps at the same place share what is not known of it.

@@ -102,6 +102,11 @@ void FixedSum::operator+=(double value) {
   units_ += std::llround(value * 1024.0);
 }
 
+Histogram generator_hours_histogram(const PreparedPlan& plan) {
+  const double hours = static_cast<double>(plan.hours.size());
+  return {kHoursBin, static_cast<std::size_t>(hours / kHoursBin) + 2};
+}
+
 TrackTally::TrackTally(const PreparedPlan& plan)
     : flat_on_day(plan.dates.size(), 0),
       first_flat_on_day(plan.dates.size(), 0),
@@ -111,7 +116,7 @@ TrackTally::TrackTally(const PreparedPlan& plan)
       charge(plan.hours.size()),
       morning_low(plan.dates.size()) {
   const double hours = static_cast<double>(plan.hours.size());
-  generator_h = Histogram(kHoursBin, static_cast<std::size_t>(hours / kHoursBin) + 2);
+  generator_h = generator_hours_histogram(plan);
   const double most_l_per_h =
       plan.generator ? plan.generator->fuel_l_per_h_idle +
                            plan.generator->fuel_l_per_kwh * plan.generator->rated_w / 1000.0
@@ -254,11 +259,7 @@ TrackTally& TrackTally::operator+=(const TrackTally& other) {
 }
 
 Tally::Tally(const PreparedPlan& plan)
-    : home(plan),
-      along(plan),
-      least_generator_h(
-          kHoursBin,
-          static_cast<std::size_t>(static_cast<double>(plan.hours.size()) / kHoursBin) + 2) {}
+    : home(plan), along(plan), least_generator_h(generator_hours_histogram(plan)) {}
 
 void Tally::add(const PreparedPlan& plan, const StayTrace& trace) {
   ++stays;

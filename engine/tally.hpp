@@ -32,6 +32,9 @@ class Histogram {
   std::vector<std::uint32_t> counts_;
 };
 
+/// An empty one that holds the generator hours of a stay.
+Histogram generator_hours_histogram(const PreparedPlan& plan);
+
 /// State of charge in 1/256, with full as a bin of its own; quantiles are good to 0.004.
 class ChargeHistogram {
  public:

@@ -38,8 +38,11 @@ void add_once(std::vector<std::string>& notes, std::string note) {
   if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(std::move(note));
 }
 
-void add_place_notes(const RunReport& report, std::vector<std::string>& notes) {
-  for (const Camp& camp : report.plan.camps) {
+}  // namespace
+
+std::vector<std::string> place_notes(const Plan& plan) {
+  std::vector<std::string> notes;
+  for (const Camp& camp : plan.camps) {
     add_once(notes, record_note(camp.place));
     if (camp.distance_km >= 1.0) {
       add_once(notes,
@@ -66,7 +69,10 @@ void add_place_notes(const RunReport& report, std::vector<std::string>& notes) {
     }
     for (const auto& note : camp.place.notes) add_once(notes, camp.place.name + ": " + note + ".");
   }
+  return notes;
 }
+
+namespace {
 
 void add_forecast_notes(const RunReport& report, std::vector<std::string>& notes) {
   constexpr double kNoticeable = 0.02;
@@ -153,7 +159,7 @@ std::vector<std::string> report_notes(const RunReport& report) {
       "The sampling interval shrinks with more stays (--stays). The climate interval does not: it "
       "holds what the place's record, its kind, its years and its distance leave open. Neither "
       "holds errors in the plan's watts and hours.");
-  add_place_notes(report, notes);
+  for (auto& note : place_notes(report.plan)) add_once(notes, std::move(note));
   add_forecast_notes(report, notes);
   if (report.result.precision && !report.result.precision_reached) {
     notes.push_back(fmt::format("The precision of {} was not reached with {} stays.",

@@ -11,6 +11,9 @@ namespace dullspell {
 /// the places, the kind of record.
 std::vector<std::string> report_notes(const RunReport& report);
 
+/// What a plan's places are made from and leave to defaults.
+std::vector<std::string> place_notes(const Plan& plan);
+
 /// Warnings about harm that fit the plan's kit.
 std::vector<std::string> report_cautions(const Plan& plan);
 

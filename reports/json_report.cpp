@@ -133,7 +133,9 @@ Json option_json(const KitOption& option) {
           {"price", or_null(option.price)}};
 }
 
-Json stated_json(const Plan& plan) {
+}  // namespace
+
+Json plan_json(const Plan& plan) {
   Json out = {{"file", plan.file},
               {"title", plan.title},
               {"arrive", fmt::format("{}T{:02}:00:00", iso_date(plan.arrive), plan.arrive_hour)},
@@ -185,6 +187,8 @@ Json stated_json(const Plan& plan) {
   out["currency"] = plan.currency.empty() ? Json(nullptr) : Json(plan.currency);
   return out;
 }
+
+namespace {
 
 Json known_json(const KnownDate& known, int first_day) {
   const auto* word = std::get_if<SkyWord>(&known.sky);
@@ -305,7 +309,7 @@ Json guesses_json(const GuessDoubt& doubt) {
 }  // namespace
 
 Json plan_json(const Plan& plan, const PreparedPlan& prepared) {
-  Json out = stated_json(plan);
+  Json out = plan_json(plan);
   add_known(out, plan, prepared);
   return out;
 }

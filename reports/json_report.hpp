@@ -3,6 +3,7 @@
 #include <iosfwd>
 #include <string_view>
 
+#include "reports/json_parts.hpp"
 #include "reports/run_report.hpp"
 
 namespace dullspell {

@@ -11,8 +11,6 @@
 #include "reports/number_text.hpp"
 
 namespace dullspell {
-namespace {
-
 std::string short_word(RecordKind kind) {
   switch (kind) {
     case RecordKind::measured:
@@ -26,6 +24,8 @@ std::string short_word(RecordKind kind) {
   }
   return {};
 }
+
+namespace {
 
 void write_counts(std::ostream& out, const std::vector<NearbyPlace>& places) {
   std::string kinds;

@@ -1,11 +1,15 @@
 #pragma once
 
 #include <iosfwd>
+#include <string>
 #include <vector>
 
 #include "weather/place_catalogue.hpp"
 
 namespace dullspell {
+
+/// The kind in one word of a table: "typical" for a typical year, "means" for monthly means.
+std::string short_word(RecordKind kind);
 
 /// A list of places, one a line with the kind of its record, then how many there are of each kind
 /// and the terms of those that have their own. The distance column is there if `with_distance`.

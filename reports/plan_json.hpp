@@ -5,7 +5,10 @@
 
 namespace dullspell {
 
-/// What a plan says, with every default filled in, and what is known of its days.
+/// What a plan says, with every default filled in, but for what is known of its days.
+Json plan_json(const Plan& plan);
+
+/// The same with that.
 Json plan_json(const Plan& plan, const PreparedPlan& prepared);
 
 /// The places of its camps and where their statistics come from.

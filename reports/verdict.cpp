@@ -7,13 +7,14 @@
 #include "reports/number_text.hpp"
 
 namespace dullspell {
-namespace {
 
 std::string accepted_text(double accepted) {
   const double percent = 100.0 * accepted;
   return std::abs(percent - std::round(percent)) < 1e-6 ? fmt::format("{:.0f} in 100", percent)
                                                         : fmt::format("{:.1f} in 100", percent);
 }
+
+namespace {
 
 std::string flat_share(const TrackRisk& risk) {
   return fmt::format("{} ({})", in_words(risk.flat), percent_interval(risk.flat));

@@ -36,6 +36,8 @@ struct MonthStatistics {
   double temp_persistence = 0.60;     ///< lag-1 correlation of the daily mean
   double temp_k_correlation = 0.0;    ///< correlation of the daily mean with chi
   double range_k_slope = 12.5;        ///< K of daily range per unit of clearness index
+
+  bool operator==(const MonthStatistics&) const = default;
 };
 
 /// Standard errors of a month's statistics, in their own units.

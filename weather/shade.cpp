@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <utility>
+#include <vector>
 
 #include "weather/angles.hpp"
 #include "weather/tilted_plane.hpp"
@@ -26,17 +27,24 @@ double canopy_transmittance(double leaf_area, double zenith_deg) {
   return std::exp(-canopy_extinction(zenith_deg, kSpherical) * leaf_area);
 }
 
+namespace {
+
+bool spans(const SkylineSector& sector, double azimuth_deg) {
+  const double width = sector.to_deg - sector.from_deg;
+  return width >= 360.0 || wrap_to_360_deg(azimuth_deg - sector.from_deg) < wrap_to_360_deg(width);
+}
+
+}  // namespace
+
 Shade::Shade(double canopy_cover, std::vector<SkylineSector> skyline)
     : leaf_area_(leaf_area_of_cover(canopy_cover)), skyline_(std::move(skyline)) {}
 
 double Shade::skyline_transmittance(double elevation_deg, double azimuth_deg) const {
   double passes = 1.0;
   for (const SkylineSector& sector : skyline_) {
-    const double width = sector.to_deg - sector.from_deg;
-    const bool whole_circle = width >= 360.0;
-    const bool inside =
-        whole_circle || wrap_to_360_deg(azimuth_deg - sector.from_deg) < wrap_to_360_deg(width);
-    if (inside && elevation_deg < sector.height_deg) passes *= sector.lets_through;
+    if (elevation_deg < sector.height_deg && spans(sector, azimuth_deg)) {
+      passes *= sector.lets_through;
+    }
   }
   return passes;
 }
@@ -60,6 +68,10 @@ double Shade::sky_share(const PlaneDirection& plane) const {
   for (std::size_t i = 0; i < kAzimuths; ++i) {
     across[i] = sin_tilt * cos_deg(azimuth_of(i) - plane.azimuth_deg);
   }
+  std::vector<std::array<bool, kAzimuths>> spanned(skyline_.size());  // by sector and azimuth
+  for (std::size_t s = 0; s < skyline_.size(); ++s) {
+    for (std::size_t i = 0; i < kAzimuths; ++i) spanned[s][i] = spans(skyline_[s], azimuth_of(i));
+  }
   double sum = 0.0;
   for (double elevation = 0.5 * kElevationStep_deg; elevation < 90.0;
        elevation += kElevationStep_deg) {
@@ -69,7 +81,11 @@ double Shade::sky_share(const PlaneDirection& plane) const {
     for (std::size_t i = 0; i < kAzimuths; ++i) {
       const double cos_incidence = upward + outward * across[i];
       if (cos_incidence <= 0.0) continue;
-      ring += cos_incidence * skyline_transmittance(elevation, azimuth_of(i));
+      double passes = 1.0;
+      for (std::size_t s = 0; s < skyline_.size(); ++s) {
+        if (spanned[s][i] && elevation < skyline_[s].height_deg) passes *= skyline_[s].lets_through;
+      }
+      ring += cos_incidence * passes;
     }
     // cos(elevation) times the step is the exact band of the sphere when integrated over the step.
     const double band = sin_deg(elevation + 0.5 * kElevationStep_deg) -

@@ -1,0 +1,46 @@
+#include <iostream>
+#include <memory>
+
+#include "cli/commands.hpp"
+#include "cli/progress_line.hpp"
+#include "cli/survey_options.hpp"
+#include "reports/calendar_report.hpp"
+
+namespace dullspell {
+namespace {
+
+ExitCode calendar(const SurveyOptionTexts& texts) {
+  const OutcomeOptions options = texts.options();
+  const Plan plan = texts.read();
+  SurveyFiles files;
+  files.open("--json", texts.json);
+  files.open("--csv", texts.csv);
+
+  ProgressLine progress;
+  const auto weeks = survey_calendar(plan, options, [&](std::size_t done, std::size_t planned) {
+    progress.show(done, planned, "weeks");
+  });
+  const CalendarReport report{plan, weeks, options};
+  if (auto* out = files.stream("--json")) write_calendar_json(*out, report, kProgram);
+  if (auto* out = files.stream("--csv")) write_calendar_csv(*out, report);
+  files.commit();
+  if (files.leave_standard_output()) write_calendar_text(std::cout, report);
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_calendar_command(CLI::App& app, ExitCode& exit) {
+  auto* command = app.add_subcommand(
+      "calendar", "In which weeks of the year would this stay hold, and which are the worst?");
+  auto options = std::make_shared<SurveyOptionTexts>();
+  options->add_to(*command);
+  command->footer(
+      "The same stay, begun on each of 52 weeks of the plan's year, on the plan's weekday.\n"
+      "Examples:\n"
+      "  dullspell calendar forest.toml\n"
+      "  dullspell calendar forest.toml --set battery.capacity_wh=4096 --csv weeks.csv");
+  command->callback([options, &exit] { exit = calendar(*options); });
+}
+
+}  // namespace dullspell

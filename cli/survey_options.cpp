@@ -1,0 +1,77 @@
+#include "cli/survey_options.hpp"
+
+#include <fmt/format.h>
+
+#include "engine/plan_file.hpp"
+#include "weather/input/toml_section.hpp"
+
+namespace dullspell {
+
+void SurveyOptionTexts::add_to(CLI::App& command) {
+  plan.add_to(command);
+  command.add_option("--json", json,
+                     "Also write the result as JSON to this file; - writes only JSON, to standard "
+                     "output");
+  command.add_option("--csv", csv,
+                     "Also write the result as comma-separated values; - as with --json");
+  study.add_to(command);
+  command.get_option("--precision")->group("");
+}
+
+OutcomeOptions SurveyOptionTexts::options() const {
+  if (!study.precision.empty()) {
+    refuse_option("--precision", "is given, but this command runs as many stays everywhere", "",
+                  "Say how many by --stays; `dullspell run` takes --precision.");
+  }
+  const StudyOptions checked = study.options();
+  OutcomeOptions out;
+  out.stays = checked.stays;
+  out.seed = checked.seed;
+  out.threads = checked.threads;
+  out.instruction_set = checked.instruction_set;
+  return out;
+}
+
+Plan SurveyOptionTexts::read() const {
+  const SourceText source = read_source(plan.path, "plan", kLargestPlan_bytes);
+  Plan out = parse_plan(source, PlaceCatalogue::built_in(), plan.settings);
+  if (out.now) {
+    const auto document = std::make_shared<const TomlDocument>(source, plan.settings);
+    TomlSection::root_of(document).fail(
+        "now", "is given, but a stay under way cannot be moved", "a plan of a stay to come",
+        "Take it out, and set battery.start_charge to that on arrival; `dullspell run` tells what "
+        "lies ahead of a stay under way.");
+  }
+  if (!out.forecast.empty() || out.yesterday) {
+    out.forecast.clear();
+    out.yesterday.reset();
+    out.notes.push_back(
+        "The plan's forecast and yesterday's sky hold for its own dates and place: left out here.");
+  }
+  return out;
+}
+
+void SurveyFiles::open(const std::string& option, const std::string& path) {
+  if (path.empty()) return;
+  if (path == "-") {
+    if (on_standard_output_) {
+      refuse_option(option, fmt::format("is - besides {} -", *on_standard_output_),
+                    "a file for one of the two");
+    }
+    on_standard_output_ = option;
+  }
+  files_.push_back({option, std::make_unique<OutputFile>(option, path)});
+}
+
+std::ostream* SurveyFiles::stream(const std::string& option) {
+  for (const Opened& opened : files_) {
+    if (opened.option == option) return &opened.file->stream();
+  }
+  return nullptr;
+}
+
+void SurveyFiles::commit() {
+  for (const Opened& opened : files_) opened.file->commit();
+}
+
+}  // namespace dullspell

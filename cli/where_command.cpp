@@ -1,0 +1,171 @@
+#include <algorithm>
+#include <array>
+#include <iostream>
+#include <limits>
+#include <memory>
+
+#include <fmt/format.h>
+
+#include "cli/commands.hpp"
+#include "cli/progress_line.hpp"
+#include "cli/survey_options.hpp"
+#include "reports/where_report.hpp"
+
+namespace dullspell {
+namespace {
+
+struct WhereOptions {
+  SurveyOptionTexts survey;
+  std::string geojson, top;
+  std::string near, within, box, elevation, kind;
+};
+
+constexpr std::size_t kUsualTop = 25;
+
+// Numbers between commas, with the bounds of each.
+template <std::size_t N>
+std::array<double, N> numbers(const std::string& option, const std::string& text,
+                              const std::array<std::pair<double, double>, N>& bounds,
+                              const std::string& form, const std::string& fix) {
+  if (static_cast<std::size_t>(std::count(text.begin(), text.end(), ',')) != N - 1) {
+    refuse_option(option, fmt::format("is `{}`", text), form, fix);
+  }
+  std::array<double, N> out{};
+  std::size_t begin = 0;
+  for (std::size_t i = 0; i < N; ++i) {
+    const std::size_t end = std::min(text.find(',', begin), text.size());
+    out[i] =
+        real_number(option, text.substr(begin, end - begin), bounds[i].first, bounds[i].second);
+    begin = end + 1;
+  }
+  return out;
+}
+
+std::optional<Circle> circle(const WhereOptions& options) {
+  if (options.near.empty() && options.within.empty()) return std::nullopt;
+  if (options.near.empty()) {
+    refuse_option("--within", "is given without --near", "both of them",
+                  "For example --near 41.8,-124.1 --within 300.");
+  }
+  if (options.within.empty()) {
+    refuse_option("--near", "is given without --within", "both of them",
+                  "Say how far in km, for example --within 300.");
+  }
+  return Circle{coordinates("--near", options.near),
+                real_number("--within", options.within, 1.0, 20040.0)};
+}
+
+std::optional<GeoBox> box(const WhereOptions& options) {
+  if (options.box.empty()) return std::nullopt;
+  const auto [south, west, north, east] = numbers<4>(
+      "--box", options.box, {{{-90.0, 90.0}, {-180.0, 180.0}, {-90.0, 90.0}, {-180.0, 180.0}}},
+      "SOUTH,WEST,NORTH,EAST in degrees, north and east positive",
+      "For example 32,-125,49,-102 without blanks.");
+  if (south > north) {
+    refuse_option("--box", fmt::format("has its south, {}, beyond its north, {}", south, north),
+                  "SOUTH,WEST,NORTH,EAST in this order");
+  }
+  return GeoBox{south, west, north, east};
+}
+
+std::optional<ElevationBand> elevation(const WhereOptions& options) {
+  if (options.elevation.empty()) return std::nullopt;
+  const auto [low, high] =
+      numbers<2>("--elevation", options.elevation, {{{-450.0, 9000.0}, {-450.0, 9000.0}}},
+                 "LOW,HIGH in m above the sea", "For example 0,1500 without blanks.");
+  if (low > high) {
+    refuse_option("--elevation", fmt::format("has {} before {}", low, high), "the lower one first");
+  }
+  return ElevationBand{low, high};
+}
+
+std::optional<RecordKind> kind(const WhereOptions& options) {
+  if (options.kind.empty()) return std::nullopt;
+  const auto kind = record_kind(options.kind);
+  if (!kind) {
+    refuse_option("--kind", fmt::format("is `{}`", options.kind),
+                  "measured, typical-year, monthly-means or estimated");
+  }
+  return kind;
+}
+
+SelectedPlaces selected(const PlaceFilter& filter) {
+  SelectedPlaces out = select_places(PlaceCatalogue::built_in(), filter);
+  if (!out.places.empty()) return out;
+  std::string of;
+  if (filter.circle) of += ", --near and --within";
+  if (filter.box) of += ", --box";
+  if (filter.elevation) of += ", --elevation";
+  if (filter.kind) of += ", --kind";
+  refuse_option(
+      of.substr(2), "leave no place",
+      fmt::format("at least one of the {} built-in places",
+                  PlaceCatalogue::built_in().places().size()),
+      filter.elevation && !out.unknown_elevation.empty()
+          ? fmt::format("{} there state no elevation: leave out --elevation to ask about them.",
+                        out.unknown_elevation.size())
+          : "Widen them; `dullspell places --near LAT,LON` lists the nearest.");
+}
+
+ExitCode where(const WhereOptions& texts) {
+  const OutcomeOptions options = texts.survey.options();
+  const std::size_t top =
+      texts.top.empty() ? kUsualTop
+                        : static_cast<std::size_t>(whole_number("--top", texts.top, 1, 100000));
+  const PlaceFilter filter{circle(texts), box(texts), elevation(texts), kind(texts)};
+  const SelectedPlaces places = selected(filter);
+  const Plan plan = texts.survey.read();
+  SurveyFiles files;
+  files.open("--json", texts.survey.json);
+  files.open("--csv", texts.survey.csv);
+  files.open("--geojson", texts.geojson);
+
+  ProgressLine progress;
+  PlaceSurvey survey = survey_places(
+      plan, PlaceCatalogue::built_in(), places.places, options, top,
+      [&](std::size_t done, std::size_t planned) { progress.show(done, planned, "places"); });
+  for (const PlaceSummary* place : places.unknown_elevation) {
+    survey.left_out.push_back({place, "elevation unknown"});
+  }
+  const RiskSummary as_planned = risk_summary(prepare(plan), options);
+  const WhereReport report{plan, as_planned, filter, survey, top, options};
+  if (auto* out = files.stream("--json")) write_where_json(*out, report, kProgram);
+  if (auto* out = files.stream("--csv")) write_where_csv(*out, report);
+  if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
+  files.commit();
+  if (files.leave_standard_output()) write_where_text(std::cout, report);
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_where_command(CLI::App& app, ExitCode& exit) {
+  auto* command = app.add_subcommand("where", "At which places would this stay hold?");
+  auto options = std::make_shared<WhereOptions>();
+  options->survey.add_to(*command);
+  command->add_option("--geojson", options->geojson,
+                      "Also write the places as points for a map (GeoJSON); - as with --json");
+  command->add_option("--top", options->top,
+                      fmt::format("Places to show, best first (default {})", kUsualTop));
+  command->add_option("--near", options->near,
+                      "Only places around LAT,LON (north and east positive), see --within");
+  command->add_option("--within", options->within, "Only places so many km from --near");
+  command->add_option("--box", options->box,
+                      "Only places in SOUTH,WEST,NORTH,EAST, degrees; a west beyond the east "
+                      "reaches over the date line");
+  command->add_option("--elevation", options->elevation,
+                      "Only places from LOW to HIGH, in m: LOW,HIGH");
+  command->add_option("--kind", options->kind,
+                      "Only measured, typical-year, monthly-means or estimated places");
+  command->footer(
+      "The same stay at every built-in place, or at those that all given options leave.\n"
+      "Climate intervals are those of the places shown.\n"
+      "Examples:\n"
+      "  dullspell where desert.toml --box 31,-118,38,-107\n"
+      "  dullspell where forest.toml --near 41.8,-124.1 --within 400 --elevation 0,800\n"
+      "  dullspell where forest.toml --geojson map.geojson --csv places.csv\n"
+      "  dullspell where forest.toml --box=-45,165,-33,180 --set arrive=2027-12-20T15:00:00");
+  command->callback([options, &exit] { exit = where(*options); });
+}
+
+}  // namespace dullspell

@@ -1,0 +1,95 @@
+#include "engine/decisions/place_survey.hpp"
+
+#include <algorithm>
+#include <exception>
+#include <mutex>
+#include <optional>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "engine/budget.hpp"
+#include "engine/parallel.hpp"
+#include "engine/plan_edit.hpp"
+#include "engine/plan_rules.hpp"
+
+namespace dullspell {
+namespace {
+
+// A camper turns the panels to the sun of the other hemisphere.
+PreparedPlan prepared_at(const Plan& plan, const PlaceCatalogue& catalogue,
+                         const PlaceSummary& place) {
+  Plan there = at_place(plan, *catalogue.place(place.id));
+  const bool southern = place.where.latitude_deg < 0.0;
+  if (southern != (plan.camps.front().where.latitude_deg < 0.0)) {
+    there = mirrored_panels(std::move(there));
+  }
+  return prepare(there);
+}
+
+double share_that_comes_in(const PreparedPlan& prepared) {
+  const Budget budget = expected_budget(prepared);
+  return budget.draw_wh_per_day > 0.0
+             ? (budget.panels_wh_per_day + budget.vehicle_wh_per_day) / budget.draw_wh_per_day
+             : 0.0;
+}
+
+// What becomes of one place: its risk, or why there is none.
+struct Found {
+  std::optional<SurveyedPlace> surveyed;
+  std::string why_not;
+};
+
+}  // namespace
+
+PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
+                          const std::vector<const PlaceSummary*>& places,
+                          const OutcomeOptions& options, std::size_t detailed,
+                          const SurveyProgress& progress) {
+  OutcomeOptions alone = options;
+  alone.threads = 1;
+  const auto needs_temperatures = temperatures_needed_by(plan);
+  std::vector<Found> found(places.size());
+  std::mutex telling;
+  std::size_t done = 0;
+  for_each_range(places.size(), 1, options.threads, [&](std::size_t i, std::size_t) {
+    const PlaceSummary& place = *places[i];
+    if (needs_temperatures && !place.has_temperatures) {
+      found[i].why_not =
+          fmt::format("no temperatures, on which the {} depends", *needs_temperatures);
+    } else {
+      try {
+        const PreparedPlan prepared = prepared_at(plan, catalogue, place);
+        found[i].surveyed =
+            SurveyedPlace{&place, risk_summary(prepared, alone), share_that_comes_in(prepared)};
+      } catch (const std::exception& error) {
+        const std::string text = error.what();
+        found[i].why_not = text.substr(0, text.find('\n'));
+      }
+    }
+    const std::lock_guard lock(telling);
+    if (progress) progress(++done, places.size());
+  });
+
+  PlaceSurvey out;
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (found[i].surveyed) {
+      out.ranked.push_back(std::move(*found[i].surveyed));
+    } else {
+      out.left_out.push_back({places[i], std::move(found[i].why_not)});
+    }
+  }
+  std::stable_sort(out.ranked.begin(), out.ranked.end(),
+                   [](const SurveyedPlace& a, const SurveyedPlace& b) {
+                     const auto count = [](const SurveyedPlace& p) { return p.risk.flat.count; };
+                     return count(a) != count(b) ? count(a) < count(b) : a.comes_in > b.comes_in;
+                   });
+  for_each_range(
+      std::min(detailed, out.ranked.size()), 1, options.threads, [&](std::size_t i, std::size_t) {
+        SurveyedPlace& place = out.ranked[i];
+        add_climate_intervals(place.risk, prepared_at(plan, catalogue, *place.place), alone);
+      });
+  return out;
+}
+
+}  // namespace dullspell

@@ -1,0 +1,41 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "engine/decisions/calendar_survey.hpp"
+#include "engine/decisions/risk_summary.hpp"
+#include "engine/plan.hpp"
+#include "weather/place_catalogue.hpp"
+
+namespace dullspell {
+
+struct SurveyedPlace {
+  const PlaceSummary* place;
+  RiskSummary risk;
+  double comes_in = 0.0;  ///< panels and vehicle over what is used, on an average day; 0..
+};
+
+struct LeftOutPlace {
+  const PlaceSummary* place;
+  std::string why;
+};
+
+struct PlaceSurvey {
+  /// Least risk first, the generator left at home; among equals the one where most comes in.
+  std::vector<SurveyedPlace> ranked;
+  std::vector<LeftOutPlace> left_out;  ///< in the order in which they were given
+};
+
+/// The same stay at each of the catalogue's `places`, all camps moved there and
+/// panels mirrored beyond the equator. The first `detailed`
+/// of the ranking get climate intervals. The plan must not be under way, nor know days. All places
+/// see the same draws; neither threads nor the instruction set change the result. A place at which
+/// the plan cannot be prepared is left out.
+PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
+                          const std::vector<const PlaceSummary*>& places,
+                          const OutcomeOptions& options, std::size_t detailed,
+                          const SurveyProgress& progress = {});
+
+}  // namespace dullspell

@@ -1,0 +1,99 @@
+#include "reports/risk_summary_parts.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "reports/number_text.hpp"
+
+namespace dullspell {
+namespace {
+
+std::string cells(const Proportion& share, const std::optional<Interval>& climate) {
+  std::string out = fmt::format(",{},{},{}", share.p, share.interval.low, share.interval.high);
+  return out + (climate ? fmt::format(",{},{}", climate->low, climate->high) : ",,");
+}
+
+}  // namespace
+
+std::string holds_word(RiskStanding standing) {
+  switch (standing) {
+    case RiskStanding::within:
+      return "yes";
+    case RiskStanding::too_close:
+      return "close";
+    case RiskStanding::exceeded:
+      return "no";
+  }
+  return {};
+}
+
+std::string climate_cell(const std::optional<Interval>& climate) {
+  return climate ? percent_interval(*climate) : "–";
+}
+
+std::string share_bar(double share) {
+  constexpr std::array kEighths{"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"};
+  const auto eighths = static_cast<std::size_t>(std::lround(80.0 * std::clamp(share, 0.0, 1.0)));
+  std::string out;
+  for (std::size_t i = 0; i < eighths / 8; ++i) out += "█";
+  return out + kEighths[eighths % 8];
+}
+
+Json risk_summary_json(const RiskSummary& risk, double accepted) {
+  Json out = {{"flat", share(risk.flat, risk.flat_climate)},
+              {"holds", holds_word(standing(risk.flat, accepted))},
+              {"generator", nullptr}};
+  if (risk.generator) {
+    const GeneratorSummary& along = *risk.generator;
+    out["generator"] = {{"flat", share(along.flat, along.flat_climate)},
+                        {"holds", holds_word(standing(along.flat, accepted))},
+                        {"hours_mean", along.hours_mean},
+                        {"hours_p90", along.hours_p90}};
+  }
+  return out;
+}
+
+std::string widest_along_text(double half_width) {
+  return fmt::format("sampling within ± {:.{}f} points", 100.0 * half_width,
+                     half_width < 0.00095 ? 2 : 1);
+}
+
+std::string risk_summary_columns() {
+  return ",flat,flat_low,flat_high,flat_climate_low,flat_climate_high,holds"
+         ",generator_flat,generator_flat_low,generator_flat_high"
+         ",generator_flat_climate_low,generator_flat_climate_high,generator_holds"
+         ",generator_hours_mean,generator_hours_p90";
+}
+
+std::string risk_summary_cells(const RiskSummary& risk, double accepted) {
+  std::string out =
+      cells(risk.flat, risk.flat_climate) + "," + holds_word(standing(risk.flat, accepted));
+  if (!risk.generator) return out + ",,,,,,,,";
+  const GeneratorSummary& along = *risk.generator;
+  return out + cells(along.flat, along.flat_climate) +
+         fmt::format(",{},{},{}", holds_word(standing(along.flat, accepted)), along.hours_mean,
+                     along.hours_p90);
+}
+
+std::vector<std::string> survey_notes(bool cold_enough_for_snow) {
+  std::vector<std::string> notes{
+      "The sampling interval shrinks with more stays (--stays). The climate interval does not: it "
+      "holds what a place's record leaves open. Neither holds errors in the plan's watts and "
+      "hours."};
+  if (cold_enough_for_snow) {
+    notes.push_back(
+        "Snow on panels is not modelled: where it is cold enough, covered panels give nothing "
+        "until they are swept.");
+  }
+  return notes;
+}
+
+std::string survey_footer(const OutcomeOptions& options) {
+  return fmt::format("{} stays each, seed {}, {} instructions. Intervals are 95 %.",
+                     grouped(options.stays), options.seed, to_string(options.instruction_set));
+}
+
+}  // namespace dullspell

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/decisions/risk_summary.hpp"
+#include "reports/json_parts.hpp"
+#include "reports/verdict.hpp"
+
+namespace dullspell {
+
+/// "yes", "no", or "close" where the interval holds the accepted risk.
+std::string holds_word(RiskStanding standing);
+
+/// Intervals of a table, "–" where there is none.
+std::string climate_cell(const std::optional<Interval>& climate);
+
+/// A bar of up to ten characters, each a tenth, in steps of an eighth of one.
+std::string share_bar(double share);
+
+/// Members `flat`, `holds`, `generator` (null without one).
+Json risk_summary_json(const RiskSummary& risk, double accepted);
+
+/// "within ± 0.7 points": of the widest sampling interval among shares with the generator along.
+std::string widest_along_text(double half_width);
+
+/// Names of the cells that risk_summary_cells() makes, each after a comma.
+std::string risk_summary_columns();
+/// Shares 0..1 with their intervals, hours; cells without a value are empty.
+std::string risk_summary_cells(const RiskSummary& risk, double accepted);
+
+/// The kit's own notes of a survey: intervals, snow on panels.
+std::vector<std::string> survey_notes(bool cold_enough_for_snow);
+
+/// Stays, seed, instruction set.
+std::string survey_footer(const OutcomeOptions& options);
+
+}  // namespace dullspell

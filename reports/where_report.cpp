@@ -1,0 +1,300 @@
+#include "reports/where_report.hpp"
+
+#include <algorithm>
+#include <map>
+#include <ostream>
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include "reports/cautions.hpp"
+#include "reports/plan_json.hpp"
+#include "reports/number_text.hpp"
+#include "reports/places_report.hpp"
+#include "reports/risk_summary_parts.hpp"
+#include "reports/text_report.hpp"
+
+namespace dullspell {
+namespace {
+
+template <class Share>
+std::size_t count(const WhereReport& report, RiskStanding wanted, Share share) {
+  const auto& ranked = report.survey.ranked;
+  return static_cast<std::size_t>(
+      std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
+        return standing(share(place.risk), report.plan.accept_risk) == wanted;
+      }));
+}
+
+const Proportion& at_home(const RiskSummary& risk) {
+  return risk.flat;
+}
+
+const Proportion& along(const RiskSummary& risk) {
+  return risk.generator->flat;
+}
+
+std::string places_text(std::size_t places) {
+  return fmt::format("{} place{}", grouped(places), places == 1 ? "" : "s");
+}
+
+template <class Share>
+std::string holding_text(const WhereReport& report, Share share) {
+  const std::size_t all = report.survey.ranked.size();
+  const std::size_t holds = count(report, RiskStanding::within, share);
+  const std::size_t close = count(report, RiskStanding::too_close, share);
+  return fmt::format("at {}{}",
+                     holds == 0     ? fmt::format("none of {}", places_text(all))
+                     : holds == all ? fmt::format("all {}", places_text(all))
+                                    : fmt::format("{} of {}", grouped(holds), places_text(all)),
+                     close > 0 ? fmt::format("; at {}{} it is too close to call", grouped(close),
+                                             holds > 0 ? " more" : "")
+                               : "");
+}
+
+// Why places were left out, and how many for each reason.
+std::map<std::string, std::size_t> reasons(const PlaceSurvey& survey) {
+  std::map<std::string, std::size_t> out;
+  for (const LeftOutPlace& place : survey.left_out) ++out[place.why];
+  return out;
+}
+
+// Cut to a width, as a terminal counts it, at a character's end.
+std::string cut(const std::string& text, std::size_t width) {
+  if (display_width(text) <= width) return text;
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool begins = (static_cast<unsigned char>(text[i]) & 0xC0) != 0x80;
+    if (begins && display_width(out) + 1 == width) break;
+    out += text[i];
+  }
+  return out + "…";
+}
+
+void write_places_table(std::ostream& out, const WhereReport& report) {
+  const bool generator = report.plan.generator.has_value();
+  const bool near = report.filter.circle.has_value();
+  const auto row = [&](std::string_view name, std::string_view km, std::string_view kind,
+                       std::string_view flat, std::string_view sampling, std::string_view climate,
+                       std::string_view even_so, std::string_view hours) {
+    std::string line = "  " + left_aligned(name, near && generator ? 21 : 25);
+    if (near) line += right_aligned(km, 5) + "  ";
+    line += left_aligned(kind, 10) + right_aligned(flat, 6) + "  " + left_aligned(sampling, 15) +
+            left_aligned(climate, 14);
+    if (generator) line += right_aligned(even_so, 8);
+    if (generator && !near) line += right_aligned(hours, 7);
+    line.erase(line.find_last_not_of(' ') + 1);
+    fmt::print(out, "{}\n", line);
+  };
+  const std::size_t shown = std::min(report.top, report.survey.ranked.size());
+  fmt::print(out, "\n{}{}, the surest first\n",
+             shown < report.survey.ranked.size() ? fmt::format("The best {}", places_text(shown))
+                                                 : std::string("All places"),
+             generator ? ", generator left at home" : "");
+  row("place", "km", "record", "flat", "sampling", "climate", "with gen", "hours");
+  for (std::size_t i = 0; i < shown; ++i) {
+    const SurveyedPlace& place = report.survey.ranked[i];
+    const RiskSummary& risk = place.risk;
+    row(cut(place.place->name, near && generator ? 20 : 24),
+        near ? fmt::format("{:.0f}", distance_km(report.filter.circle->centre, place.place->where))
+             : "",
+        short_word(place.place->record), percent(risk.flat), percent_interval(risk.flat),
+        climate_cell(risk.flat_climate), risk.generator ? percent(risk.generator->flat) : "",
+        risk.generator ? fmt::format("{:.1f}", risk.generator->hours_mean) : "");
+  }
+  std::string legend =
+      "Among equals the place comes first where most comes in for what is used. record: what the "
+      "place's statistics rest on. sampling: 95 % interval for this number of stays; climate: the "
+      "same with what that record cannot tell.";
+  if (generator) {
+    double widest = 0.0;
+    for (std::size_t i = 0; i < shown; ++i) {
+      widest = std::max(widest, along(report.survey.ranked[i].risk).interval.half_width());
+    }
+    legend += fmt::format(" with gen: stays that run flat even with the generator along ({}){}.",
+                          widest_along_text(widest),
+                          near ? "" : "; hours: how long it runs by its rule, on average");
+  }
+  fmt::print(out, "{}", wrapped(legend, 92, 2));
+}
+
+// The plan's notes but those on its own places, which say nothing of others.
+std::vector<std::string> notes_on_kit(const Plan& plan) {
+  std::vector<std::string> notes = plan.notes;
+  for (const Camp& camp : plan.camps) {
+    std::erase_if(notes, [&](const std::string& note) {
+      return note.find(camp.place.name) != std::string::npos;
+    });
+  }
+  return notes;
+}
+
+std::vector<std::string> notes_of(const WhereReport& report) {
+  std::vector<std::string> notes = notes_on_kit(report.plan);
+  for (const auto& [why, places] : reasons(report.survey)) {
+    notes.push_back(fmt::format("Left out: {} ({}).", places_text(places), why));
+  }
+  const auto& ranked = report.survey.ranked;
+  for (auto& note : survey_notes(!report.plan.panels.empty())) notes.push_back(std::move(note));
+  notes.push_back(
+      "Everything but the place stays as the plan has it: shade, skyline, drives, mains and dates. "
+      "What it states of its camps' own height and temperatures is not used.");
+  const auto southern = [](const Coordinates& where) { return where.latitude_deg < 0.0; };
+  const bool across = std::any_of(ranked.begin(), ranked.end(), [&](const auto& p) {
+    return southern(p.place->where) != southern(report.plan.camps.front().where);
+  });
+  if (across) {
+    notes.push_back(
+        "Beyond the equator panels with a fixed direction are turned round, north for south, and "
+        "the season is the other one.");
+  }
+  if (report.plan.summer_time) {
+    notes.push_back("summer_time = true is kept everywhere, also where clocks do not change.");
+  }
+  const bool without_temperatures = std::any_of(
+      ranked.begin(), ranked.end(), [](const auto& p) { return !p.place->has_temperatures; });
+  if (without_temperatures) {
+    notes.push_back(
+        "Places without temperatures are run at 15 C all year, which only the panels feel.");
+  }
+  std::map<std::string, std::size_t> terms;
+  for (const SurveyedPlace& place : ranked) {
+    if (!place.place->licence.empty()) {
+      ++terms[fmt::format("{}; licence {}", place.place->source, place.place->licence)];
+    }
+  }
+  for (const auto& [text, places] : terms) {
+    notes.push_back(fmt::format("{}: {}.", places_text(places), text));
+  }
+  notes.push_back(
+      "`dullspell run` with `--set 'camp[1].place=ID'` tells the days of one place; `dullspell "
+      "places` lists the ids.");
+  return notes;
+}
+
+Json place_members(const WhereReport& report, std::size_t rank) {
+  const SurveyedPlace& surveyed = report.survey.ranked[rank];
+  const PlaceSummary& place = *surveyed.place;
+  Json out = {{"rank", rank + 1},
+              {"id", place.id},
+              {"name", place.name},
+              {"country", place.country},
+              {"elevation_m", or_null(place.elevation_m)},
+              {"record", to_string(place.record)},
+              {"source", place.source},
+              {"licence", place.licence.empty() ? Json(nullptr) : Json(place.licence)},
+              {"comes_in", surveyed.comes_in}};
+  out.update(risk_summary_json(surveyed.risk, report.plan.accept_risk));
+  return out;
+}
+
+// A cell of comma-separated values (RFC 4180).
+std::string quoted(const std::string& text) {
+  if (text.find_first_of(",\"\n") == std::string::npos) return text;
+  std::string out = "\"";
+  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
+}  // namespace
+
+std::string where_verdict(const WhereReport& report) {
+  const auto& ranked = report.survey.ranked;
+  if (ranked.empty())
+    return "None of the places could be asked about: see below why they are left out.";
+  const bool generator = report.plan.generator.has_value();
+  std::string text =
+      fmt::format("{} {}. You accept {}.",
+                  generator ? "Without its generator this stay holds" : "This stay holds",
+                  holding_text(report, at_home), accepted_text(report.plan.accept_risk));
+  text += fmt::format(" At the plan's own {} it runs flat in {} ({}).",
+                      report.plan.camps.size() == 1 ? "camp" : "camps",
+                      in_words(report.as_planned.flat), percent_interval(report.as_planned.flat));
+  const std::uint64_t least = ranked.front().risk.flat.count;
+  const auto best = std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
+    return place.risk.flat.count == least;
+  });
+  text += best == 1 ? fmt::format(" The surest place is {}: flat in {}.",
+                                  ranked.front().place->name, in_words(ranked.front().risk.flat))
+                    : fmt::format(" The surest {} run flat in {}.",
+                                  places_text(static_cast<std::size_t>(best)),
+                                  in_words(ranked.front().risk.flat));
+  if (ranked.back().risk.flat.count > least) {
+    text += fmt::format(" Last of all is {}: flat in {}.", ranked.back().place->name,
+                        in_words(ranked.back().risk.flat));
+  }
+  if (generator) {
+    text += fmt::format(" With the generator along, run by its rule, it holds {}.",
+                        holding_text(report, along));
+  }
+  return text;
+}
+
+void write_where_text(std::ostream& out, const WhereReport& report) {
+  write_plan_summary(out, report.plan, prepare(report.plan));
+  fmt::print(out, "\n{}", wrapped(where_verdict(report)));
+  if (!report.survey.ranked.empty()) write_places_table(out, report);
+  write_list(out, "What the figures rest on", notes_of(report));
+  write_list(out, "Cautions", report_cautions(report.plan));
+  fmt::print(out, "\n{}\n", survey_footer(report.options));
+}
+
+void write_where_json(std::ostream& out, const WhereReport& report, std::string_view program) {
+  Json json = {{"format", "dullspell.where/1"},
+               {"program", program},
+               {"seed", report.options.seed},
+               {"stays", report.options.stays},
+               {"instruction_set", to_string(report.options.instruction_set)},
+               {"plan", plan_json(report.plan)}};
+  json["plan"]["set"] = report.plan.settings;
+  json["verdict"] = where_verdict(report);
+  json["as_planned"] = risk_summary_json(report.as_planned, report.plan.accept_risk);
+  json["places"] = Json::array();
+  for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
+    Json entry = place_members(report, i);
+    entry["latitude"] = report.survey.ranked[i].place->where.latitude_deg;
+    entry["longitude"] = report.survey.ranked[i].place->where.longitude_deg;
+    json["places"].push_back(std::move(entry));
+  }
+  json["left_out"] = Json::array();
+  for (const LeftOutPlace& place : report.survey.left_out) {
+    json["left_out"].push_back({{"id", place.place->id}, {"why", place.why}});
+  }
+  json["notes"] = notes_of(report);
+  json["cautions"] = report_cautions(report.plan);
+  write_json(out, json);
+}
+
+void write_where_csv(std::ostream& out, const WhereReport& report) {
+  fmt::print(out, "rank,id,name,country,latitude,longitude,elevation_m,record,comes_in{},licence\n",
+             risk_summary_columns());
+  for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
+    const SurveyedPlace& surveyed = report.survey.ranked[i];
+    const PlaceSummary& place = *surveyed.place;
+    fmt::print(out, "{},{},{},{},{},{},{},{},{}{},{}\n", i + 1, place.id, quoted(place.name),
+               place.country, place.where.latitude_deg, place.where.longitude_deg,
+               place.elevation_m ? fmt::format("{}", *place.elevation_m) : "",
+               to_string(place.record), surveyed.comes_in,
+               risk_summary_cells(surveyed.risk, report.plan.accept_risk), quoted(place.licence));
+  }
+}
+
+void write_where_geojson(std::ostream& out, const WhereReport& report) {
+  Json json = {{"type", "FeatureCollection"}, {"features", Json::array()}};
+  for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
+    const SurveyedPlace& surveyed = report.survey.ranked[i];
+    Json properties = place_members(report, i);
+    // Maps colour points by plain numbers.
+    properties.update(share(surveyed.risk.flat));
+    const Coordinates& where = surveyed.place->where;
+    json["features"].push_back(
+        {{"type", "Feature"},
+         {"id", surveyed.place->id},
+         {"geometry",
+          {{"type", "Point"}, {"coordinates", {where.longitude_deg, where.latitude_deg}}}},
+         {"properties", std::move(properties)}});
+  }
+  write_json(out, json);
+}
+
+}  // namespace dullspell
