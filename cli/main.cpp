@@ -70,6 +70,7 @@ ExitCode run_program(int argc, char** argv) {
       "was given; 1 anything else that failed.");
   ExitCode exit = ExitCode::done;
   add_run_command(app, exit);
+  add_compare_command(app, exit);
   add_budget_command(app, exit);
   add_hindcast_command(app, exit);
   add_places_command(app, exit);

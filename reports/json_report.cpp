@@ -123,7 +123,7 @@ Json generator_plan_json(const Generator& g) {
           {"tank_l", or_null(g.tank_l)}};
 }
 
-Json plan_json(const Plan& plan) {
+Json kit_json(const Plan& plan) {
   Json out = {{"file", plan.file},
               {"title", plan.title},
               {"arrive", fmt::format("{}T{:02}:00:00", iso_date(plan.arrive), plan.arrive_hour)},
@@ -276,6 +276,12 @@ Json budget_json(const Budget& budget) {
 
 }  // namespace
 
+Json plan_json(const Plan& plan, const PreparedPlan& prepared) {
+  Json out = kit_json(plan);
+  add_known(out, plan, prepared);
+  return out;
+}
+
 void write_json_report(std::ostream& out, const RunReport& report, std::string_view program) {
   const StudyResult& result = report.result;
   Json json = {{"format", "dullspell.run/1"},
@@ -284,8 +290,7 @@ void write_json_report(std::ostream& out, const RunReport& report, std::string_v
                {"stays", result.stays},
                {"instruction_set", to_string(result.instruction_set)},
                {"precision", or_null(result.precision)},
-               {"plan", plan_json(report.plan)}};
-  add_known(json["plan"], report.plan, report.prepared);
+               {"plan", plan_json(report.plan, report.prepared)}};
   json["places"] = Json::array();
   for (const auto& camp : report.plan.camps) json["places"].push_back(place_json(camp));
   json["verdict"] = verdict(report);
