@@ -120,19 +120,25 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   return out;
 }
 
+Interval climate_interval(double estimate, const Interval& sampling,
+                          std::span<const double> values) {
+  std::vector<double> moved;
+  for (const double value : values.subspan(1)) moved.push_back(estimate + value - values.front());
+  std::sort(moved.begin(), moved.end());
+  const double below = std::max(0.0, estimate - quantile_of(moved, 0.025));
+  const double above = std::max(0.0, quantile_of(moved, 0.975) - estimate);
+  return {estimate - root_of_squares(below, estimate - sampling.low),
+          estimate + root_of_squares(above, sampling.high - estimate)};
+}
+
 Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
                           std::uint64_t of) {
-  const double n = static_cast<double>(of);
-  const double stated = static_cast<double>(counts.front()) / n;
   std::vector<double> values;
-  for (const std::uint64_t count : counts.subspan(1)) {
-    values.push_back(share.p + static_cast<double>(count) / n - stated);
+  for (const std::uint64_t count : counts) {
+    values.push_back(static_cast<double>(count) / static_cast<double>(of));
   }
-  std::sort(values.begin(), values.end());
-  const double below = std::max(0.0, share.p - quantile_of(values, 0.025));
-  const double above = std::max(0.0, quantile_of(values, 0.975) - share.p);
-  return {std::max(0.0, share.p - root_of_squares(below, share.p - share.interval.low)),
-          std::min(1.0, share.p + root_of_squares(above, share.interval.high - share.p))};
+  const Interval found = climate_interval(share.p, share.interval, values);
+  return {std::max(0.0, found.low), std::min(1.0, found.high)};
 }
 
 }  // namespace dullspell

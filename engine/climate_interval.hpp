@@ -39,4 +39,9 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
 Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
                           std::uint64_t of);
 
+/// The same of any estimate, such as a difference of two shares: its values under the stated
+/// climate (entry 0) and under the alternatives.
+Interval climate_interval(double estimate, const Interval& sampling,
+                          std::span<const double> values);
+
 }  // namespace dullspell

@@ -123,8 +123,7 @@ std::string generator_sentence(const Plans& plans) {
     const auto d = plan_difference(plans.front().outcomes, plans[i].outcomes).generator_h;
     if (!d || (d->interval.low <= 0.0 && d->interval.high >= 0.0)) continue;
     text += fmt::format("{} the generator of {} runs {} h {} a stay", text.empty() ? "" : ",",
-                        letter(i), signed_hours(*d).substr(d->difference < 0.0 ? 3 : 1),
-                        d->difference < 0.0 ? "less" : "more");
+                        letter(i), hours(*d), d->difference < 0.0 ? "less" : "more");
   }
   if (text.empty()) return "";
   return fmt::format(" Against A,{} on average.", text);

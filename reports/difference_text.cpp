@@ -42,13 +42,24 @@ std::string signed_points_interval(const PairedDifference& d) {
   return signed_range(d.interval, 100.0, point_decimals(d.interval));
 }
 
+std::string points(const PairedDifference& d) {
+  return fmt::format("{:.{}f}", 100.0 * std::abs(d.difference), point_decimals(d.interval));
+}
+
+std::string points_range(const Interval& interval) {
+  const int decimals = point_decimals(interval);
+  return fmt::format("{:.{}f}–{:.{}f}", 100.0 * interval.low, decimals, 100.0 * interval.high,
+                     decimals);
+}
+
 std::string points_in_words(const PairedDifference& d) {
-  const int decimals = point_decimals(d.interval);
-  const bool less = d.difference < 0.0;
-  const double low = 100.0 * (less ? -d.interval.high : d.interval.low);
-  const double high = 100.0 * (less ? -d.interval.low : d.interval.high);
-  return fmt::format("{:.{}f} points ({:.{}f}–{:.{}f})", 100.0 * std::abs(d.difference), decimals,
-                     low, decimals, high, decimals);
+  const Interval away =
+      d.difference < 0.0 ? Interval{-d.interval.high, -d.interval.low} : d.interval;
+  return fmt::format("{} points ({})", points(d), points_range(away));
+}
+
+std::string hours(const MeanDifference& d) {
+  return fmt::format("{:.{}f}", std::abs(d.difference), hour_decimals(d.interval));
 }
 
 std::string signed_hours(const MeanDifference& d) {

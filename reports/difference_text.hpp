@@ -13,13 +13,20 @@ namespace dullspell {
 /// "−12.1", "+0.4", "0".
 std::string signed_points(const PairedDifference& difference);
 
+/// The same without its sign: "12.1".
+std::string points(const PairedDifference& difference);
+
+/// "11.7–12.5", of an interval of shares.
+std::string points_range(const Interval& interval);
+
 /// "−12.5 to −11.7".
 std::string signed_points_interval(const PairedDifference& difference);
 
 /// "12.1 points (11.7–12.5)", whichever sign it has; to be used where the interval leaves out zero.
 std::string points_in_words(const PairedDifference& difference);
 
-/// "−0.42" hours and "−0.45 to −0.39".
+/// "0.42", "−0.42" hours and "−0.45 to −0.39".
+std::string hours(const MeanDifference& difference);
 std::string signed_hours(const MeanDifference& difference);
 std::string signed_hours_interval(const MeanDifference& difference);
 
