@@ -20,7 +20,7 @@ namespace {
 
 using Plans = std::vector<ComparedPlan>;
 
-enum class Track { home, planned };
+enum class View { home, planned };
 
 std::string letter(std::size_t plan) {
   return std::string(1, static_cast<char>('A' + plan));
@@ -31,19 +31,19 @@ bool any_generator(const Plans& plans) {
                      [](const ComparedPlan& plan) { return plan.result.generator.has_value(); });
 }
 
-const TrackRisk& risk_of(const ComparedPlan& plan, Track track) {
-  return track == Track::home ? plan.result.home : risk_as_planned(plan.result);
+const TrackRisk& risk_of(const ComparedPlan& plan, View view) {
+  return view == View::home ? plan.result.home : risk_as_planned(plan.result);
 }
 
-PairedDifference difference(const ComparedPlan& first, const ComparedPlan& second, Track track) {
+PairedDifference difference(const ComparedPlan& first, const ComparedPlan& second, View view) {
   const PlanDifference all = plan_difference(first.outcomes, second.outcomes);
-  return track == Track::planned ? all.planned.value_or(all.home) : all.home;
+  return view == View::planned ? all.planned.value_or(all.home) : all.home;
 }
 
 // The first of those with the fewest flat stays.
-std::size_t safest(const Plans& plans, Track track) {
+std::size_t safest(const Plans& plans, View view) {
   const auto fewer = [&](const ComparedPlan& a, const ComparedPlan& b) {
-    return risk_of(a, track).flat.count < risk_of(b, track).flat.count;
+    return risk_of(a, view).flat.count < risk_of(b, view).flat.count;
   };
   return static_cast<std::size_t>(std::min_element(plans.begin(), plans.end(), fewer) -
                                   plans.begin());
@@ -72,15 +72,23 @@ std::string cannot_tell(const std::string& a, const std::string& b, const Paired
                      grouped(stays), a, b, signed_points_interval(d), stays_needed(d, stays));
 }
 
-std::string verdict_for(const Plans& plans, Track track, std::string_view when) {
-  const std::size_t best = safest(plans, track);
+std::string climate_sentence(const ComparedPlan& first, const ComparedPlan& second, View view) {
+  const auto climate = difference_climate(first, second);
+  if (!climate) return "";
+  const Interval& change = view == View::home ? climate->home : climate->planned;
+  return fmt::format(" Counting what the weather record cannot tell, it may be {} points.",
+                     points_range({-change.high, -change.low}));
+}
+
+std::string verdict_for(const Plans& plans, View view, std::string_view when) {
+  const std::size_t best = safest(plans, view);
   const std::uint64_t stays = plans.front().outcomes.stays;
   std::vector<std::size_t> beaten, level;
   for (std::size_t i = 0; i < plans.size(); ++i) {
     if (i == best) continue;
-    (difference(plans[i], plans[best], track).is_clear() ? beaten : level).push_back(i);
+    (difference(plans[i], plans[best], view).is_clear() ? beaten : level).push_back(i);
   }
-  const auto flat = [&](std::size_t i) { return in_words(risk_of(plans[i], track).flat); };
+  const auto flat = [&](std::size_t i) { return in_words(risk_of(plans[i], view).flat); };
   const auto said = [&](std::string text) {
     if (when.empty()) return text;
     return fmt::format("{}: {}", when, text);
@@ -89,7 +97,7 @@ std::string verdict_for(const Plans& plans, Track track, std::string_view when) 
   if (!beaten.empty()) {
     // Against the first plan, which the others are changes of, or the next best.
     const auto next = std::min_element(beaten.begin(), beaten.end(), [&](auto a, auto b) {
-      return risk_of(plans[a], track).flat.count < risk_of(plans[b], track).flat.count;
+      return risk_of(plans[a], view).flat.count < risk_of(plans[b], view).flat.count;
     });
     const std::size_t other = beaten.front() == 0 ? 0 : *next;
     text = said(fmt::format("{} is {}. It runs flat in {}, {} in {}: on the same draws {} fewer.",
@@ -98,20 +106,21 @@ std::string verdict_for(const Plans& plans, Track track, std::string_view when) 
                             : level.empty()   ? fmt::format("the safest of {}", plans.size())
                                               : "among the safest",
                             flat(best), letter(other), flat(other),
-                            points_in_words(difference(plans[other], plans[best], track))));
+                            points_in_words(difference(plans[other], plans[best], view))));
+    text += climate_sentence(plans[other], plans[best], view);
     if (beaten.size() > 1 && *next != other) {
       text += fmt::format(" The next is {} with {}.", letter(*next), flat(*next));
     }
     for (const std::size_t i : level) {
       text += ' ';
-      text += cannot_tell(letter(i), letter(best), difference(plans[i], plans[best], track), stays);
+      text += cannot_tell(letter(i), letter(best), difference(plans[i], plans[best], view), stays);
     }
     return text;
   }
   for (const std::size_t i : level) {
     const std::size_t a = std::min(i, best), b = std::max(i, best);
     const std::string pair =
-        cannot_tell(letter(a), letter(b), difference(plans[a], plans[b], track), stays);
+        cannot_tell(letter(a), letter(b), difference(plans[a], plans[b], view), stays);
     text += text.empty() ? said(pair) : fmt::format(" {}", pair);
   }
   return text + fmt::format(" {} runs flat in {}.", letter(best), flat(best));
@@ -133,7 +142,7 @@ std::string climate_text(const std::optional<Interval>& climate) {
   return climate ? percent_interval(*climate) : "–";
 }
 
-void write_risks(std::ostream& out, const Plans& plans, Track track, std::string_view title) {
+void write_risks(std::ostream& out, const Plans& plans, View view, std::string_view title) {
   fmt::print(out, "\n{}\n", title);
   const auto row = [&](std::string_view plan, std::string_view risk, std::string_view sampling,
                        std::string_view climate, std::string_view points, std::string_view interval,
@@ -147,13 +156,13 @@ void write_risks(std::ostream& out, const Plans& plans, Track track, std::string
   };
   row("plan", "flat", "sampling", "climate", "against A", "points, 95 %", "");
   for (std::size_t i = 0; i < plans.size(); ++i) {
-    const TrackRisk& risk = risk_of(plans[i], track);
+    const TrackRisk& risk = risk_of(plans[i], view);
     const std::string climate = climate_text(risk.flat_climate);
     if (i == 0) {
       row(letter(i), percent(risk.flat), percent_interval(risk.flat), climate, "–", "", "");
       continue;
     }
-    const PairedDifference d = difference(plans.front(), plans[i], track);
+    const PairedDifference d = difference(plans.front(), plans[i], view);
     row(letter(i), percent(risk.flat), percent_interval(risk.flat), climate, signed_points(d),
         signed_points_interval(d),
         d.is_clear() ? (d.difference < 0.0 ? "safer" : "riskier") : "no clear difference");
@@ -203,28 +212,6 @@ void write_balances(std::ostream& out, const Plans& plans) {
         energy(b.panels_wh_per_day), energy(b.usable_wh),
         fmt::format("{:.1f}", b.days_of_autonomy));
   }
-}
-
-bool same_dates(const PreparedPlan& a, const PreparedPlan& b) {
-  return a.dates.front() == b.dates.front() &&
-         a.hours.front().hour_of_day == b.hours.front().hour_of_day;
-}
-
-// Where each night is spent, as far as both stays last.
-bool same_places(const Plan& a, const Plan& b) {
-  const auto nights = [](const Plan& plan) {
-    std::vector<const Camp*> out;
-    for (const Camp& camp : plan.camps) {
-      out.insert(out.end(), static_cast<std::size_t>(camp.nights), &camp);
-    }
-    return out;
-  };
-  const auto of_a = nights(a), of_b = nights(b);
-  return std::equal(of_a.begin(), of_a.begin() + std::min(of_a.size(), of_b.size()), of_b.begin(),
-                    [](const Camp* x, const Camp* y) {
-                      return x->where == y->where && x->place.id == y->place.id &&
-                             x->place.name == y->place.name;
-                    });
 }
 
 // Letters of the plans for which something holds against the first: "B, C".
@@ -286,23 +273,26 @@ Json generator_json(const ComparedPlan& plan) {
 
 Json against_json(const ComparedPlan& first, const ComparedPlan& second) {
   const PlanDifference d = plan_difference(first.outcomes, second.outcomes);
-  const auto paired = [&](const PairedDifference& p) {
+  const auto climate = difference_climate(first, second);
+  const auto paired = [&](const PairedDifference& p, Interval DifferenceClimate::*which) {
     Json out = difference_json(p);
+    out["climate_low"] = climate ? Json(((*climate).*which).low) : Json(nullptr);
+    out["climate_high"] = climate ? Json(((*climate).*which).high) : Json(nullptr);
     out["stays_to_tell"] =
         p.is_clear() ? Json(nullptr) : or_null(stays_to_tell(p, first.outcomes.stays));
     return out;
   };
-  return {{"flat_home", paired(d.home)},
-          {"flat_as_planned", paired(d.planned.value_or(d.home))},
+  return {{"flat_home", paired(d.home, &DifferenceClimate::home)},
+          {"flat_as_planned", paired(d.planned.value_or(d.home), &DifferenceClimate::planned)},
           {"generator_h", d.generator_h ? difference_json(*d.generator_h) : Json(nullptr)}};
 }
 
 }  // namespace
 
 std::string comparison_verdict(const std::vector<ComparedPlan>& plans) {
-  if (!any_generator(plans)) return verdict_for(plans, Track::home, "");
-  return verdict_for(plans, Track::home, "With generators left at home") + " " +
-         verdict_for(plans, Track::planned, "As written, generators along") +
+  if (!any_generator(plans)) return verdict_for(plans, View::home, "");
+  return verdict_for(plans, View::home, "With generators left at home") + " " +
+         verdict_for(plans, View::planned, "As written, generators along") +
          generator_sentence(plans);
 }
 
@@ -351,11 +341,11 @@ void write_comparison_text(std::ostream& out, const std::vector<ComparedPlan>& p
   }
   fmt::print(out, "\n{}", wrapped(comparison_verdict(plans)));
   if (any_generator(plans)) {
-    write_risks(out, plans, Track::home, "Running flat, generators left at home");
-    write_risks(out, plans, Track::planned, "Running flat as written, generators along");
+    write_risks(out, plans, View::home, "Running flat, generators left at home");
+    write_risks(out, plans, View::planned, "Running flat as written, generators along");
     write_generators(out, plans);
   } else {
-    write_risks(out, plans, Track::home, "Running flat");
+    write_risks(out, plans, View::home, "Running flat");
   }
   write_balances(out, plans);
   write_list(out, "What the figures rest on", comparison_notes(plans));

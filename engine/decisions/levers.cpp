@@ -4,12 +4,12 @@
 #include <array>
 #include <cmath>
 #include <mutex>
-#include <numeric>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "engine/climate_interval.hpp"
+#include "engine/decisions/flat_by_climate.hpp"
 #include "engine/parallel.hpp"
 #include "engine/plan_edit.hpp"
 #include "weather/solar_day.hpp"
@@ -241,27 +241,6 @@ class LeverList {
   std::vector<Lever> out_;
 };
 
-// Share of flat stays on one track under the stated climate and each alternative.
-std::vector<double> flat_by_climate(const PreparedPlan& plan, bool along,
-                                    const StudyOptions& options) {
-  // Without its generator a plan has one track, which halves the work.
-  PreparedPlan home;
-  if (!along && plan.generator) {
-    home = plan;
-    home.generator.reset();
-    for (HourSlot& slot : home.hours) slot.generator_allowed = 0.0;
-  }
-  const PreparedPlan& run = home.hours.empty() ? plan : home;
-  std::vector<double> out;
-  for (const ClimateCounts& counts :
-       run_climates(run, options.seed, options.stays, options.threads, options.instruction_set)) {
-    const auto& by_day = along ? counts.along : counts.home;
-    const auto flat = std::accumulate(by_day.begin(), by_day.end(), std::uint64_t{0});
-    out.push_back(static_cast<double>(flat) / static_cast<double>(counts.stays));
-  }
-  return out;
-}
-
 }  // namespace
 
 std::string to_string(LeverKind kind) {
@@ -283,7 +262,7 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
   LeverStudy out;
   out.base = run_study(prepared, options);
   const StayOutcomes base = run_outcomes(prepared, each);
-  const std::vector<double> base_climates = flat_by_climate(prepared, false, options);
+  const std::vector<double> base_climates = flat_by_climate(prepared, Track::home, options);
 
   std::vector<Lever> levers = levers_of(plan);
   std::vector<LeverEffect> effects(levers.size());
@@ -303,7 +282,8 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
     effect.flat = Proportion(along ? changed.count_along() : changed.count_home(), base.stays);
     effect.difference = paired_difference(
         base.flat_home, along ? changed.flat_along : changed.flat_home, base.stays);
-    std::vector<double> climates = flat_by_climate(changed_plan, along, alone);
+    std::vector<double> climates =
+        flat_by_climate(changed_plan, along ? Track::along : Track::home, alone);
     for (std::size_t c = 0; c < climates.size(); ++c) climates[c] -= base_climates[c];
     effect.difference_climate =
         climate_interval(effect.difference.difference, effect.difference.interval, climates);

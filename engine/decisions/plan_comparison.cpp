@@ -1,7 +1,11 @@
 #include "engine/decisions/plan_comparison.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
+
+#include "engine/climate_interval.hpp"
+#include "engine/decisions/flat_by_climate.hpp"
 
 namespace dullspell {
 
@@ -15,8 +19,11 @@ std::vector<ComparedPlan> compare_plans(std::vector<Plan> plans, const StudyOpti
     StudyResult result = run_study(prepared, options, progress);
     StayOutcomes outcomes = run_outcomes(prepared, each);
     Budget budget = expected_budget(prepared);
+    std::vector<double> home = flat_by_climate(prepared, Track::home, options);
+    std::vector<double> planned =
+        plan.generator ? flat_by_climate(prepared, Track::along, options) : home;
     out.push_back({std::move(plan), std::move(prepared), std::move(result), std::move(budget),
-                   std::move(outcomes)});
+                   std::move(outcomes), std::move(home), std::move(planned)});
   }
   return out;
 }
@@ -31,6 +38,44 @@ PlanDifference plan_difference(const StayOutcomes& first, const StayOutcomes& se
     out.generator_h = mean_difference(first.generator_h, second.generator_h);
   }
   return out;
+}
+
+bool same_dates(const PreparedPlan& a, const PreparedPlan& b) {
+  return a.dates.front() == b.dates.front() &&
+         a.hours.front().hour_of_day == b.hours.front().hour_of_day;
+}
+
+bool same_places(const Plan& a, const Plan& b) {
+  const auto nights = [](const Plan& plan) {
+    std::vector<const Camp*> out;
+    for (const Camp& camp : plan.camps) {
+      out.insert(out.end(), static_cast<std::size_t>(camp.nights), &camp);
+    }
+    return out;
+  };
+  const auto of_a = nights(a), of_b = nights(b);
+  return std::equal(of_a.begin(), of_a.begin() + std::min(of_a.size(), of_b.size()), of_b.begin(),
+                    [](const Camp* x, const Camp* y) {
+                      return x->where == y->where && x->place.id == y->place.id &&
+                             x->place.name == y->place.name;
+                    });
+}
+
+std::optional<DifferenceClimate> difference_climate(const ComparedPlan& first,
+                                                    const ComparedPlan& second) {
+  if (!same_dates(first.prepared, second.prepared) || !same_places(first.plan, second.plan)) {
+    return std::nullopt;
+  }
+  const PlanDifference difference = plan_difference(first.outcomes, second.outcomes);
+  const auto interval = [](const PairedDifference& d, const std::vector<double>& a,
+                           const std::vector<double>& b) {
+    std::vector<double> values;
+    for (std::size_t i = 0; i < a.size(); ++i) values.push_back(b[i] - a[i]);
+    return climate_interval(d.difference, d.interval, values);
+  };
+  return DifferenceClimate{interval(difference.home, first.climates_home, second.climates_home),
+                           interval(difference.planned.value_or(difference.home),
+                                    first.climates_planned, second.climates_planned)};
 }
 
 std::optional<double> stays_to_tell(const PairedDifference& difference, std::uint64_t stays) {

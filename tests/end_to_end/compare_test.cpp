@@ -76,6 +76,7 @@ TEST_CASE("a larger battery is told from a smaller one in a sentence, a table an
                second = json["plans"][1]["flat_home"]["p"];
   CHECK(home["difference"].get<double>() == Approx(second - first));
   CHECK(home["high"].get<double>() < 0.0);
+  CHECK(home["climate_low"].get<double>() < home["low"].get<double>());
   // Far narrower than of independent runs: those would have the sum of both variances.
   const double independent = 1.96 * std::sqrt((first * (1 - first) + second * (1 - second)) / 2000);
   CHECK(home["high"].get<double>() - home["low"].get<double>() < 2.0 * independent);

@@ -147,8 +147,9 @@ TEST_CASE("an edited plan is what a changed file makes") {
 }
 
 TEST_CASE("a camp of one night goes with its night") {
-  const Plan plan = plan_of(kPlan, {"camp[2].nights=1"});
+  const Plan plan = plan_of(kPlan, {"camp[2].nights=1", "forecast[1].date=2027-05-24"});
   const Plan shorter = one_night_shorter(plan);
   CHECK(shorter.camps.size() == 1);
   CHECK(shorter.nights() == 2);
+  CHECK(shorter.forecast.empty());
 }

@@ -97,6 +97,28 @@ TEST_CASE("generator hours are compared where both plans have one") {
   CHECK(hours->interval.high < 0.0);
 }
 
+TEST_CASE("a difference has a climate interval where both plans meet the same climate") {
+  const Plan small = plan_of(kSmall);
+  const auto compared = compare_plans(
+      {small, with_battery_wh(small, 1050.0), plan_of(kSmall, {"camp[1].place=moab-ut"}),
+       plan_of(kSmall, {"arrive=2027-05-22T15:00:00"}), plan_of(kSmall, {"camp[1].nights=6"})},
+      options(2'000));
+  const auto larger = difference_climate(compared[0], compared[1]);
+  REQUIRE(larger);
+  const PairedDifference found = plan_difference(compared[0].outcomes, compared[1].outcomes).home;
+  CHECK(larger->home.low <= found.interval.low);
+  CHECK(larger->home.high >= found.interval.high);
+  CHECK(larger->home.high < 0.0);
+  // Narrower by far than that of either share: what is not known moves both alike.
+  CHECK(larger->home.half_width() < 0.5 * compared[0].result.home.flat_climate->half_width());
+  CHECK_FALSE(difference_climate(compared[0], compared[2]));
+  CHECK_FALSE(difference_climate(compared[0], compared[3]));
+  CHECK(difference_climate(compared[0], compared[4]));
+
+  const auto itself = difference_climate(compared[0], compared[0]);
+  CHECK(itself->home.half_width() < 0.003);
+}
+
 TEST_CASE("the number of stays that would tell has a chance of 80 % to do so") {
   // The worked formula against drawn experiments: differing stays are multinomial.
   constexpr std::uint64_t kSeen = 1'000;
