@@ -12,6 +12,8 @@ inline constexpr const char* kProgram = "dullspell " DULLSPELL_VERSION;
 /// Each adds its command to the program; when the command line names it, `exit` is set.
 void add_run_command(CLI::App& app, ExitCode& exit);
 void add_size_command(CLI::App& app, ExitCode& exit);
+void add_compare_command(CLI::App& app, ExitCode& exit);
+void add_levers_command(CLI::App& app, ExitCode& exit);
 void add_budget_command(CLI::App& app, ExitCode& exit);
 void add_hindcast_command(CLI::App& app, ExitCode& exit);
 void add_calendar_command(CLI::App& app, ExitCode& exit);

@@ -71,6 +71,8 @@ ExitCode run_program(int argc, char** argv) {
   ExitCode exit = ExitCode::done;
   add_run_command(app, exit);
   add_size_command(app, exit);
+  add_compare_command(app, exit);
+  add_levers_command(app, exit);
   add_budget_command(app, exit);
   add_hindcast_command(app, exit);
   add_calendar_command(app, exit);

@@ -100,25 +100,25 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   return out;
 }
 
-Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
-                          std::uint64_t of) {
-  const double n = static_cast<double>(of);
-  std::vector<double> shares;
-  for (const std::uint64_t count : counts) shares.push_back(static_cast<double>(count) / n);
-  const double stated = shares.front();
-  shares.erase(shares.begin());
-  const Interval found = climate_interval(share.p, share.interval, stated, std::move(shares));
-  return {std::max(0.0, found.low), std::min(1.0, found.high)};
+Interval climate_interval(double estimate, const Interval& sampling,
+                          std::span<const double> values) {
+  std::vector<double> moved;
+  for (const double value : values.subspan(1)) moved.push_back(estimate + value - values.front());
+  std::sort(moved.begin(), moved.end());
+  const double below = std::max(0.0, estimate - quantile_of_sorted(moved, 0.025));
+  const double above = std::max(0.0, quantile_of_sorted(moved, 0.975) - estimate);
+  return {estimate - root_of_squares(below, estimate - sampling.low),
+          estimate + root_of_squares(above, sampling.high - estimate)};
 }
 
-Interval climate_interval(double value, const Interval& sampling, double stated,
-                          std::vector<double> alternatives) {
-  for (double& alternative : alternatives) alternative = value + alternative - stated;
-  std::sort(alternatives.begin(), alternatives.end());
-  const double below = std::max(0.0, value - quantile_of_sorted(alternatives, 0.025));
-  const double above = std::max(0.0, quantile_of_sorted(alternatives, 0.975) - value);
-  return {value - root_of_squares(below, value - sampling.low),
-          value + root_of_squares(above, sampling.high - value)};
+Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
+                          std::uint64_t of) {
+  std::vector<double> values;
+  for (const std::uint64_t count : counts) {
+    values.push_back(static_cast<double>(count) / static_cast<double>(of));
+  }
+  const Interval found = climate_interval(share.p, share.interval, values);
+  return {std::max(0.0, found.low), std::min(1.0, found.high)};
 }
 
 }  // namespace dullspell

@@ -42,9 +42,9 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
 Interval climate_interval(const Proportion& share, std::span<const std::uint64_t> counts,
                           std::uint64_t of);
 
-/// The same of any figure: `sampling` is its interval, `stated` and the 32 `alternatives` are its
-/// values on the stays that served here. Values may be infinite, `value` and `stated` may not.
-Interval climate_interval(double value, const Interval& sampling, double stated,
-                          std::vector<double> alternatives);
+/// The same of any estimate, such as a difference of two shares: its values under the stated
+/// climate (entry 0, finite) and under the alternatives, which may be infinite.
+Interval climate_interval(double estimate, const Interval& sampling,
+                          std::span<const double> values);
 
 }  // namespace dullspell

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <cstddef>
+
 #include "engine/plan.hpp"
 
 namespace dullspell {
@@ -35,5 +37,34 @@ Plan at_place(Plan plan, const Place& place);
 /// With panels on fixed mounts as they would stand in the other hemisphere: north and south change
 /// places, east and west do not.
 Plan mirrored_panels(Plan plan);
+/// Without one of its loads, or without its fridge.
+Plan without_load(Plan plan, std::size_t load);
+Plan without_fridge(Plan plan);
+
+/// With one load used half as much: half the hours, or half the watts of what runs day and night.
+Plan with_load_halved(Plan plan, std::size_t load);
+
+/// A fixed group without any tilt.
+bool lies_flat(const PanelGroup& group);
+
+/// With one mount for all panels that lie flat, or for all that are not turned by hand.
+Plan with_flat_panels_at(Plan plan, const PlaneDirection& plane);
+Plan with_fixed_panels_aimed(Plan plan, const AimedMount& aimed);
+
+/// Without crowns and skylines.
+Plan in_the_open(Plan plan);
+
+/// With every set-point of its furnace moved. The plan must have one.
+Plan with_furnace_warmer(Plan plan, double by_k);
+
+/// With its inverter off at these times too. The plan must have one, and some time left for it.
+Plan with_inverter_off(Plan plan, const ClockWindow& off);
+
+/// Without its last night, whose camp goes if it had no other; what is known of dates beyond goes
+/// too. The plan must have two nights, and not be under way beyond the new departure.
+Plan one_night_shorter(Plan plan);
+
+/// With this generator instead of its own or none.
+Plan with_generator(Plan plan, const Generator& generator);
 
 }  // namespace dullspell

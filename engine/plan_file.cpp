@@ -339,29 +339,6 @@ LoadSide read_side(TomlSection& section, LoadSide otherwise) {
   return *word == "dc" ? LoadSide::dc : *word == "ac" ? LoadSide::ac : LoadSide::dc_via_ac;
 }
 
-// The daily window(s) less the hours away, as windows that do not run over midnight.
-std::vector<ClockWindow> without(const std::vector<ClockWindow>& windows,
-                                 const std::vector<ClockWindow>& away) {
-  std::array<bool, 1440> on{};
-  const auto mark = [&](const ClockWindow& w, bool value) {
-    for (int i = 0; i < w.length_min(); ++i) {
-      on[static_cast<std::size_t>((w.from_min + i) % 1440)] = value;
-    }
-  };
-  for (const auto& w : windows) mark(w, true);
-  for (const auto& w : away) mark(w, false);
-  std::vector<ClockWindow> out;
-  for (int m = 0; m < 1440; ++m) {
-    if (!on[static_cast<std::size_t>(m)]) continue;
-    if (!out.empty() && out.back().to_min == m) {
-      out.back().to_min = m + 1;
-    } else {
-      out.push_back({m, m + 1});
-    }
-  }
-  return out;
-}
-
 // One window or a list of them.
 std::vector<ClockWindow> one_or_more_windows(TomlSection& section, std::string_view key) {
   if (!section.has(key)) return {};
@@ -395,7 +372,7 @@ Load read_load(TomlSection& section, const Plan& plan, std::optional<double> nom
 
   auto windows = one_or_more_windows(section, "between");
   if (windows.empty()) windows = {kWholeDay};
-  load.between = without(windows, one_or_more_windows(section, "away"));
+  load.between = windows_without(windows, one_or_more_windows(section, "away"));
   double window_h = 0.0;
   for (const auto& w : load.between) window_h += w.length_min() / 60.0;
   if (window_h <= 0.0) {

@@ -7,8 +7,8 @@
 #include <fmt/ostream.h>
 
 #include "reports/cautions.hpp"
-#include "reports/plan_json.hpp"
 #include "reports/number_text.hpp"
+#include "reports/plan_json.hpp"
 #include "reports/risk_summary_parts.hpp"
 #include "reports/text_report.hpp"
 

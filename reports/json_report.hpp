@@ -12,4 +12,7 @@ namespace dullspell {
 /// null where undefined. `program` is the program's name and version.
 void write_json_report(std::ostream& out, const RunReport& report, std::string_view program);
 
+/// A plan as it is understood, defaults and what is known of the weather included.
+Json plan_json(const Plan& plan, const PreparedPlan& prepared);
+
 }  // namespace dullspell

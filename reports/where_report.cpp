@@ -8,9 +8,9 @@
 #include <fmt/ostream.h>
 
 #include "reports/cautions.hpp"
-#include "reports/plan_json.hpp"
 #include "reports/number_text.hpp"
 #include "reports/places_report.hpp"
+#include "reports/plan_json.hpp"
 #include "reports/risk_summary_parts.hpp"
 #include "reports/text_report.hpp"
 

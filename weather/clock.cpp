@@ -1,6 +1,8 @@
 #include "weather/clock.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cstddef>
 
 #include <fmt/format.h>
 
@@ -38,6 +40,28 @@ double shared_share_of_hour(const std::vector<ClockWindow>& a, const std::vector
     if (std::any_of(a.begin(), a.end(), holds) && std::any_of(b.begin(), b.end(), holds)) ++minutes;
   }
   return minutes / 60.0;
+}
+
+std::vector<ClockWindow> windows_without(const std::vector<ClockWindow>& windows,
+                                         const std::vector<ClockWindow>& away) {
+  std::array<bool, 1440> on{};
+  const auto mark = [&](const ClockWindow& w, bool value) {
+    for (int i = 0; i < w.length_min(); ++i) {
+      on[static_cast<std::size_t>((w.from_min + i) % 1440)] = value;
+    }
+  };
+  for (const auto& w : windows) mark(w, true);
+  for (const auto& w : away) mark(w, false);
+  std::vector<ClockWindow> out;
+  for (int m = 0; m < 1440; ++m) {
+    if (!on[static_cast<std::size_t>(m)]) continue;
+    if (!out.empty() && out.back().to_min == m) {
+      out.back().to_min = m + 1;
+    } else {
+      out.push_back({m, m + 1});
+    }
+  }
+  return out;
 }
 
 std::string clock_text(int minute_of_day) {

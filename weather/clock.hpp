@@ -27,6 +27,11 @@ double share_of_hour(const std::vector<ClockWindow>& windows, int hour);
 double shared_share_of_hour(const std::vector<ClockWindow>& a, const std::vector<ClockWindow>& b,
                             int hour);
 
+/// The windows less the times away, as windows that do not run over midnight; none if nothing is
+/// left.
+std::vector<ClockWindow> windows_without(const std::vector<ClockWindow>& windows,
+                                         const std::vector<ClockWindow>& away);
+
 /// "07:30"; 1440 is "24:00".
 std::string clock_text(int minute_of_day);
 

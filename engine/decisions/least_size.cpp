@@ -86,13 +86,10 @@ std::optional<Interval> climate_of(const SizedPlans& plans, const SizeQuestion& 
                                    const SizeOptions& options, double least,
                                    const Interval& sampling) {
   if (plans.stated().climate.places() == 0) return std::nullopt;
-  std::vector<double> answers = answers_by_climate(plans, question, options, least);
-  const double stated = answers.front();
-  if (std::isinf(stated)) return std::nullopt;
-  answers.erase(answers.begin());
+  const std::vector<double> answers = answers_by_climate(plans, question, options, least);
+  if (std::isinf(answers.front())) return std::nullopt;
   const Interval found =
-      climate_interval(std::log(least), {std::log(sampling.low), std::log(sampling.high)}, stated,
-                       std::move(answers));
+      climate_interval(std::log(least), {std::log(sampling.low), std::log(sampling.high)}, answers);
   const Interval bounds = bounds_of(question.of);
   const double high = std::exp(found.high);
   return Interval{std::max(bounds.low, std::exp(found.low)), high > bounds.high ? kInfinity : high};

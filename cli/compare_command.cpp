@@ -1,0 +1,108 @@
+#include <algorithm>
+#include <iostream>
+#include <memory>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "cli/commands.hpp"
+#include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
+#include "cli/shared_options.hpp"
+#include "engine/plan_file.hpp"
+#include "reports/comparison_report.hpp"
+
+namespace dullspell {
+namespace {
+
+constexpr std::size_t kFewest = 2, kMost = 8;
+
+struct CompareOptions {
+  std::vector<std::string> plans, settings;
+  std::string json, csv;
+  StudyOptionTexts study;
+};
+
+std::vector<Plan> read_plans(const CompareOptions& options) {
+  const std::size_t count = options.plans.size();
+  if (count < kFewest || count > kMost) {
+    refuse_option("PLAN", fmt::format("is given {} time{}", count, count == 1 ? "" : "s"),
+                  fmt::format("{} to {} plans", kFewest, kMost),
+                  count < kFewest ? "`dullspell run` looks at a single one." : "");
+  }
+  if (std::count(options.plans.begin(), options.plans.end(), "-") > 1) {
+    refuse_option("PLAN", "is - more than once", "standard input for one plan at most");
+  }
+  std::vector<Plan> plans;
+  for (const auto& path : options.plans) {
+    plans.push_back(read_plan(path, PlaceCatalogue::built_in(), options.settings));
+  }
+  return plans;
+}
+
+ExitCode compare(const CompareOptions& options) {
+  if (!options.study.precision.empty()) {
+    refuse_option("--precision", "is given, but plans are compared on equally many stays",
+                  "--stays");
+  }
+  const StudyOptions study = options.study.options();
+  if (!options.csv.empty() && options.csv == options.json) {
+    refuse_option("--csv", fmt::format("is `{}`, as --json is", options.csv), "another file");
+  }
+  std::vector<Plan> plans = read_plans(options);
+  std::optional<OutputFile> json, csv;
+  if (!options.json.empty()) json.emplace("--json", options.json);
+  if (!options.csv.empty()) csv.emplace("--csv", options.csv);
+
+  ProgressLine progress;
+  const auto compared = compare_plans(
+      std::move(plans), study,
+      [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
+  if (json) {
+    write_comparison_json(json->stream(), compared, kProgram);
+    json->commit();
+  }
+  if (csv) {
+    write_comparison_csv(csv->stream(), compared);
+    csv->commit();
+  }
+  const bool written = (json && json->is_standard_output()) || (csv && csv->is_standard_output());
+  if (!written) write_comparison_text(std::cout, compared);
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_compare_command(CLI::App& app, ExitCode& exit) {
+  auto* command = app.add_subcommand(
+      "compare", "Which of several plans is safer on the same weather, and by how much?");
+  auto options = std::make_shared<CompareOptions>();
+  command
+      ->add_option("PLAN", options->plans,
+                   fmt::format("{} to {} plan files; - is standard input. Differences are to the "
+                               "first.",
+                               kFewest, kMost))
+      ->required();
+  command
+      ->add_option("--set", options->settings,
+                   "Change or add one value of every plan, e.g. battery.start_charge=0.55; may be "
+                   "given several times")
+      ->type_name("KEY=VALUE")
+      ->allow_extra_args(false);
+  command->add_option("--json", options->json,
+                      "Also write the result as JSON to this file; - writes only JSON, to standard "
+                      "output");
+  command->add_option("--csv", options->csv,
+                      "Also write one line a plan as CSV to this file; - as for --json");
+  options->study.add_to(*command);
+  command->get_option("--precision")->group("");  // refused with a reason
+  command->footer(
+      "Every plan meets the same draws, so that a difference shows at few stays.\n"
+      "Examples:\n"
+      "  dullspell compare forest.toml forest-big-battery.toml\n"
+      "  dullspell compare a.toml b.toml c.toml --stays 100000 --json result.json\n"
+      "  dullspell compare a.toml b.toml --set battery.start_charge=0.5 --csv -");
+  command->callback([options, &exit] { exit = compare(*options); });
+}
+
+}  // namespace dullspell

@@ -1,0 +1,86 @@
+#include <iostream>
+#include <limits>
+#include <memory>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "cli/commands.hpp"
+#include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
+#include "cli/shared_options.hpp"
+#include "reports/levers_report.hpp"
+
+namespace dullspell {
+namespace {
+
+struct LeversOptions {
+  PlanOption plan;
+  std::string top, json, csv;
+  StudyOptionTexts study;
+};
+
+ExitCode levers(const LeversOptions& options) {
+  if (!options.study.precision.empty()) {
+    refuse_option("--precision", "is given, but changes are compared on equally many stays",
+                  "--stays");
+  }
+  const StudyOptions study = options.study.options();
+  std::size_t top = std::numeric_limits<std::size_t>::max();
+  if (!options.top.empty()) top = whole_number("--top", options.top, 1, 1000);
+  if (!options.csv.empty() && options.csv == options.json) {
+    refuse_option("--csv", fmt::format("is `{}`, as --json is", options.csv), "another file");
+  }
+  const Plan plan = options.plan.read();
+  std::optional<OutputFile> json, csv;
+  if (!options.json.empty()) json.emplace("--json", options.json);
+  if (!options.csv.empty()) csv.emplace("--csv", options.csv);
+
+  const PreparedPlan prepared = prepare(plan);
+  ProgressLine progress;
+  const LeverStudy found =
+      run_levers(plan, prepared, study,
+                 [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
+  const Budget budget = expected_budget(prepared);
+  const LeversReport report{plan, prepared, found, budget};
+  if (json) {
+    write_levers_json(json->stream(), report, kProgram);
+    json->commit();
+  }
+  if (csv) {
+    write_levers_csv(csv->stream(), report);
+    csv->commit();
+  }
+  const bool written = (json && json->is_standard_output()) || (csv && csv->is_standard_output());
+  if (!written) write_levers_text(std::cout, report, top);
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_levers_command(CLI::App& app, ExitCode& exit) {
+  auto* command =
+      app.add_subcommand("levers", "Which single change to a plan takes the most risk off?");
+  auto options = std::make_shared<LeversOptions>();
+  options->plan.add_to(*command);
+  command->add_option("--top", options->top, "Show only this many changes in the table");
+  command->add_option("--json", options->json,
+                      "Also write the result as JSON to this file; - writes only JSON, to standard "
+                      "output");
+  command->add_option("--csv", options->csv,
+                      "Also write one line a change as CSV to this file; - as for --json");
+  options->study.add_to(*command);
+  command->get_option("--precision")->group("");  // refused with a reason
+  command->footer(
+      "Each load left out or halved, panels tilted, turned or added, a larger battery, a camp in\n"
+      "the open, a cooler furnace, the inverter off at night, a night fewer, an hour of "
+      "generator:\n"
+      "one at a time, on the same draws.\n"
+      "Examples:\n"
+      "  dullspell levers forest.toml\n"
+      "  dullspell levers forest.toml --top 5 --json levers.json\n"
+      "  dullspell levers forest.toml --set camp[1].canopy=0.3 --stays 100000 --csv -");
+  command->callback([options, &exit] { exit = levers(*options); });
+}
+
+}  // namespace dullspell

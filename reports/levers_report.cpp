@@ -1,0 +1,264 @@
+#include "reports/levers_report.hpp"
+
+#include <algorithm>
+#include <optional>
+#include <ostream>
+#include <sstream>
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include "reports/cautions.hpp"
+#include "reports/csv_field.hpp"
+#include "reports/difference_text.hpp"
+#include "reports/json_report.hpp"
+#include "reports/number_text.hpp"
+#include "reports/text_report.hpp"
+
+namespace dullspell {
+namespace {
+
+enum class Help { helps, unclear, hurts };
+
+Help help_of(const LeverEffect& effect) {
+  if (!effect.difference.is_clear()) return Help::unclear;
+  return effect.difference.difference < 0.0 ? Help::helps : Help::hurts;
+}
+
+bool enough(const LeverEffect& effect, double accepted) {
+  return effect.flat.interval.high < accepted || effect.flat.count == 0;
+}
+
+// Which changes reach the accepted risk, in a sentence.
+std::string enough_sentence(const LeversReport& report) {
+  const double accepted = report.plan.accept_risk;
+  const std::string accept = fmt::format("{:g} in 100", 100.0 * accepted);
+  constexpr std::size_t kNamed = 3;
+  std::vector<std::string> names;
+  std::size_t count = 0;
+  for (const LeverEffect& effect : report.study.effects) {
+    if (!enough(effect, accepted)) continue;
+    if (++count <= kNamed) names.push_back(effect.lever.change);
+  }
+  if (report.study.base.home.flat.interval.high < accepted) {
+    return fmt::format(" The plan as it is keeps within the {} that you accept.", accept);
+  }
+  if (count == 0) return fmt::format(" No single change reaches the {} that you accept.", accept);
+  if (count > kNamed) {
+    return fmt::format(" {} changes reach the {} that you accept by themselves.", count, accept);
+  }
+  return fmt::format(" By itself {} the {} that you accept: {}.",
+                     count == 1 ? "one change reaches" : "any of these reaches", accept,
+                     fmt::join(names, "; "));
+}
+
+class Table {
+ public:
+  Table(std::ostream& out, bool generator) : out_(out), generator_(generator) {}
+
+  void row(std::string_view change, std::string_view flat, std::string_view points,
+           std::string_view interval, std::string_view hours, std::string_view hours_interval) {
+    const std::size_t width = generator_ ? 34 : 57;
+    std::istringstream lines(wrapped(change, width));
+    std::string line;
+    std::getline(lines, line);
+    std::string first =
+        fmt::format("  {}{}{}  {}", left_aligned(line, width), right_aligned(flat, 7),
+                    right_aligned(points, 8), left_aligned(interval, 14));
+    if (generator_) {
+      first += fmt::format("{}  {}", right_aligned(hours, 9), left_aligned(hours_interval, 14));
+    }
+    print(first);
+    while (std::getline(lines, line)) print("    " + line);
+  }
+
+  void heading(std::string_view text) { fmt::print(out_, "  {}\n", text); }
+
+ private:
+  void print(std::string line) {
+    line.erase(line.find_last_not_of(' ') + 1);
+    fmt::print(out_, "{}\n", line);
+  }
+
+  std::ostream& out_;
+  bool generator_;
+};
+
+void write_table(std::ostream& out, const LeversReport& report, std::size_t top) {
+  const bool generator = report.study.base.generator.has_value();
+  fmt::print(out, "\nOne change at a time{}\n", generator ? ", generator left at home" : "");
+  Table table(out, generator);
+  table.row("change", "flat", "points", "95 %", "gen. h", "95 %");
+  const Proportion& flat = report.study.base.home.flat;
+  table.row("the plan as it is", percent(flat), "–", "",
+            generator ? fmt::format("{:.1f}", report.study.base.generator->hours.mean) : "", "");
+  const auto& effects = report.study.effects;
+  const std::size_t shown = std::min(top, effects.size());
+  std::optional<Help> group;
+  for (std::size_t i = 0; i < shown; ++i) {
+    const LeverEffect& effect = effects[i];
+    if (const Help help = help_of(effect); help != group) {
+      group = help;
+      table.heading(help == Help::helps     ? "helps:"
+                    : help == Help::unclear ? "makes no clear difference:"
+                                            : "makes it worse:");
+    }
+    const auto& h = effect.generator_h;
+    table.row(effect.lever.change, percent(effect.flat), signed_points(effect.difference),
+              signed_points_interval(effect.difference), h ? signed_hours(*h) : "",
+              h ? signed_hours_interval(*h) : "");
+  }
+  if (shown < effects.size()) {
+    fmt::print(out, "  and {} more (--top {})\n", effects.size() - shown, effects.size());
+  }
+  std::string legend =
+      "flat: share of stays that run flat with the change; points: against the plan as it is.";
+  if (generator) {
+    legend +=
+        " gen. h: hours a stay that the generator, were it along, runs by its rule; for the plan "
+        "as it is their mean, else the mean difference.";
+  }
+  fmt::print(out, "{}", wrapped(legend, 92, 2));
+}
+
+bool has_lever(const LeversReport& report, LeverKind kind) {
+  return std::any_of(report.study.effects.begin(), report.study.effects.end(),
+                     [=](const LeverEffect& effect) { return effect.lever.kind == kind; });
+}
+
+std::vector<std::string> levers_notes(const LeversReport& report) {
+  std::vector<std::string> out{
+      "Every change meets the same draws, stay by stay, so that small differences show; their "
+      "interval is that of having drawn so many stays. Changes that could make no difference are "
+      "left out. Points of several changes do not add up: put them into a plan and compare."};
+  if (has_lever(report, LeverKind::panels_tilted)) {
+    out.push_back(
+        "Tilted panels face the noon sun of the middle of the stay, 10° to 75° from flat.");
+  }
+  if (has_lever(report, LeverKind::panels_turned)) {
+    out.push_back(
+        "Panels turned by hand face the sun at those times, about 9, 12 and 15 by the sun, and "
+        "stay "
+        "so in between; those fixed to a roof count as well.");
+  }
+  if (has_lever(report, LeverKind::generator_hour)) {
+    out.push_back(
+        "The generator's hour counts with the generator along, started every day at 17:00 unless "
+        "the battery is full.");
+  }
+  const auto rest =
+      report_notes(RunReport{report.plan, report.prepared, report.study.base, report.budget});
+  out.insert(out.end(), rest.begin(), rest.end());
+  return out;
+}
+
+std::vector<std::string> levers_cautions(const LeversReport& report) {
+  std::vector<std::string> out{
+      "A load is listed for what it takes, not as advice to go without: alarms for gas, smoke and "
+      "carbon monoxide and medical devices stay on."};
+  Plan kit = report.plan;
+  for (const LeverEffect& effect : report.study.effects) {
+    // The hour of a generator that the plan does not have needs its warnings too.
+    if (effect.lever.with_generator()) kit.generator = effect.lever.plan.generator;
+  }
+  const auto rest = report_cautions(kit);
+  out.insert(out.end(), rest.begin(), rest.end());
+  return out;
+}
+
+}  // namespace
+
+std::string levers_verdict(const LeversReport& report) {
+  const Proportion& flat = report.study.base.home.flat;
+  const std::string base = report.study.base.generator ? "With the generator left at home t" : "T";
+  if (flat.count == 0) {
+    return fmt::format("{}he battery runs flat in none of {} stays: there is nothing to take off.",
+                       base, grouped(flat.trials));
+  }
+  const auto& effects = report.study.effects;
+  if (effects.empty() || help_of(effects.front()) != Help::helps) {
+    return fmt::format(
+        "{}he battery runs flat in {} ({}), and {} stays show no single change that clearly helps.",
+        base, in_words(flat), percent_interval(flat), grouped(flat.trials));
+  }
+  const LeverEffect& best = effects.front();
+  std::string text = fmt::format("{} takes {} points off: {} becomes {}.", best.lever.doing,
+                                 points(best.difference), percent(flat), percent(best.flat));
+  text += fmt::format(" Counting what the weather record cannot tell, it may be {} points.",
+                      points_range({-best.difference_climate.high, -best.difference_climate.low}));
+  if (effects.size() > 1 && help_of(effects[1]) == Help::helps) {
+    text += fmt::format(" Next best: {} ({} points).", effects[1].lever.change,
+                        signed_points(effects[1].difference));
+  }
+  return text + enough_sentence(report);
+}
+
+void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top) {
+  write_plan_summary(out, report.plan, report.prepared);
+  fmt::print(out, "\n{}", wrapped(levers_verdict(report)));
+  write_table(out, report, top);
+  write_list(out, "What the figures rest on", levers_notes(report));
+  write_list(out, "Cautions", levers_cautions(report));
+  const StudyResult& base = report.study.base;
+  fmt::print(out, "\n{} stays, seed {}, {} instructions. Intervals are 95 %.\n",
+             grouped(base.stays), base.seed, to_string(base.instruction_set));
+}
+
+void write_levers_json(std::ostream& out, const LeversReport& report, std::string_view program) {
+  const StudyResult& base = report.study.base;
+  Json json = {{"format", "dullspell.levers/1"},
+               {"program", program},
+               {"seed", base.seed},
+               {"stays", base.stays},
+               {"instruction_set", to_string(base.instruction_set)},
+               {"plan", plan_json(report.plan, report.prepared)},
+               {"flat_home", share(base.home.flat, base.home.flat_climate)}};
+  json["generator"] = nullptr;
+  if (base.generator) {
+    json["generator"] = {
+        {"flat", share(base.generator->risk.flat, base.generator->risk.flat_climate)},
+        {"hours", spread(base.generator->hours)}};
+  }
+  json["levers"] = Json::array();
+  for (const LeverEffect& effect : report.study.effects) {
+    Json difference = difference_json(effect.difference);
+    difference["climate_low"] = effect.difference_climate.low;
+    difference["climate_high"] = effect.difference_climate.high;
+    const std::string& subject = effect.lever.subject;
+    json["levers"].push_back(
+        {{"kind", to_string(effect.lever.kind)},
+         {"subject", subject.empty() ? Json(nullptr) : Json(subject)},
+         {"change", effect.lever.change},
+         {"flat", share(effect.flat)},
+         {"with_generator", effect.lever.with_generator()},
+         {"difference", difference},
+         {"generator_h",
+          effect.generator_h ? difference_json(*effect.generator_h) : Json(nullptr)}});
+  }
+  json["verdict"] = levers_verdict(report);
+  json["notes"] = levers_notes(report);
+  json["cautions"] = levers_cautions(report);
+  write_json(out, json);
+}
+
+void write_levers_csv(std::ostream& out, const LeversReport& report) {
+  fmt::print(out,
+             "kind,subject,change,flat,flat_low,flat_high,difference,difference_low,"
+             "difference_high,difference_climate_low,difference_climate_high,is_clear,"
+             "generator_h_difference,generator_h_difference_low,generator_h_difference_high\n");
+  for (const LeverEffect& effect : report.study.effects) {
+    const PairedDifference& d = effect.difference;
+    fmt::print(out, "{},{},{},{},{},{},{},{},{},{},{},{},", to_string(effect.lever.kind),
+               csv_field(effect.lever.subject), csv_field(effect.lever.change), effect.flat.p,
+               effect.flat.interval.low, effect.flat.interval.high, d.difference, d.interval.low,
+               d.interval.high, effect.difference_climate.low, effect.difference_climate.high,
+               d.is_clear());
+    if (const auto& h = effect.generator_h) {
+      fmt::print(out, "{},{},{}\n", h->difference, h->interval.low, h->interval.high);
+    } else {
+      fmt::print(out, ",,\n");
+    }
+  }
+}
+
+}  // namespace dullspell

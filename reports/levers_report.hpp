@@ -1,0 +1,35 @@
+#pragma once
+
+#include <cstddef>
+#include <iosfwd>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/decisions/levers.hpp"
+#include "reports/run_report.hpp"
+
+namespace dullspell {
+
+/// Everything that a report of levers is made from.
+struct LeversReport {
+  const Plan& plan;
+  const PreparedPlan& prepared;
+  const LeverStudy& study;
+  const Budget& budget;
+};
+
+/// The report of `dullspell levers` for people, UTF-8, up to 92 columns wide; at most `top` levers
+/// in its table.
+void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top);
+
+/// The same for programs, format "dullspell.levers/1", all levers.
+void write_levers_json(std::ostream& out, const LeversReport& report, std::string_view program);
+
+/// One line a lever, all of them.
+void write_levers_csv(std::ostream& out, const LeversReport& report);
+
+/// The change that helps most, by how much, and whether it is enough.
+std::string levers_verdict(const LeversReport& report);
+
+}  // namespace dullspell
