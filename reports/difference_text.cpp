@@ -43,11 +43,14 @@ std::string signed_points_interval(const PairedDifference& d) {
 }
 
 std::string points(const PairedDifference& d) {
-  return fmt::format("{:.{}f}", 100.0 * std::abs(d.difference), point_decimals(d.interval));
+  const std::string number =
+      fmt::format("{:.{}f}", 100.0 * std::abs(d.difference), point_decimals(d.interval));
+  return number + (number == "1" ? " point" : " points");
 }
 
 std::string points_range(const Interval& interval) {
   const int decimals = point_decimals(interval);
+  if (interval.low < 0.0) return signed_range(interval, 100.0, decimals);
   return fmt::format("{:.{}f}–{:.{}f}", 100.0 * interval.low, decimals, 100.0 * interval.high,
                      decimals);
 }
@@ -55,7 +58,7 @@ std::string points_range(const Interval& interval) {
 std::string points_in_words(const PairedDifference& d) {
   const Interval away =
       d.difference < 0.0 ? Interval{-d.interval.high, -d.interval.low} : d.interval;
-  return fmt::format("{} points ({})", points(d), points_range(away));
+  return fmt::format("{} ({})", points(d), points_range(away));
 }
 
 std::string hours(const MeanDifference& d) {

@@ -13,10 +13,10 @@ namespace dullspell {
 /// "−12.1", "+0.4", "0".
 std::string signed_points(const PairedDifference& difference);
 
-/// The same without its sign: "12.1".
+/// The same without its sign: "12.1 points".
 std::string points(const PairedDifference& difference);
 
-/// "11.7–12.5", of an interval of shares.
+/// "11.7–12.5", "−1 to +3", of an interval of shares.
 std::string points_range(const Interval& interval);
 
 /// "−12.5 to −11.7".

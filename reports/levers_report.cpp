@@ -29,6 +29,16 @@ bool enough(const LeverEffect& effect, double accepted) {
   return effect.flat.interval.high < accepted || effect.flat.count == 0;
 }
 
+// What helps, what makes no clear difference, what hurts; by points within each.
+std::vector<const LeverEffect*> grouped_effects(const LeversReport& report) {
+  std::vector<const LeverEffect*> out;
+  for (const LeverEffect& effect : report.study.effects) out.push_back(&effect);
+  std::stable_sort(out.begin(), out.end(), [](const LeverEffect* a, const LeverEffect* b) {
+    return help_of(*a) < help_of(*b);
+  });
+  return out;
+}
+
 // Which changes reach the accepted risk, in a sentence.
 std::string enough_sentence(const LeversReport& report) {
   const double accepted = report.plan.accept_risk;
@@ -92,11 +102,11 @@ void write_table(std::ostream& out, const LeversReport& report, std::size_t top)
   const Proportion& flat = report.study.base.home.flat;
   table.row("the plan as it is", percent(flat), "–", "",
             generator ? fmt::format("{:.1f}", report.study.base.generator->hours.mean) : "", "");
-  const auto& effects = report.study.effects;
+  const std::vector<const LeverEffect*> effects = grouped_effects(report);
   const std::size_t shown = std::min(top, effects.size());
   std::optional<Help> group;
   for (std::size_t i = 0; i < shown; ++i) {
-    const LeverEffect& effect = effects[i];
+    const LeverEffect& effect = *effects[i];
     if (const Help help = help_of(effect); help != group) {
       group = help;
       table.heading(help == Help::helps     ? "helps:"
@@ -175,20 +185,20 @@ std::string levers_verdict(const LeversReport& report) {
     return fmt::format("{}he battery runs flat in none of {} stays: there is nothing to take off.",
                        base, grouped(flat.trials));
   }
-  const auto& effects = report.study.effects;
-  if (effects.empty() || help_of(effects.front()) != Help::helps) {
+  const std::vector<const LeverEffect*> effects = grouped_effects(report);
+  if (effects.empty() || help_of(*effects.front()) != Help::helps) {
     return fmt::format(
         "{}he battery runs flat in {} ({}), and {} stays show no single change that clearly helps.",
         base, in_words(flat), percent_interval(flat), grouped(flat.trials));
   }
-  const LeverEffect& best = effects.front();
-  std::string text = fmt::format("{} takes {} points off: {} becomes {}.", best.lever.doing,
+  const LeverEffect& best = *effects.front();
+  std::string text = fmt::format("{} takes {} off: {} becomes {}.", best.lever.doing,
                                  points(best.difference), percent(flat), percent(best.flat));
   text += fmt::format(" Counting what the weather record cannot tell, it may be {} points.",
                       points_range({-best.difference_climate.high, -best.difference_climate.low}));
-  if (effects.size() > 1 && help_of(effects[1]) == Help::helps) {
-    text += fmt::format(" Next best: {} ({} points).", effects[1].lever.change,
-                        signed_points(effects[1].difference));
+  if (effects.size() > 1 && help_of(*effects[1]) == Help::helps) {
+    text += fmt::format(" Next best: {} ({} points).", effects[1]->lever.change,
+                        signed_points(effects[1]->difference));
   }
   return text + enough_sentence(report);
 }
