@@ -151,6 +151,12 @@ std::vector<std::string> notes_of(const WhereReport& report) {
   if (report.plan.summer_time) {
     notes.push_back("summer_time = true is kept everywhere, also where clocks do not change.");
   }
+  constexpr std::size_t kMany = 20;
+  if (ranked.size() >= kMany) {
+    notes.push_back(
+        "The first of many places owe part of their rank to chance in their records: trust them "
+        "no further than the climate interval.");
+  }
   const bool without_temperatures = std::any_of(
       ranked.begin(), ranked.end(), [](const auto& p) { return !p.place->has_temperatures; });
   if (without_temperatures) {
@@ -170,6 +176,23 @@ std::vector<std::string> notes_of(const WhereReport& report) {
       "`dullspell run` with `--set 'camp[1].place=ID'` tells the days of one place; `dullspell "
       "places` lists the ids.");
   return notes;
+}
+
+Json filter_json(const PlaceFilter& filter) {
+  Json out = {{"near", nullptr},
+              {"within_km", nullptr},
+              {"box", nullptr},
+              {"elevation_m", nullptr},
+              {"kind", filter.kind ? Json(to_string(*filter.kind)) : Json(nullptr)}};
+  if (const auto& circle = filter.circle) {
+    out["near"] = {circle->centre.latitude_deg, circle->centre.longitude_deg};
+    out["within_km"] = circle->radius_km;
+  }
+  if (const auto& box = filter.box) {
+    out["box"] = {box->south_deg, box->west_deg, box->north_deg, box->east_deg};
+  }
+  if (const auto& band = filter.elevation) out["elevation_m"] = {band->low_m, band->high_m};
+  return out;
 }
 
 Json place_members(const WhereReport& report, std::size_t rank) {
@@ -247,6 +270,7 @@ void write_where_json(std::ostream& out, const WhereReport& report, std::string_
                {"instruction_set", to_string(report.options.instruction_set)},
                {"plan", plan_json(report.plan)}};
   json["plan"]["set"] = report.plan.settings;
+  json["filter"] = filter_json(report.filter);
   json["verdict"] = where_verdict(report);
   json["as_planned"] = risk_summary_json(report.as_planned, report.plan.accept_risk);
   json["places"] = Json::array();

@@ -138,6 +138,9 @@ TEST_CASE("a place of the survey is the run of a plan at that place") {
   arguments.insert(arguments.end(), around.begin(), around.end());
   const json survey = json_of(arguments);
   CHECK(survey["format"] == "dullspell.where/1");
+  CHECK(survey["filter"]["near"] == json::array({39.0, -120.0}));
+  CHECK(survey["filter"]["within_km"] == 100.0);
+  CHECK(survey["filter"]["box"].is_null());
   REQUIRE(survey["places"].size() >= 3);
   for (std::size_t i = 0; i < survey["places"].size(); ++i) {
     const json& place = survey["places"][i];
