@@ -58,7 +58,7 @@ Plan stay_at(const Place& place, const Season& season) {
   return plan;
 }
 
-// Share of stays that last, and its interval for what the place's record cannot tell, in %.
+// Share of stays that last, and what it may be for all that the place's record can tell, in %.
 std::string lasts(const Plan& plan) {
   const SizeOptions options;
   const PreparedPlan prepared = prepare(plan);
@@ -75,8 +75,7 @@ std::string lasts(const Plan& plan) {
     const double percent = 100.0 * share;
     return percent >= 99.5 && percent < 100.0 ? std::string(">99") : fmt::format("{:.0f}", percent);
   };
-  return fmt::format("{} ({}–{})", text(1.0 - flat.p), text(1.0 - interval.high),
-                     text(1.0 - interval.low));
+  return fmt::format("{} ({})", text(1.0 - flat.p), text(1.0 - interval.high));
 }
 
 // Days of autonomy by the rule that the least battery for a confidence comes to.
@@ -124,7 +123,7 @@ Handbooks for stand-alone photovoltaic systems size by days of autonomy (in its 
 
 Here: {:.0f} Wh a day, drawn steadily; usable share {}, temperature factor {}, system efficiency {} (common practice, no source); panels flat in the open, LFP battery indoors, full on arrival. Stays of {} nights from the 8th of the month, sized by that month as its own dullest; {} drawn stays each. The engine's own losses apply: the column `sun` is the mean harvest over the mean draw that come of them.
 
-Cells: stays of 100 without a flat battery, in brackets the 95 % interval that counts what the place's record cannot tell. The last two columns turn the question round: the days of autonomy, by the rule's own reckoning, that the least battery for 90 and for 95 of 100 stays comes to with the rule's panels.
+Cells: stays of 100 without a flat battery, in brackets the lower end of its 95 % interval that counts what the place's record cannot tell. The last two columns turn the question round: the days of autonomy, by the rule's own reckoning, that the least battery for 90 and for 95 of 100 stays comes to with the rule's panels.
 )",
              kLoad_wh, rule.usable_share, rule.temperature_factor, rule.system_efficiency, kNights,
              SizeOptions{}.stays);
