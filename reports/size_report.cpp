@@ -285,6 +285,16 @@ StudyResult result_at(const SizeStudy& study) {
   return result;
 }
 
+// Of the hours' averages that the plan expects, without what comes in.
+double greatest_draw_w(const PreparedPlan& plan) {
+  double most_w = 0.0;
+  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
+    const auto segment = static_cast<std::size_t>(plan.hours[h].segment);
+    most_w = std::max(most_w, expected_hour(plan, h, plan.segments[segment].k_mean).draw_w);
+  }
+  return most_w;
+}
+
 std::vector<std::string> size_notes(const SizeStudy& study) {
   std::vector<std::string> notes;
   if (sizes_battery(study)) {
@@ -302,6 +312,14 @@ std::vector<std::string> size_notes(const SizeStudy& study) {
   notes.push_back(
       "Every size meets the same drawn weather. A size that is given has itself few enough flat "
       "stays, and the next smaller one that was tried has not.");
+  if (const double most_w = greatest_draw_w(study.prepared);
+      most_w > study.plan.battery.discharge_limit_w) {
+    notes.push_back(
+        fmt::format("In some hours the loads ask for {:.0f} W, and a battery of {} gives up to "
+                    "{:.0f} W: what is missing then counts as shortfall, not as flat.",
+                    most_w, amount(SizeOf::battery, study.plan.battery.capacity_wh),
+                    study.plan.battery.discharge_limit_w));
+  }
   constexpr std::uint64_t kFew = 5;
   if (study.allowed < kFew) {
     notes.push_back(fmt::format(

@@ -32,9 +32,11 @@ FlatTarget flat_target(double accept_risk, std::uint64_t stays);
 /// Looks for the least of some sizes at which few enough stays run flat, and keeps what it counted.
 ///
 /// Guaranteed for any count: a size that is found has at most `allowed` flat stays, and the next
-/// smaller one more than that (or there is none). If the count never grows with the size, as it
-/// does not for a battery without loads that are given up by charge, it is therefore the least of
-/// all sizes to try; else a smaller one may do as well.
+/// smaller one to try has more (or there is none). It is the least of all sizes to try where the
+/// count never grows with the size: so it is for a battery that begins full, without
+/// self-discharge, limits that bind and loads that are given up by charge. Those can make a
+/// somewhat larger battery fail where a smaller one lasts; then a smaller size may do as well, and
+/// the size that is found still does.
 class SizeSearch {
  public:
   using FlatCount = std::function<std::uint64_t(double size)>;

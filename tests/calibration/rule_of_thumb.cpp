@@ -58,7 +58,7 @@ Plan stay_at(const Place& place, const Season& season) {
   return plan;
 }
 
-// Share of stays that last, and its interval for what the place's record cannot tell, in %.
+// Share of stays that last, and what it may be for all that the place's record can tell, in %.
 std::string lasts(const Plan& plan) {
   const SizeOptions options;
   const PreparedPlan prepared = prepare(plan);
@@ -73,10 +73,9 @@ std::string lasts(const Plan& plan) {
   const Interval interval = climate_interval(flat, counts, climate_stays(options.stays));
   const auto text = [](double share) {
     const double percent = 100.0 * share;
-    return fmt::format("{:.{}f}", percent, percent >= 99.0 && percent < 100.0 ? 1 : 0);
+    return percent >= 99.5 && percent < 100.0 ? std::string(">99") : fmt::format("{:.0f}", percent);
   };
-  return fmt::format("{} ({}–{})", text(1.0 - flat.p), text(1.0 - interval.high),
-                     text(1.0 - interval.low));
+  return fmt::format("{} ({})", text(1.0 - flat.p), text(1.0 - interval.high));
 }
 
 // Days of autonomy by the rule that the least battery for a confidence comes to.
@@ -124,7 +123,7 @@ Handbooks for stand-alone photovoltaic systems size by days of autonomy (in its 
 
 Here: {:.0f} Wh a day, drawn steadily; usable share {}, temperature factor {}, system efficiency {} (common practice, no source); panels flat in the open, LFP battery indoors, full on arrival. Stays of {} nights from the 8th of the month, sized by that month as its own dullest; {} drawn stays each. The engine's own losses apply: the column `sun` is the mean harvest over the mean draw that come of them.
 
-Cells: stays of 100 without a flat battery, in brackets the 95 % interval that counts what the place's record cannot tell. The last two columns turn the question round: the days of autonomy, by the rule's own reckoning, that the least battery for 90 and for 95 of 100 stays comes to with the rule's panels.
+Cells: stays of 100 without a flat battery, in brackets the lower end of its 95 % interval that counts what the place's record cannot tell. The last two columns turn the question round: the days of autonomy, by the rule's own reckoning, that the least battery for 90 and for 95 of 100 stays comes to with the rule's panels.
 )",
              kLoad_wh, rule.usable_share, rule.temperature_factor, rule.system_efficiency, kNights,
              SizeOptions{}.stays);
@@ -146,11 +145,11 @@ Cells: stays of 100 without a flat battery, in brackets the 95 % interval that c
 ## What follows
 
 - The rule says days, not confidence: the same two days and the same ratio of 1.1 last 84 of 100 fortnights in January on the north coast of California and practically all of them in July in the desert.
-- For 95 of 100 stays 0.8 to 1.1 days are enough in summer where it is dry, 1.6 in winter there and in summer on the coast, nearly 3 in winter on the coast. Days by the rule of thumb of 3 to 5 buy a battery two to five times too large in the one place and the right one in the other.
-- The line for usual loads levels this well: 95 to 99.9 of 100 stays, since it asks for more days where there is less sun. The line for critical loads leaves no stay flat here, at three to ten times the least battery for 95 of 100.
-- More panels save battery: a ratio of 1.3 instead of 1.1 takes a fifth to a third off the least battery.
+- For 95 of 100 stays about one day is enough in July inland and in Florida, 1.6 to 1.9 there in January and in July on the north coast, nearly 3 in January on that coast. Three to five days buy a battery three to six times too large in the one place and the right one in the other.
+- The line for usual loads levels this well: 95 to more than 99 of 100 stays, since it asks for more days where there is less sun. The line for critical loads leaves no stay flat here, with four to seven times the least battery for 95 of 100.
+- More panels save battery: a ratio of 1.3 instead of 1.1 takes a sixth to a third off the least battery.
 - The ratio is meant after the system's losses. With the rule's 0.75 the engine's panels bring 1.14 to 1.23 times the draw at a ratio of 1.1.
-- What the place's record leaves open is as large as the step from 2 to 3 days.
+- What the place's record leaves open outweighs a day of autonomy: the 96 of 100 of two days in January in Tucson may be 84.
 - All of that is for panels in the open and a battery that arrives full. Crowns, a skyline, an outdoor battery or a load that grows on dull days are in no rule.
 )");
 }

@@ -78,8 +78,13 @@ double run_flat(const std::vector<std::string>& settings, const char* part = "st
 
 std::string battery_set(double wh) {
   std::ostringstream text;
-  text << "battery={capacity_wh=" << wh << "}";
+  text.precision(17);
+  text << "battery.capacity_ah=" << wh / 25.6;
   return text.str();
+}
+
+bool has_reason(const Json& json, const std::string& reason) {
+  return json["no_size"]["reasons"].dump().find('"' + reason + '"') != std::string::npos;
 }
 
 void check_refused(const std::vector<std::string>& arguments, const std::string& plan,
@@ -119,6 +124,7 @@ TEST_CASE("panels are sized too, and more confidence asks for more") {
   const Json json = size_json({"--vary", "panels"});
   const double least = json["least"]["panels_w"];
   std::ostringstream setting;
+  setting.precision(17);
   setting << "panels[1].rated_w=" << least;
   CHECK(run_flat({setting.str()}) == json["least"]["flat"]["p"].get<double>());
   const Json sure = size_json({"--vary", "panels", "--confidence", "0.95"});
@@ -181,9 +187,9 @@ TEST_CASE("a plan that asks for too much is told why no battery does") {
   CHECK_THAT(run.out, Contains("No size of battery lasts in 80 of 100 stays") &&
                           Contains("more than comes in") && Contains("What would help"));
   const Json empty = size_json({"--set", "battery.start_charge=0"});
-  CHECK(empty["no_size"]["reasons"][0]["reason"] == "empty_at_first");
+  CHECK(has_reason(empty, "empty_at_first"));
   const Json night = size_json({"--vary", "panels", "--set", battery_set(200)});
-  CHECK(night["no_size"]["reasons"].dump().find("\"night\"") != std::string::npos);
+  CHECK(has_reason(night, "night"));
 }
 
 TEST_CASE("a kit that is larger than it need be is told by how much") {

@@ -1,10 +1,14 @@
+#include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include <catch2/catch.hpp>
 
+#include "engine/climate_interval.hpp"
 #include "engine/decisions/least_size.hpp"
 #include "engine/decisions/size_search.hpp"
 #include "engine/plan_edit.hpp"
+#include "engine/sky.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 
@@ -111,4 +115,48 @@ TEST_CASE("more confidence never asks for less") {
     CHECK(size >= before);
     before = size;
   }
+}
+
+TEST_CASE("the climate interval holds the middle of what batteries other climates would need") {
+  const Plan plan = plan_of(
+      "arrive = 2027-11-10T15:00:00\n[[camp]]\nplace = \"crescent-city-ca\"\nnights = 5\n"
+      "[battery]\ncapacity_wh = 2560\n[[panels]]\nrated_w = 300\n"
+      "[[load]]\nname = \"everything\"\nwatts = 30\n");
+  constexpr SizeQuestion kQuestion{SizeOf::battery, 0.2, false};
+  SizeOptions options{8'000, 3, 1};
+  const LeastSize found = least_size(plan, kQuestion, options);
+  REQUIRE(found.least);
+  REQUIRE(found.climate);
+
+  // The same stays under each climate, with batteries 1 % apart.
+  const PreparedPlan prepared = prepare(plan);
+  options.stays = climate_stays(options.stays);
+  std::vector<StayClimate> climates{prepared.climate.stated()};
+  for (const auto& errors : alternative_climates(prepared.climate.places(), options.seed)) {
+    climates.push_back(prepared.climate.off_by(errors));
+  }
+  std::vector<double> sizes;
+  for (double size = 500.0; size < 20'000.0; size *= 1.01) sizes.push_back(size);
+  std::vector<double> needed;
+  for (const StayClimate& climate : climates) {
+    const DrawnSky sky(prepared, climate, options.seed);
+    const auto least = std::partition_point(sizes.begin(), sizes.end(), [&](double size) {
+      const PreparedPlan sized = prepare(with_battery_wh(plan, size));
+      return run_outcomes(sized, sky, options).count_home() > options.stays / 5;
+    });
+    REQUIRE(least != sizes.end());
+    needed.push_back(std::log(*least));
+  }
+  const double moved = std::log(found.least->size) - needed.front();
+  std::vector<double> others(needed.begin() + 1, needed.end());
+  std::sort(others.begin(), others.end());
+  // Of 32 values the second and the last but one lie at 4.7 and 95.3 %, the ends at 1.6 and 98.4.
+  constexpr double kStep = 0.02;
+  CHECK(std::log(found.climate->low) < others[1] + moved + kStep);
+  CHECK(std::log(found.climate->high) > others[30] + moved - kStep);
+  const double sampling_low = std::log(found.least->size / found.sampling.low);
+  const double sampling_high = std::log(found.sampling.high / found.least->size);
+  CHECK(std::log(found.climate->low) > others[0] + moved - sampling_low - kStep);
+  CHECK(std::log(found.climate->high) < others[31] + moved + sampling_high + kStep);
+  CHECK(found.climate->high / found.climate->low > 1.2 * found.sampling.high / found.sampling.low);
 }

@@ -28,6 +28,7 @@ const SizeOptions kFew{500, 1, 1};
 constexpr SizeQuestion kBattery{SizeOf::battery, 0.1, false};
 
 bool has(const SizeStudy& study, NoSizeReason reason) {
+  REQUIRE(study.no_size);
   const auto& reasons = study.no_size->reasons;
   return std::find(reasons.begin(), reasons.end(), reason) != reasons.end();
 }
@@ -102,7 +103,8 @@ TEST_CASE("what stands in the way of any size is named") {
   CHECK(has(study(kBattery, {"battery.start_charge=0"}), NoSizeReason::empty_at_first));
   CHECK(has(study(panels, {"battery.capacity_wh=150"}), NoSizeReason::night));
   CHECK(has(study(panels, {"panels[1].controller_limit_w=20"}), NoSizeReason::controllers));
-  CHECK(has(study(panels, {"battery.charge_limit_w=10"}), NoSizeReason::charge_limit));
+  CHECK(has(study(panels, {"battery.charge_limit_w=10", "battery.capacity_wh=1000"}),
+            NoSizeReason::charge_limit));
   CHECK(
       has(study(panels, {"battery.where=outside", "battery.charge_min_c=10",
                          "camp[1].temp_mean_c=[-15,-15,-15,-15,-15,-15,-15,-15,-15,-15,-15,-15]"}),
