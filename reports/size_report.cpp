@@ -26,10 +26,13 @@ std::string amount(SizeOf of, double size) {
   return whole ? fmt::format("{:.0f} kWh", size / 1000.0) : energy(size);
 }
 
-// Digits that an interval supports: the power of ten within its half-width, 1 at least.
+// What sizes are rounded to: 1, 2 or 5 times a power of ten within a fifth of the half-width, and
+// at least one unit. Coarser steps could pass over the next common size.
 double step_of(double least, const Interval& interval) {
   const double half = std::isfinite(interval.high) ? interval.half_width() : least - interval.low;
-  return std::pow(10.0, std::max(0.0, std::floor(std::log10(std::max(1.0, half)))));
+  const double fine = std::max(1.0, half / 5.0);
+  const double power = std::pow(10.0, std::floor(std::log10(fine)));
+  return (fine >= 5.0 * power ? 5.0 : fine >= 2.0 * power ? 2.0 : 1.0) * power;
 }
 
 double rounded_down(double size, double step) {
@@ -40,9 +43,13 @@ double rounded_up(double size, double step) {
 }
 
 // A least size is never rounded to one that would be too small.
-std::string least_text(const LeastSize& answer) {
+double rounded_least(const LeastSize& answer) {
   const double size = answer.least->size;
-  return amount(answer.of, rounded_up(size, step_of(size, answer.sampling)));
+  return rounded_up(size, step_of(size, answer.sampling));
+}
+
+std::string least_text(const LeastSize& answer) {
+  return amount(answer.of, rounded_least(answer));
 }
 
 std::string range_text(SizeOf of, double least, const Interval& interval) {
@@ -52,7 +59,7 @@ std::string range_text(SizeOf of, double least, const Interval& interval) {
   const double high = rounded_up(interval.high, step);
   // One unit for both ends.
   if (of == SizeOf::battery && high >= 9999.5) {
-    const int decimals = step >= 1000.0 ? 0 : 1;
+    const int decimals = step >= 1000.0 ? 0 : step >= 100.0 ? 1 : 2;
     return fmt::format("{:.{}f}–{:.{}f} kWh", low / 1000.0, decimals, high / 1000.0, decimals);
   }
   return fmt::format("{:.0f}–{:.0f} {}", low, high, of == SizeOf::battery ? "Wh" : "W");
@@ -187,9 +194,8 @@ void write_rows(std::ostream& out, const SizeStudy& study) {
     const char* what = r.kind == SizeRow::Kind::least    ? "the least"
                        : r.kind == SizeRow::Kind::stated ? "the plan's"
                                                          : "";
-    const std::string size = r.kind == SizeRow::Kind::least ? least_text(study.answer)
-                                                            : amount(study.answer.of, r.risk.size);
-    row(size, battery ? ah_text(study, r.risk.size) : energy(r.panels_wh_per_day),
+    const double size = r.kind == SizeRow::Kind::least ? rounded_least(study.answer) : r.risk.size;
+    row(amount(study.answer.of, size), battery ? ah_text(study, size) : energy(r.panels_wh_per_day),
         battery ? fmt::format("{:.1f} days", r.days_of_autonomy)
                 : whole_percent(r.panels_wh_per_day / r.draw_wh_per_day),
         percent(r.risk.flat), percent_interval(r.risk.flat), what);
@@ -212,10 +218,10 @@ void write_frontier(std::ostream& out, const SizeStudy& study) {
     const std::string panels = amount(SizeOf::panels, point.panels_w);
     const LeastSize& battery = point.battery;
     if (!battery.least) {
-      row(panels, "none does", "", "", "", "");
+      fmt::print(out, "  {}{}\n", right_aligned(panels, 8), right_aligned("none does", 12));
       continue;
     }
-    row(panels, least_text(battery), ah_text(study, battery.least->size),
+    row(panels, least_text(battery), ah_text(study, rounded_least(battery)),
         fmt::format("{:.1f} days", point.days_of_autonomy),
         range_text(SizeOf::battery, battery.least->size, battery.sampling),
         battery.climate ? range_text(SizeOf::battery, battery.least->size, *battery.climate) : "–");
@@ -461,7 +467,8 @@ std::string size_verdict(const Plan& plan, const SizeStudy& study) {
                            range_text(answer.of, least, *answer.climate)
                      : "",
       battery ? fmt::format(" on its label, which is {} at {:g} V or {:.1f} days of autonomy",
-                            ah_text(study, least), study.nominal_v(), study.budget.days_of_autonomy)
+                            ah_text(study, rounded_least(answer)), study.nominal_v(),
+                            study.budget.days_of_autonomy)
               : "");
   if (least == (battery ? kLeastBattery_wh : kLeastPanels_w)) {
     text += " That is the least that is tried: less may do.";
