@@ -237,7 +237,7 @@ TEST_CASE("the option --set gives what the plan with the value in it gives") {
              Contains("battery 1024 Wh"));
 }
 
-TEST_CASE("--doubt says what the plan's guesses bring and which to measure first") {
+TEST_CASE("a run with doubt says what the plan's guesses bring and which to measure first") {
   const ProgramRun text = run_program({"run", kDemo, "--stays", "2000", "--doubt"});
   CHECK(text.exit_code == 0);
   CHECK_THAT(text.out, Contains("What the plan guesses") && Contains("Measure \"canopy\" first"));

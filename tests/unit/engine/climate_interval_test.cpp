@@ -282,15 +282,15 @@ TEST_CASE("a study has the same climate intervals again, with any number of thre
 }
 
 TEST_CASE("alternatives without an answer leave an interval open") {
-  std::vector<double> alternatives(kAlternativeClimates, 2.0);
-  const Interval closed = climate_interval(2.0, {1.9, 2.2}, 2.0, alternatives);
+  // The stated climate is entry 0.
+  std::vector<double> values(1 + kAlternativeClimates, 2.0);
+  const Interval closed = climate_interval(2.0, {1.9, 2.2}, values);
   CHECK(closed.low == Approx(1.9));
   CHECK(closed.high == Approx(2.2));
+  CHECK(climate_interval(2.0, {1.9, INFINITY}, values).high == INFINITY);
   // One of 32 is more than 2.5 %.
-  alternatives[7] = INFINITY;
-  const Interval open = climate_interval(2.0, {1.9, 2.2}, 2.0, alternatives);
+  values[7] = INFINITY;
+  const Interval open = climate_interval(2.0, {1.9, 2.2}, values);
   CHECK(open.low == Approx(1.9));
   CHECK(open.high == INFINITY);
-  CHECK(climate_interval(2.0, {1.9, INFINITY}, 2.0, std::vector<double>(kAlternativeClimates, 2.0))
-            .high == INFINITY);
 }
