@@ -22,7 +22,7 @@ struct SizeCommandOptions {
 
 double accepted_risk(const SizeCommandOptions& options, const Plan& plan) {
   if (options.confidence.empty()) return plan.accept_risk;
-  return 1.0 - real_number("--confidence", options.confidence, 0.0, 1.0);
+  return 1.0 - real_number("--confidence", options.confidence, 0.5, 0.9999);
 }
 
 ExitCode size(const SizeCommandOptions& options) {
@@ -35,7 +35,7 @@ ExitCode size(const SizeCommandOptions& options) {
   if (!options.vary.empty() && !both && options.vary != "battery" && options.vary != "panels") {
     refuse_option("--vary", fmt::format("is `{}`", options.vary), "battery, panels or both");
   }
-  if (!options.confidence.empty()) real_number("--confidence", options.confidence, 0.0, 1.0);
+  if (!options.confidence.empty()) real_number("--confidence", options.confidence, 0.5, 0.9999);
   if (options.json == "-" && options.csv == "-") {
     refuse_option("--csv", "is - besides --json -", "one of the two to standard output");
   }

@@ -8,7 +8,6 @@
 
 #include "reports/cautions.hpp"
 #include "reports/number_text.hpp"
-#include "reports/plan_json.hpp"
 #include "reports/risk_summary_parts.hpp"
 #include "reports/text_report.hpp"
 
@@ -235,13 +234,7 @@ void write_calendar_text(std::ostream& out, const CalendarReport& report) {
 
 void write_calendar_json(std::ostream& out, const CalendarReport& report,
                          std::string_view program) {
-  Json json = {{"format", "dullspell.calendar/1"},
-               {"program", program},
-               {"seed", report.options.seed},
-               {"stays", report.options.stays},
-               {"instruction_set", to_string(report.options.instruction_set)},
-               {"plan", plan_json(report.plan)}};
-  json["plan"]["set"] = report.plan.settings;
+  Json json = survey_head_json("dullspell.calendar/1", program, report.options, report.plan);
   json["verdict"] = calendar_verdict(report);
   json["season"] = season_json(report.weeks, holding(report, at_home));
   json["season_with_generator"] =

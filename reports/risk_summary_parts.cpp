@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "reports/number_text.hpp"
+#include "reports/plan_json.hpp"
 
 namespace dullspell {
 namespace {
@@ -89,6 +90,18 @@ std::vector<std::string> survey_notes(bool cold_enough_for_snow) {
         "until they are swept.");
   }
   return notes;
+}
+
+Json survey_head_json(std::string_view format, std::string_view program,
+                      const OutcomeOptions& options, const Plan& plan) {
+  Json json = {{"format", format},
+               {"program", program},
+               {"seed", options.seed},
+               {"stays", options.stays},
+               {"instruction_set", to_string(options.instruction_set)},
+               {"plan", plan_json(plan)}};
+  json["plan"]["set"] = plan.settings;
+  return json;
 }
 
 std::string survey_footer(const OutcomeOptions& options) {

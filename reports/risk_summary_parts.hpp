@@ -1,9 +1,11 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/decisions/risk_summary.hpp"
+#include "engine/plan.hpp"
 #include "reports/json_parts.hpp"
 #include "reports/verdict.hpp"
 
@@ -31,6 +33,10 @@ std::string risk_summary_cells(const RiskSummary& risk, double accepted);
 
 /// The kit's own notes of a survey: intervals, snow on panels.
 std::vector<std::string> survey_notes(bool cold_enough_for_snow);
+
+/// What a survey's JSON begins with.
+Json survey_head_json(std::string_view format, std::string_view program,
+                      const OutcomeOptions& options, const Plan& plan);
 
 /// Stays, seed, instruction set.
 std::string survey_footer(const OutcomeOptions& options);

@@ -8,9 +8,9 @@
 #include <fmt/ostream.h>
 
 #include "reports/cautions.hpp"
+#include "reports/csv_field.hpp"
 #include "reports/number_text.hpp"
 #include "reports/places_report.hpp"
-#include "reports/plan_json.hpp"
 #include "reports/risk_summary_parts.hpp"
 #include "reports/text_report.hpp"
 
@@ -211,14 +211,6 @@ Json place_members(const WhereReport& report, std::size_t rank) {
   return out;
 }
 
-// A cell of comma-separated values (RFC 4180).
-std::string quoted(const std::string& text) {
-  if (text.find_first_of(",\"\n") == std::string::npos) return text;
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
 }  // namespace
 
 std::string where_verdict(const WhereReport& report) {
@@ -263,13 +255,7 @@ void write_where_text(std::ostream& out, const WhereReport& report) {
 }
 
 void write_where_json(std::ostream& out, const WhereReport& report, std::string_view program) {
-  Json json = {{"format", "dullspell.where/1"},
-               {"program", program},
-               {"seed", report.options.seed},
-               {"stays", report.options.stays},
-               {"instruction_set", to_string(report.options.instruction_set)},
-               {"plan", plan_json(report.plan)}};
-  json["plan"]["set"] = report.plan.settings;
+  Json json = survey_head_json("dullspell.where/1", program, report.options, report.plan);
   json["filter"] = filter_json(report.filter);
   json["verdict"] = where_verdict(report);
   json["as_planned"] = risk_summary_json(report.as_planned, report.plan.accept_risk);
@@ -295,11 +281,12 @@ void write_where_csv(std::ostream& out, const WhereReport& report) {
   for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
     const SurveyedPlace& surveyed = report.survey.ranked[i];
     const PlaceSummary& place = *surveyed.place;
-    fmt::print(out, "{},{},{},{},{},{},{},{},{}{},{}\n", i + 1, place.id, quoted(place.name),
+    fmt::print(out, "{},{},{},{},{},{},{},{},{}{},{}\n", i + 1, place.id, csv_field(place.name),
                place.country, place.where.latitude_deg, place.where.longitude_deg,
                place.elevation_m ? fmt::format("{}", *place.elevation_m) : "",
                to_string(place.record), surveyed.comes_in,
-               risk_summary_cells(surveyed.risk, report.plan.accept_risk), quoted(place.licence));
+               risk_summary_cells(surveyed.risk, report.plan.accept_risk),
+               csv_field(place.licence));
   }
 }
 
