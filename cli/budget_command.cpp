@@ -20,7 +20,7 @@ void add_budget_command(CLI::App& app, ExitCode& exit) {
     const Plan plan = plan_option->read();
     const PreparedPlan prepared = prepare(plan);
     write_plan_summary(std::cout, plan, prepared);
-    write_budget(std::cout, expected_budget(prepared));
+    write_budget(std::cout, expected_budget(prepared), plan.nights());
     exit = ExitCode::done;
   });
 }

@@ -35,6 +35,7 @@ std::vector<Plan> read_plans(const CompareOptions& options) {
   }
   std::vector<Plan> plans;
   for (const auto& path : options.plans) {
+    note_file_in_use(path);
     plans.push_back(read_plan(path, PlaceCatalogue::built_in(), options.settings));
   }
   return plans;

@@ -2,17 +2,36 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <iostream>
 #include <stdexcept>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "cli/shared_options.hpp"
 
 namespace dullspell {
+namespace {
+
+std::vector<std::filesystem::path>& files_in_use() {
+  static std::vector<std::filesystem::path> files;
+  return files;
+}
+
+std::filesystem::path absolute(const std::string& path) {
+  std::error_code ignored;
+  return std::filesystem::weakly_canonical(std::filesystem::absolute(path, ignored), ignored);
+}
+
+}  // namespace
+
+void note_file_in_use(const std::string& path) {
+  if (path != "-") files_in_use().push_back(absolute(path));
+}
 
 OutputFile::OutputFile(const std::string& option, const std::string& path) : path_(path) {
   if (is_standard_output()) return;
@@ -20,6 +39,11 @@ OutputFile::OutputFile(const std::string& option, const std::string& path) : pat
   if (path.empty()) refuse_option(option, "names no file", "a file, or - for standard output");
   if (std::filesystem::is_directory(path, error)) {
     refuse_option(option, fmt::format("names the directory `{}`", path), "a file in it");
+  }
+  const auto& taken = files_in_use();
+  if (std::find(taken.begin(), taken.end(), absolute(path)) != taken.end()) {
+    refuse_option(option, fmt::format("names `{}`, which this run reads or writes already", path),
+                  "a file of its own");
   }
   const auto folder = std::filesystem::path(path).parent_path();
   if (!folder.empty() && !std::filesystem::is_directory(folder, error)) {
@@ -33,6 +57,7 @@ OutputFile::OutputFile(const std::string& option, const std::string& path) : pat
     refuse_option(option, fmt::format("`{}` cannot be written: {}", path, std::strerror(errno)),
                   "a file that you may write");
   }
+  note_file_in_use(path);
 }
 
 OutputFile::~OutputFile() {

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "cli/output_file.hpp"
 #include "cli/shared_options.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/records/quality.hpp"
@@ -29,6 +30,7 @@ std::string site_ids(const std::vector<WeatherRecord>& records) {
 WeatherRecord read_record(const std::vector<std::string>& files, const std::string& site) {
   std::vector<WeatherRecord> chosen;
   for (const std::string& file : files) {
+    note_file_in_use(file);
     auto records = read_weather_file(file);
     if (site.empty() && records.size() > 1) {
       refuse_option(

@@ -1,4 +1,5 @@
 #include "cli/shared_options.hpp"
+#include "cli/output_file.hpp"
 
 #include <charconv>
 #include <cmath>
@@ -77,6 +78,7 @@ void PlanOption::add_to(CLI::App& command) {
 }
 
 Plan PlanOption::read() const {
+  note_file_in_use(path);
   return read_plan(path, PlaceCatalogue::built_in(), settings);
 }
 

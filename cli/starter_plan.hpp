@@ -86,6 +86,16 @@ allowed   = [ ["08:00", "10:00"], ["17:00", "20:00"] ]   # outside the camp's qu
 fuel_l_per_h_idle = 0.20
 fuel_l_per_kwh    = 0.35
 tank_l    = 3.8
+
+# [guesses]                         # how far off these may be, for `dullspell run --doubt`
+# standby = 0.3                     # 0.3: two times in three within 30 %; 0: measured
+# canopy  = 0.1
+
+# [[option]]                        # a kit to choose from, for `dullspell size`
+# name       = "two boxes"
+# battery_wh = 4096                 # panels_w too, if they differ
+# weight_kg  = 44
+# price      = 2400
 )";
 
 }  // namespace dullspell

@@ -33,6 +33,7 @@ OutcomeOptions SurveyOptionTexts::options() const {
 }
 
 Plan SurveyOptionTexts::read() const {
+  note_file_in_use(plan.path);
   const SourceText source = read_source(plan.path, "plan", kLargestPlan_bytes);
   Plan out = parse_plan(source, PlaceCatalogue::built_in(), plan.settings);
   if (out.now) {

@@ -48,13 +48,6 @@ const StayTrace& StayRunner::run(std::uint32_t stay, HourWitness* witness) {
   return trace_;
 }
 
-std::optional<double> StayRunner::least_generator_h(std::uint32_t stay) {
-  sky_.fill(stay, weather_);
-  draw_use(stay);
-  prepare_hours();
-  return least_hours();
-}
-
 // Each load draws by its name, so that taking another load away leaves its days alone.
 void StayRunner::draw_use(std::uint32_t stay) {
   const StandardNormalPair normal_pair;

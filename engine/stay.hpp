@@ -54,9 +54,6 @@ class StayRunner {
   /// The trace stays valid until the next call. `witness` may be null.
   const StayTrace& run(std::uint32_t stay, HourWitness* witness = nullptr);
 
-  /// The least generator hours of a stay (StayTrace::least_generator_h), whatever the detail.
-  std::optional<double> least_generator_h(std::uint32_t stay);
-
  private:
   struct HourWeather {
     HourNeeds needs;  // with optional loads

@@ -319,7 +319,7 @@ std::vector<std::string> comparison_notes(const std::vector<ComparedPlan>& plans
     climates(dates, "dates and places");
   } else {
     climates(dates, "dates");
-    climates(places, "places");
+    climates(places, "places, or other nights at them");
   }
   const std::string lengths = letters(plans, [](const ComparedPlan& a, const ComparedPlan& b) {
     return a.prepared.hours.size() != b.prepared.hours.size();

@@ -185,11 +185,21 @@ std::string levers_verdict(const LeversReport& report) {
     return fmt::format("{}he battery runs flat in none of {} stays: there is nothing to take off.",
                        base, grouped(flat.trials));
   }
-  const std::vector<const LeverEffect*> effects = grouped_effects(report);
+  std::vector<const LeverEffect*> effects = grouped_effects(report);
+  // Who has a generator has a rule for it, too: another one is no news at the head of a report.
+  std::string own_generator;
+  if (report.study.base.generator) {
+    std::erase_if(effects, [](const LeverEffect* e) { return e->lever.with_generator(); });
+    own_generator =
+        fmt::format(" With its generator along, run by its rule, the plan runs flat in {}.",
+                    in_words(report.study.base.generator->risk.flat));
+  }
   if (effects.empty() || help_of(*effects.front()) != Help::helps) {
     return fmt::format(
-        "{}he battery runs flat in {} ({}), and {} stays show no single change that clearly helps.",
-        base, in_words(flat), percent_interval(flat), grouped(flat.trials));
+               "{}he battery runs flat in {} ({}), and {} stays show no single change that clearly "
+               "helps.",
+               base, in_words(flat), percent_interval(flat), grouped(flat.trials)) +
+           own_generator;
   }
   const LeverEffect& best = *effects.front();
   std::string text = fmt::format("{} takes {} off: {} becomes {}.", best.lever.doing,
@@ -200,7 +210,7 @@ std::string levers_verdict(const LeversReport& report) {
     text += fmt::format(" Next best: {} ({} points).", effects[1]->lever.change,
                         signed_points(effects[1]->difference));
   }
-  return text + enough_sentence(report);
+  return text + enough_sentence(report) + own_generator;
 }
 
 void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top) {

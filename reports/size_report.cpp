@@ -242,8 +242,10 @@ std::string options_sentence(const Plan& plan, const SizeStudy& study) {
                        const auto& figure_text) {
     if (const auto best = least_of(study.options, figure)) {
       const KitOption& option = study.options[*best].option;
-      text += fmt::format("{}The {} that lasts in {} is {} ({}).", text.empty() ? "" : " ", kind,
-                          target_text(study.question), option.name, figure_text(*(option.*figure)));
+      const bool open = study.options[*best].climate.high > study.question.accept_risk;
+      text += fmt::format("{}The {} that {}lasts in {} is {} ({}).", text.empty() ? "" : " ", kind,
+                          open ? "probably " : "", target_text(study.question), option.name,
+                          figure_text(*(option.*figure)));
     }
   };
   add("cheapest", &KitOption::price, [&](double price) { return price_text(plan, price); });

@@ -210,7 +210,7 @@ void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan&
   write_state(out, plan, prepared);
 }
 
-void write_budget(std::ostream& out, const Budget& budget) {
+void write_budget(std::ostream& out, const Budget& budget, int nights) {
   heading(out, "An average day");
   const auto row = [&](std::string_view name, double wh) {
     fmt::print(out, "  {}{}\n", left_aligned(name, 44), right_aligned(energy(wh), 10));
@@ -231,11 +231,13 @@ void write_budget(std::ostream& out, const Budget& budget) {
   const double balance =
       budget.panels_wh_per_day + budget.vehicle_wh_per_day - budget.draw_wh_per_day;
   if (balance < -0.01 * budget.draw_wh_per_day) {
-    fmt::print(out, "{}",
-               wrapped(fmt::format("Each average day takes {} more than comes in: a full battery "
-                                   "covers that for {:.0f} days.",
-                                   energy(-balance), budget.usable_wh / -balance),
-                       92, 2));
+    std::string text =
+        fmt::format("Each average day takes {} more than comes in", energy(-balance));
+    // Days are not average: beyond the stay's own length the figure would only mislead.
+    const double days = budget.usable_wh / -balance;
+    if (days < nights)
+      text += fmt::format(": a full battery is empty after {:.0f} such days", days);
+    fmt::print(out, "{}", wrapped(text + ".", 92, 2));
   }
 }
 
@@ -245,7 +247,7 @@ void write_text_report(std::ostream& out, const RunReport& report) {
   if (report.past) fmt::print(out, "{}", wrapped(past_years_sentence(*report.past)));
   write_days(out, report);
   write_generator(out, report);
-  write_budget(out, report.budget);
+  write_budget(out, report.budget, report.plan.nights());
   if (report.guesses) write_guesses(out, *report.guesses);
   write_list(out, "What the figures rest on", report_notes(report));
   write_list(out, "Cautions", report_cautions(report.plan));

@@ -12,8 +12,9 @@ namespace dullspell {
 /// The report of `dullspell run` for people, UTF-8, up to 92 columns wide.
 void write_text_report(std::ostream& out, const RunReport& report);
 
-/// The energy of an average day, for `dullspell budget` and as a part of the run's report.
-void write_budget(std::ostream& out, const Budget& budget);
+/// The energy of an average day, for `dullspell budget` and as a part of the report of a run; the stay
+/// has so many nights.
+void write_budget(std::ostream& out, const Budget& budget, int nights);
 
 /// A heading and its items, each after a dash.
 void write_list(std::ostream& out, std::string_view title, const std::vector<std::string>& items);

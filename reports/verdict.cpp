@@ -115,18 +115,22 @@ std::string verdict(const RunReport& report) {
   }
 
   const RiskStanding along = standing(result.generator->risk.flat, accepted);
+  const std::string bring = report.plan.now ? "Run" : "Bring";
   switch (home) {
     case RiskStanding::within:
-      text = open ? "You can probably leave the generator at home."
-                  : "You can leave the generator at home.";
+      text = report.plan.now ? open ? "You can probably do without the generator."
+                                    : "You can do without the generator."
+             : open          ? "You can probably leave the generator at home."
+                             : "You can leave the generator at home.";
       break;
     case RiskStanding::too_close:
-      text = "Generator or not: too close to call; bring it if a flat battery would hurt.";
+      text = fmt::format("Generator or not: too close to call; {} it if a flat battery would hurt.",
+                         report.plan.now ? "run" : "bring");
       break;
     case RiskStanding::exceeded:
       text = along == RiskStanding::exceeded
-                 ? "Bring the generator, though it does not make this stay safe."
-                 : "Bring the generator.";
+                 ? fmt::format("{} the generator, though it does not make this stay safe.", bring)
+                 : fmt::format("{} the generator.", bring);
       break;
   }
   text += fmt::format(" Without it the battery runs flat in {}; you accept {}.",
@@ -136,8 +140,10 @@ std::string verdict(const RunReport& report) {
   text += with_generator_text(report);
   if (home != RiskStanding::within && along == RiskStanding::exceeded) {
     text +=
-        " That is still more than you accept: allow it more hours, use less, or bring more "
-        "battery or panels.";
+        report.plan.now
+            ? " That is still more than you accept: allow it more hours, or use less."
+            : " That is still more than you accept: allow it more hours, use less, or bring more "
+              "battery or panels.";
   }
   return text;
 }

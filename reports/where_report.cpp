@@ -173,8 +173,9 @@ std::vector<std::string> notes_of(const WhereReport& report) {
     notes.push_back(fmt::format("{}: {}.", places_text(places), text));
   }
   notes.push_back(
-      "`dullspell run` with `--set 'camp[1].place=ID'` tells the days of one place; `dullspell "
-      "places` lists the ids.");
+      "`dullspell run` with `--set 'camp[1].place=ID'`, and the same for every other camp, tells "
+      "the "
+      "days of one place; `dullspell places` lists the ids.");
   return notes;
 }
 

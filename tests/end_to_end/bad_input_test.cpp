@@ -165,3 +165,26 @@ TEST_CASE("bad words on the command line are refused with what is known") {
   CHECK_THAT(refused({"weather", "daggett-ca", "--days", "9", "--from", "2027-02-30"}).err,
              Contains("--from is `2027-02-30`"));
 }
+
+TEST_CASE("no output falls on the plan, a record or another output") {
+  const TemporaryFolder folder;
+  const std::string plan = folder.write("mine.toml", kGood);
+  const std::string other = folder.path("./mine.toml");
+  for (const char* command : {"run", "size", "levers", "calendar", "where"}) {
+    INFO(command);
+    const ProgramRun run = refused({command, plan, "--stays", "200", "--json", other});
+    CHECK_THAT(run.err, Contains("--json") && Contains("reads or writes already"));
+  }
+  const std::string same = folder.path("out");
+  CHECK_THAT(refused({"size", plan, "--stays", "200", "--json", same, "--csv", same}).err,
+             Contains("--csv") && Contains("reads or writes already"));
+  CHECK(text_of(plan) == kGood);
+  CHECK_FALSE(std::filesystem::exists(same));
+}
+
+TEST_CASE("a stay that is under way by the command line needs the charge of now") {
+  const ProgramRun run =
+      refused({"run", "-", "--set", "now=2027-06-11T09:00:00"},
+              with("capacity_wh = 1000", "capacity_wh = 1000\nstart_charge = 1"));
+  CHECK_THAT(run.err, Contains("start_charge") && Contains("--set battery.start_charge="));
+}
