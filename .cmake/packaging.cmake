@@ -79,9 +79,9 @@ set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PACKAGE_SECTION utils)
 # An invented address: nobody maintains a package in Debian.
 set(CPACK_DEBIAN_PACKAGE_MAINTAINER "The dullspell authors <dullspell@example.org>")
-set(CPACK_DEBIAN_PACKAGE_DESCRIPTION "risk estimator for off-grid camping stays
- Tells campers on a battery box and a few panels how likely the battery is to
- run flat, in which night, and what a generator would have to do about it: it
- draws thousands of plausible weather sequences for the place and season and
- runs each of them hour by hour through the kit. Places are built in.")
+set(CPACK_DEBIAN_PACKAGE_DESCRIPTION
+"Tells campers on a battery box and a few panels how likely the battery is to
+run flat, in which night, and what a generator would have to do about it: it
+draws thousands of plausible weather sequences for the place and season and
+runs each of them hour by hour through the kit. Places are built in.")
 include(CPack)
