@@ -22,5 +22,7 @@ void add_places_command(CLI::App& app, ExitCode& exit);
 void add_weather_command(CLI::App& app, ExitCode& exit);
 void add_fit_command(CLI::App& app, ExitCode& exit);
 void add_new_command(CLI::App& app, ExitCode& exit);
+void add_completion_command(CLI::App& app, ExitCode& exit);
+void add_manual_command(CLI::App& app, ExitCode& exit);
 
 }  // namespace dullspell

@@ -83,6 +83,7 @@ void add_compare_command(CLI::App& app, ExitCode& exit) {
                    fmt::format("{} to {} plan files; - is standard input. Differences are to the "
                                "first.",
                                kFewest, kMost))
+      ->type_name("FILE")
       ->required();
   command
       ->add_option("--set", options->settings,
@@ -90,11 +91,15 @@ void add_compare_command(CLI::App& app, ExitCode& exit) {
                    "given several times")
       ->type_name("KEY=VALUE")
       ->allow_extra_args(false);
-  command->add_option("--json", options->json,
-                      "Also write the result as JSON to this file; - writes only JSON, to standard "
-                      "output");
-  command->add_option("--csv", options->csv,
-                      "Also write one line a plan as CSV to this file; - as for --json");
+  command
+      ->add_option("--json", options->json,
+                   "Also write the result as JSON to this file; - writes only JSON, to standard "
+                   "output")
+      ->type_name("FILE");
+  command
+      ->add_option("--csv", options->csv,
+                   "Also write one line a plan as CSV to this file; - as for --json")
+      ->type_name("FILE");
   options->study.add_to(*command);
   command->get_option("--precision")->group("");  // refused with a reason
   command->footer(

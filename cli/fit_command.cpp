@@ -171,16 +171,20 @@ void add_fit_command(CLI::App& app, ExitCode& exit) {
   command
       ->add_option("FILE", options->files,
                    "Weather files of one place, oldest first: EPW, TMY3 CSV, or CSV with a header")
+      ->type_name("")
       ->required();
   command
       ->add_option("--out", options->out,
                    "Place file to write (.toml), or with --sites the table (.csv); - is standard "
                    "output")
+      ->type_name("FILE")
       ->required();
   command->add_option("--site", options->site, "Which site, in files of several");
-  command->add_option("--sites", options->sites,
-                      "Many places at once: tab-separated table of sites; the files need a column "
-                      "`id` or `wban`");
+  command
+      ->add_option("--sites", options->sites,
+                   "Many places at once: tab-separated table of sites; the files need a column "
+                   "`id` or `wban`")
+      ->type_name("FILE");
   command->add_option("--latitude", options->latitude,
                       "Degrees, north positive (default: what the file says)");
   command->add_option("--longitude", options->longitude, "Degrees, east positive (likewise)");

@@ -48,9 +48,11 @@ void add_hindcast_command(CLI::App& app, ExitCode& exit) {
   auto options = std::make_shared<HindcastCommandOptions>();
   options->plan.add_to(*command);
   options->record.add_to(*command, true);
-  command->add_option("--json", options->json,
-                      "Also write the result as JSON to this file; - writes only JSON, to standard "
-                      "output");
+  command
+      ->add_option("--json", options->json,
+                   "Also write the result as JSON to this file; - writes only JSON, to standard "
+                   "output")
+      ->type_name("FILE");
   options->study.add_to(*command);
   command->footer(
       "Every year's stretch of the record around the plan's date goes through the same kit, and "

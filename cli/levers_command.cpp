@@ -64,11 +64,15 @@ void add_levers_command(CLI::App& app, ExitCode& exit) {
   auto options = std::make_shared<LeversOptions>();
   options->plan.add_to(*command);
   command->add_option("--top", options->top, "Show only this many changes in the table");
-  command->add_option("--json", options->json,
-                      "Also write the result as JSON to this file; - writes only JSON, to standard "
-                      "output");
-  command->add_option("--csv", options->csv,
-                      "Also write one line a change as CSV to this file; - as for --json");
+  command
+      ->add_option("--json", options->json,
+                   "Also write the result as JSON to this file; - writes only JSON, to standard "
+                   "output")
+      ->type_name("FILE");
+  command
+      ->add_option("--csv", options->csv,
+                   "Also write one line a change as CSV to this file; - as for --json")
+      ->type_name("FILE");
   options->study.add_to(*command);
   command->get_option("--precision")->group("");  // refused with a reason
   command->footer(

@@ -5,20 +5,13 @@
 
 #include <fmt/format.h>
 
+#include "cli/command_parts.hpp"
 #include "cli/commands.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
 
 namespace dullspell {
 namespace {
-
-std::vector<std::string> command_names(const CLI::App& app) {
-  std::vector<std::string> names;
-  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
-    names.push_back(command->get_name());
-  }
-  return names;
-}
 
 std::vector<std::string> option_names(const CLI::App& command) {
   std::vector<std::string> names;
@@ -35,7 +28,8 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 ExitCode unknown_command(const CLI::App& app, const std::string& typed) {
-  const auto names = command_names(app);
+  std::vector<std::string> names;
+  for (const CLI::App* command : shown_commands(app)) names.push_back(command->get_name());
   const auto near = nearest_word(typed, names);
   std::cerr << fmt::format("dullspell: there is no command `{}`; commands: {}\n", typed,
                            joined(names));
@@ -81,13 +75,13 @@ ExitCode run_program(int argc, char** argv) {
   add_weather_command(app, exit);
   add_fit_command(app, exit);
   add_new_command(app, exit);
+  add_completion_command(app, exit);
+  add_manual_command(app, exit);
 
   if (argc > 1 && argv[1][0] != '-') {
     const std::string typed = argv[1];
-    const auto names = command_names(app);
-    if (std::find(names.begin(), names.end(), typed) == names.end()) {
-      return unknown_command(app, typed);
-    }
+    const auto named = [&](const CLI::App* command) { return command->get_name() == typed; };
+    if (app.get_subcommands(named).empty()) return unknown_command(app, typed);
   }
   try {
     app.parse(argc, argv);

@@ -14,7 +14,7 @@ namespace dullspell {
 void add_new_command(CLI::App& app, ExitCode& exit) {
   auto* command = app.add_subcommand("new", "Write a commented plan to start from");
   auto path = std::make_shared<std::string>("-");
-  command->add_option("FILE", *path, "File to write; standard output if left out");
+  command->add_option("FILE", *path, "File to write; standard output if left out")->type_name("");
   command->footer("Example:\n  dullspell new mystay.toml && dullspell run mystay.toml");
   command->callback([path, &exit] {
     if (*path != "-" && std::filesystem::exists(*path)) {

@@ -92,8 +92,10 @@ void add_places_command(CLI::App& app, ExitCode& exit) {
       "Only places with this in their id or name; two capital letters are a country or state");
   command->add_option("--near", options->near,
                       "Nearest first, with distances, from LAT,LON (north and east positive)");
-  command->add_option("--kind", options->kind,
-                      "Only measured, typical-year, monthly-means or estimated places");
+  command
+      ->add_option("--kind", options->kind,
+                   "Only measured, typical-year, monthly-means or estimated places")
+      ->type_name("measured|typical-year|monthly-means|estimated");
   command->add_option("--count", options->count, "How many to list (default: all, 10 with --near)");
   command->footer(
       "Examples:\n"

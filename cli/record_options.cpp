@@ -58,10 +58,13 @@ WeatherRecord read_record(const std::vector<std::string>& files, const std::stri
 }
 
 void PastRecordOptionTexts::add_to(CLI::App& command, bool needed) {
-  auto* option = command.add_option(
-      "--record", files,
-      "Measured weather to replay the plan on: EPW, TMY3 CSV, or CSV with daily or hourly "
-      "irradiation (see `fit --help`); several files of one site, oldest first");
+  auto* option =
+      command
+          .add_option(
+              "--record", files,
+              "Measured weather to replay the plan on: EPW, TMY3 CSV, or CSV with daily or hourly "
+              "irradiation (see `fit --help`); several files of one site, oldest first")
+          ->type_name("FILE");
   if (needed) option->required();
   command.add_option("--site", site, "Which site, in files of several");
   command.add_option("--record-at", at,

@@ -65,9 +65,11 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
       "run", "Will the battery run flat, on which day, how likely; how many generator hours?");
   auto options = std::make_shared<RunOptions>();
   options->plan.add_to(*command);
-  command->add_option("--json", options->json,
-                      "Also write the result as JSON to this file; - writes only JSON, to standard "
-                      "output");
+  command
+      ->add_option("--json", options->json,
+                   "Also write the result as JSON to this file; - writes only JSON, to standard "
+                   "output")
+      ->type_name("FILE");
   command->add_flag("--fail-on-risk", options->fail_on_risk,
                     "Exit with 3 if the plan as written (its generator included) exceeds "
                     "accept_risk");

@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include "cli/progress_line.hpp"
-#include "engine/parallel.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/input_error.hpp"
 
@@ -68,7 +67,9 @@ Coordinates coordinates(const std::string& option, const std::string& text) {
 }
 
 void PlanOption::add_to(CLI::App& command) {
-  command.add_option("PLAN", path, "Plan file, or - for standard input")->required();
+  command.add_option("PLAN", path, "Plan file, or - for standard input")
+      ->type_name("FILE")
+      ->required();
   command
       .add_option("--set", settings,
                   "Change or add one value of the plan, e.g. battery.start_charge=0.55 or "
@@ -93,14 +94,11 @@ void StudyOptionTexts::add_to(CLI::App& command) {
       "--seed", seed,
       "Number that picks the drawn weather (default 1). The same seed gives the same "
       "result, whatever the threads.");
-  command.add_option(
-      "--threads", threads,
-      fmt::format("Threads to use (default {} on this machine).", machine_threads()));
-  command.add_option(
-      "--cpu", cpu,
-      fmt::format("Instruction set: baseline, v3 or v4 (default {} on this machine); "
-                  "results are the same.",
-                  to_string(best_instruction_set())));
+  command.add_option("--threads", threads, "Threads to use (default: as many as the machine has).");
+  command
+      .add_option("--cpu", cpu,
+                  "Instruction set (default: the best that the machine has); results are the same.")
+      ->type_name("baseline|v3|v4");
 }
 
 StudyOptions StudyOptionTexts::options() const {

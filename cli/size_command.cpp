@@ -81,17 +81,23 @@ void add_size_command(CLI::App& app, ExitCode& exit) {
   command->add_option("--confidence", options->confidence,
                       "Share of stays that the battery must last, e.g. 0.95 (default: 1 less the "
                       "plan's accept_risk)");
-  command->add_option("--vary", options->vary,
-                      "What to size: battery (default), panels, or both: the least battery for "
-                      "several sizes of panels");
+  command
+      ->add_option("--vary", options->vary,
+                   "What to size: battery (default), panels, or both: the least battery for "
+                   "several sizes of panels")
+      ->type_name("battery|panels|both");
   command->add_flag("--with-generator", options->with_generator,
                     "Judge the plan with its generator along; else it stays at home");
-  command->add_option("--json", options->json,
-                      "Also write the result as JSON to this file; - writes only JSON, to standard "
-                      "output");
-  command->add_option("--csv", options->csv,
-                      "Also write the sizes that were tried as CSV to this file; - writes only "
-                      "CSV, to standard output");
+  command
+      ->add_option("--json", options->json,
+                   "Also write the result as JSON to this file; - writes only JSON, to standard "
+                   "output")
+      ->type_name("FILE");
+  command
+      ->add_option("--csv", options->csv,
+                   "Also write the sizes that were tried as CSV to this file; - writes only "
+                   "CSV, to standard output")
+      ->type_name("FILE");
   options->study.add_to(*command);
   command->footer(
       "Tables [[option]] in the plan (name, battery_wh or capacity_ah, panels_w, weight_kg,\n"

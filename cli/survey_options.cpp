@@ -9,11 +9,14 @@ namespace dullspell {
 
 void SurveyOptionTexts::add_to(CLI::App& command) {
   plan.add_to(command);
-  command.add_option("--json", json,
-                     "Also write the result as JSON to this file; - writes only JSON, to standard "
-                     "output");
-  command.add_option("--csv", csv,
-                     "Also write the result as comma-separated values; - as with --json");
+  command
+      .add_option("--json", json,
+                  "Also write the result as JSON to this file; - writes only JSON, to standard "
+                  "output")
+      ->type_name("FILE");
+  command
+      .add_option("--csv", csv, "Also write the result as comma-separated values; - as with --json")
+      ->type_name("FILE");
   study.add_to(command);
   command.get_option("--precision")->group("");
 }

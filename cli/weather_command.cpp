@@ -82,6 +82,7 @@ void add_weather_command(CLI::App& app, ExitCode& exit) {
       "weather", "What weather does a place have: its months, or synthetic days as CSV?");
   auto options = std::make_shared<WeatherOptions>();
   command->add_option("PLACE", options->place, "Id of a built-in place, or a place file (.toml)")
+      ->type_name("ID|FILE")
       ->required();
   command->add_option("--days", options->days, "Write this many synthetic days as CSV");
   command->add_option("--from", options->from, "First date of the days")->capture_default_str();

@@ -143,8 +143,10 @@ void add_where_command(CLI::App& app, ExitCode& exit) {
   auto* command = app.add_subcommand("where", "At which places would this stay hold?");
   auto options = std::make_shared<WhereOptions>();
   options->survey.add_to(*command);
-  command->add_option("--geojson", options->geojson,
-                      "Also write the places as points for a map (GeoJSON); - as with --json");
+  command
+      ->add_option("--geojson", options->geojson,
+                   "Also write the places as points for a map (GeoJSON); - as with --json")
+      ->type_name("FILE");
   command->add_option("--top", options->top,
                       fmt::format("Places to show, best first (default {})", kUsualTop));
   command->add_option("--near", options->near,
@@ -155,8 +157,10 @@ void add_where_command(CLI::App& app, ExitCode& exit) {
                       "reaches over the date line");
   command->add_option("--elevation", options->elevation,
                       "Only places from LOW to HIGH, in m: LOW,HIGH");
-  command->add_option("--kind", options->kind,
-                      "Only measured, typical-year, monthly-means or estimated places");
+  command
+      ->add_option("--kind", options->kind,
+                   "Only measured, typical-year, monthly-means or estimated places")
+      ->type_name("measured|typical-year|monthly-means|estimated");
   command->footer(
       "The same stay at every built-in place, or at those that all given options leave.\n"
       "Climate intervals are those of the places shown.\n"

@@ -62,16 +62,16 @@ struct ProgramRun {
   std::string err;
 };
 
-/// Runs the built program with arguments and a text on its standard input.
-inline ProgramRun run_program(std::vector<std::string> arguments, const std::string& input = "") {
+/// Runs a command, found as a shell finds it, with a text on its standard input, in a folder if one
+/// is named.
+inline ProgramRun run_words(std::vector<std::string> words, const std::string& input = "",
+                            const std::string& working_folder = "") {
   const TemporaryFolder folder;
   const std::string in = folder.write("in", input);
   const std::string out = folder.path("out"), err = folder.path("err");
 
-  const std::vector<std::string> program{DULLSPELL_PROGRAM};
-  arguments.insert(arguments.begin(), program.begin(), program.end());
   std::vector<char*> argv;
-  for (auto& argument : arguments) argv.push_back(argument.data());
+  for (auto& word : words) argv.push_back(word.data());
   argv.push_back(nullptr);
 
   posix_spawn_file_actions_t actions;
@@ -80,6 +80,9 @@ inline ProgramRun run_program(std::vector<std::string> arguments, const std::str
   constexpr int kNewFile = O_WRONLY | O_CREAT | O_TRUNC;
   posix_spawn_file_actions_addopen(&actions, STDOUT_FILENO, out.c_str(), kNewFile, 0600);
   posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, err.c_str(), kNewFile, 0600);
+  if (!working_folder.empty()) {
+    posix_spawn_file_actions_addchdir_np(&actions, working_folder.c_str());
+  }
   pid_t child = 0;
   const int failed = posix_spawnp(&child, argv.front(), &actions, nullptr, argv.data(), environ);
   posix_spawn_file_actions_destroy(&actions);
@@ -89,6 +92,13 @@ inline ProgramRun run_program(std::vector<std::string> arguments, const std::str
   waitpid(child, &status, 0);
   return {WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status), text_of(out),
           text_of(err)};
+}
+
+/// Runs the built program with arguments and a text on its standard input.
+inline ProgramRun run_program(std::vector<std::string> arguments, const std::string& input = "") {
+  const std::vector<std::string> program{DULLSPELL_PROGRAM};
+  arguments.insert(arguments.begin(), program.begin(), program.end());
+  return run_words(std::move(arguments), input);
 }
 
 inline std::string project_file(const std::string& name) {

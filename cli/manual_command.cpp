@@ -1,0 +1,17 @@
+#include <iostream>
+
+#include "cli/commands.hpp"
+#include "cli/man_page.hpp"
+
+namespace dullspell {
+
+void add_manual_command(CLI::App& app, ExitCode& exit) {
+  auto* command = app.add_subcommand("man", "Write the manual page, in roff");
+  command->group("");  // for the build, which installs the page
+  command->callback([&app, &exit] {
+    write_man_page(std::cout, app);
+    exit = ExitCode::done;
+  });
+}
+
+}  // namespace dullspell
