@@ -110,8 +110,8 @@ TEST_CASE("a page's tables say what its data say, rounded to their intervals") {
     CHECK(risk[i][2] == percent_interval(on));
     CHECK(risk[i][3] == percent(by));
     CHECK(risk[i][4] == percent_interval(by));
-    const Json& climate = day["flat_by_day"]["climate"];
-    CHECK(risk[i][5] == percent_interval(Interval{climate[0], climate[1]}));
+    const Json& then = day["flat_by_day"];
+    CHECK(risk[i][5] == percent_interval(Interval{then["climate_low"], then["climate_high"]}));
     if (day["morning_low_soc"].is_null()) {
       CHECK(risk[i][6] == "–");
     } else {
