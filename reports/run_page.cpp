@@ -70,8 +70,18 @@ std::string section(const Part& part) {
       part.id, part.heading, part.says, part.table_open ? " open" : "", part.table, part.after);
 }
 
+// Text in which a number and its per cent sign stay on one line.
+std::string prose(std::string_view text) {
+  constexpr std::string_view kNoBreakSpace = "\u00A0";
+  std::string out = html_text(text);
+  for (auto at = out.find(" %"); at != std::string::npos; at = out.find(" %", at)) {
+    out.replace(at, 1, kNoBreakSpace);
+  }
+  return out;
+}
+
 std::string paragraph(std::string_view text) {
-  return fmt::format("<p>{}</p>\n", html_text(text));
+  return fmt::format("<p>{}</p>\n", prose(text));
 }
 
 std::string list(const std::vector<std::string>& html_items) {
@@ -81,7 +91,7 @@ std::string list(const std::vector<std::string>& html_items) {
 }
 
 std::string text_list(std::vector<std::string> items) {
-  for (auto& item : items) item = html_text(item);
+  for (auto& item : items) item = prose(item);
   return list(items);
 }
 
