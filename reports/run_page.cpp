@@ -122,7 +122,7 @@ std::string risk_section(const RunReport& report) {
 
 // The chart and its table show so many hours at most; longer stays every second, third ... one.
 std::size_t hours_apart(std::size_t hours) {
-  constexpr std::size_t kMost = 400;
+  constexpr std::size_t kMost = 250;
   for (const std::size_t step : {1u, 2u, 3u, 4u, 6u, 8u, 12u}) {
     if (hours <= step * kMost) return step;
   }
@@ -154,12 +154,18 @@ std::string charge_section(const RunReport& report) {
                         {"hour from", "5 %", "25 %", "50 %", "75 %", "95 %"}, rows)});
 }
 
+// Entries of the histogram of generator hours up to the last that any stay reaches.
+std::size_t hours_used(const GeneratorResult& along) {
+  std::size_t used = along.hours_histogram.size();
+  while (used > 1 && along.hours_histogram[used - 1] == 0.0) --used;
+  return used;
+}
+
 std::string generator_section(const RunReport& report) {
   if (!report.result.generator) return "";
   const GeneratorResult& g = *report.result.generator;
   const Generator& set = *report.plan.generator;
-  std::size_t used = g.hours_histogram.size();
-  while (used > 1 && g.hours_histogram[used - 1] == 0.0) --used;
+  const std::size_t used = hours_used(g);
   Rows shares;
   for (std::size_t i = 0; i < used; ++i) {
     const auto stays =
@@ -320,7 +326,8 @@ std::array<std::string, 2> headline_and_rest(const std::string& text) {
   return {text.substr(0, end + 1), text.substr(end + 2)};
 }
 
-// A page is read, not computed with: six digits are plenty, and keep it small.
+// A page is read, not computed with. To keep it small: six digits, not every hour of a long stay,
+// and no generator hours that none reaches.
 Json page_json(const RunReport& report, std::string_view program) {
   Json json = run_json(report, program);
   Json hours = Json::array();
@@ -328,6 +335,11 @@ Json page_json(const RunReport& report, std::string_view program) {
   for (std::size_t i = 0; i < json["hours"].size(); i += step) hours.push_back(json["hours"][i]);
   json["hours"] = hours;
   json["hours_apart"] = step;
+  if (report.result.generator) {
+    Json& histogram = json["generator"]["hours_histogram"];
+    const auto used = static_cast<Json::difference_type>(hours_used(*report.result.generator));
+    histogram.erase(histogram.begin() + used, histogram.end());
+  }
   const auto shorten = [](auto&& self, Json& value) -> void {
     if (value.is_number_float()) value = std::stod(fmt::format("{:.6g}", value.get<double>()));
     if (value.is_structured()) {

@@ -91,7 +91,13 @@ TEST_CASE("a page's data are those of --json, to six digits") {
       run_program({"run", kDemo, "--stays", "1000", "--doubt", "--json", json, "--html", html});
   CHECK(run.exit_code == 0);
   CHECK_THAT(run.out, Contains("Day by day"));
-  check_same(data_of(text_of(html)), Json::parse(text_of(json)));
+  const Json data = data_of(text_of(html));
+  Json result = Json::parse(text_of(json));
+  // Hours that the generator never runs for are left out.
+  Json& histogram = result["generator"]["hours_histogram"];
+  for (; histogram.size() > 1 && histogram.back()["share"] == 0.0;)
+    histogram.erase(histogram.size() - 1);
+  check_same(data, result);
   CHECK(folder.entries() == 2);
 }
 
@@ -229,7 +235,7 @@ TEST_CASE("pages stay below 400 KB") {
   longer = std::regex_replace(longer, std::regex("nights *= *4"), "nights = 90");
   const std::string page = page_of({"-", "--stays", "500"}, longer);
   CHECK(data_of(page)["days"].size() == 94);
-  CHECK(data_of(page)["hours"].size() <= 400);
+  CHECK(data_of(page)["hours"].size() <= 250);
   CHECK(page.size() < kMost);
 }
 
