@@ -147,7 +147,7 @@ std::string charge_section(const RunReport& report) {
       report.result.generator ? "State of charge, generator left at home" : "State of charge";
   return section({"charge", heading,
                   "Line: the middle stay. Dark band: half of all stays; pale band: nine in ten. "
-                  "Grey: sun below the horizon.",
+                  "Shaded: sun below the horizon.",
                   table("charge",
                         std::string(heading) + ": what 5, 25, 50, 75 and 95 of 100 "
                                                "stays are below, at the end of the hour",
@@ -287,15 +287,18 @@ std::vector<std::string> next_steps(const RunReport& report) {
                           "hold for them only.");
   } else {
     if (result.generator) {
-      steps.push_back(fuel_step(*result.generator, *report.plan.generator));
+      constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
+      if (result.generator->fuel_l.p99 >= kHardlyAny_l) {
+        steps.push_back(fuel_step(*result.generator, *report.plan.generator));
+      }
       steps.push_back(
           html_text(fmt::format("Run it as planned: {}.", generator_rule(*report.plan.generator))));
     }
     if (const auto& usual = result.home.usual_failure) {
-      steps.push_back(html_text(fmt::format(
-          "Look at the battery before {}: without a generator that is the likeliest first time to "
-          "run flat.",
-          night_name(report.prepared, usual->day, usual->hour_of_day))));
+      steps.push_back(
+          html_text(fmt::format("Look at the battery in good time: without a generator it is "
+                                "likeliest to run flat for the first time {}.",
+                                night_name(report.prepared, usual->day, usual->hour_of_day))));
     }
     const std::string uses = largest_uses(report.budget);
     if (!uses.empty()) steps.push_back(uses);
