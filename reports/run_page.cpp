@@ -191,7 +191,7 @@ std::string generator_section(const RunReport& report) {
   add("starts", g.starts, 0);
   if (g.least_hours) add("least hours, had one known the weather", *g.least_hours, 1);
   std::string after = table("fuel", "A stay with the generator along",
-                            {"", "typical", "1 in 10", "1 in 100"}, rows);
+                            {"of a stay", "typical", "1 in 10", "1 in 100"}, rows);
   after +=
       paragraph(fmt::format("Flat even so: {} (sampling {}, climate {}).", percent(g.risk.flat),
                             percent_interval(g.risk.flat), climate_cell(g.risk.flat_climate)));

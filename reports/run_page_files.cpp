@@ -1,15 +1,8 @@
 #include "reports/run_page.hpp"
+#include "weather/embedded_file.hpp"
 
-// A file's own bytes, put into the read-only data of the program by the assembler.
-#define EMBED(symbol, file)                                                                    \
-  __asm__(".section .rodata\n.balign 16\n.global " #symbol "_begin, " #symbol "_end\n" #symbol \
-          "_begin:\n.incbin \"" file "\"\n" #symbol                                            \
-          "_end:\n"                                                                            \
-          ".previous\n");                                                                      \
-  extern "C" const char symbol##_begin[], symbol##_end[]
-
-EMBED(dullspell_run_page, DULLSPELL_RUN_PAGE);
-EMBED(dullspell_chart_script, DULLSPELL_CHART_SCRIPT);
+DULLSPELL_EMBED(dullspell_run_page, DULLSPELL_RUN_PAGE);
+DULLSPELL_EMBED(dullspell_chart_script, DULLSPELL_CHART_SCRIPT);
 
 namespace dullspell {
 

@@ -129,6 +129,9 @@ TEST_CASE("a page's tables say what its data say, rounded to their intervals") {
   const auto charge = table_of(page, "charge");
   REQUIRE(charge.size() == data["hours"].size());
   for (std::size_t i = 0; i < charge.size(); ++i) {
+    const std::string hour = data["hours"][i]["time"].get<std::string>().substr(11, 2);
+    if (hour == "00") CHECK(data["hours"][i]["sun_up"] == false);
+    if (hour == "12") CHECK(data["hours"][i]["sun_up"] == true);
     int column = 1;
     for (const auto* key : {"p05", "p25", "p50", "p75", "p95"}) {
       CHECK(charge[i][static_cast<std::size_t>(column++)] ==
