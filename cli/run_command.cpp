@@ -8,6 +8,7 @@
 #include "cli/shared_options.hpp"
 #include "engine/study.hpp"
 #include "reports/json_report.hpp"
+#include "reports/run_page.hpp"
 #include "reports/text_report.hpp"
 #include "reports/verdict.hpp"
 
@@ -17,6 +18,7 @@ namespace {
 struct RunOptions {
   PlanOption plan;
   std::string json;
+  std::string html;
   bool fail_on_risk = false;
   bool doubt = false;
   PastRecordOptionTexts record;
@@ -31,6 +33,13 @@ ExitCode run(const RunOptions& options) {
   if (options.record.given()) record = options.record.record(plan);
   std::optional<OutputFile> json;
   if (!options.json.empty()) json.emplace("--json", options.json);
+  std::optional<OutputFile> html;
+  if (!options.html.empty()) html.emplace("--html", options.html);
+  const bool prints_json = json && json->is_standard_output();
+  const bool prints_html = html && html->is_standard_output();
+  if (prints_json && prints_html) {
+    refuse_option("--html", "and --json both ask for standard output", "a file for one of them");
+  }
 
   const PreparedPlan prepared = prepare(plan);
   std::optional<HindcastResult> past;
@@ -49,11 +58,11 @@ ExitCode run(const RunOptions& options) {
                          budget,
                          past_report ? &*past_report : nullptr,
                          guesses ? &*guesses : nullptr};
-  if (json) {
-    write_json_report(json->stream(), report, kProgram);
-    json->commit();
-  }
-  if (!json || !json->is_standard_output()) write_text_report(std::cout, report);
+  if (json) write_json_report(json->stream(), report, kProgram);
+  if (html) write_run_page(html->stream(), report, kProgram);
+  if (json) json->commit();
+  if (html) html->commit();
+  if (!prints_json && !prints_html) write_text_report(std::cout, report);
   const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
   return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
 }
@@ -70,6 +79,11 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
                    "Also write the result as JSON to this file; - writes only JSON, to standard "
                    "output")
       ->type_name("FILE");
+  command
+      ->add_option("--html", options->html,
+                   "Also write the result as one web page, with charts, that needs no network; - "
+                   "writes only the page, to standard output")
+      ->type_name("FILE");
   command->add_flag("--fail-on-risk", options->fail_on_risk,
                     "Exit with 3 if the plan as written (its generator included) exceeds "
                     "accept_risk");
@@ -82,6 +96,7 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
       "Examples:\n"
       "  dullspell run forest.toml\n"
       "  dullspell run forest.toml --stays 200000 --json result.json\n"
+      "  dullspell run forest.toml --html forest.html\n"
       "  dullspell run forest.toml --precision 0.002\n"
       "  dullspell run forest.toml --doubt --set guesses.standby=0\n"
       "  dullspell run forest.toml --set now=2027-05-24T09:00:00 --set battery.start_charge=0.55\n"

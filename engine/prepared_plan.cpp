@@ -221,8 +221,8 @@ class Preparation {
     }
     for (int h = segment.first_hour; h < segment.end_hour; ++h) {
       HourSlot& slot = out_.hours[static_cast<std::size_t>(h)];
-      slot.panels_lit = day.hours[static_cast<std::size_t>(slot.hour_of_day)].share > 0.0 &&
-                        !plan_.panels.empty();
+      slot.sun_up = day.hours[static_cast<std::size_t>(slot.hour_of_day)].share > 0.0;
+      slot.panels_lit = slot.sun_up && !plan_.panels.empty();
       slot.temperature_swing =
           on_grid(temperature_swing(slot.hour_of_day + 0.5 + day.solar_minus_clock_h));
     }

@@ -29,6 +29,7 @@ struct HourSlot {
   int day = 0;
   int hour_of_day = 0;
   double temperature_swing = 0.0;  ///< times the daily range, from the daily mean
+  bool sun_up = false;
   bool panels_lit = false;
   double at_camp = 1.0;     ///< share of the hour not spent driving: panels out, mains connected
   double fixed_dc_w = 0.0;  ///< loads that are always wanted and never vary

@@ -39,6 +39,7 @@ Json hours_json(const RunReport& report) {
     out.push_back({{"time", fmt::format("{}T{:02}:00:00", iso_date(date), slot.hour_of_day)},
                    {"camp", segment.camp + 1},
                    {"night", night},
+                   {"sun_up", slot.sun_up},
                    {"soc", quantiles(hour.charge)}});
   }
   return out;
@@ -104,7 +105,7 @@ Json guesses_json(const GuessDoubt& doubt) {
 
 }  // namespace
 
-void write_json_report(std::ostream& out, const RunReport& report, std::string_view program) {
+Json run_json(const RunReport& report, std::string_view program) {
   const StudyResult& result = report.result;
   Json json = {{"format", "dullspell.run/1"},
                {"program", program},
@@ -132,7 +133,11 @@ void write_json_report(std::ostream& out, const RunReport& report, std::string_v
   json["guesses"] = report.guesses ? guesses_json(*report.guesses) : Json(nullptr);
   json["notes"] = report_notes(report);
   json["cautions"] = report_cautions(report.plan);
-  write_json(out, json);
+  return json;
+}
+
+void write_json_report(std::ostream& out, const RunReport& report, std::string_view program) {
+  write_json(out, run_json(report, program));
 }
 
 }  // namespace dullspell

@@ -23,20 +23,6 @@ std::string clock_name(const Plan& plan) {
   return fmt::format("UTC{:+g}{}", plan.clock_offset_h, plan.summer_time ? ", summer time" : "");
 }
 
-std::string generator_rule(const Generator& g) {
-  std::string windows;
-  for (const auto& w : g.allowed) {
-    windows += fmt::format("{}{}–{}", windows.empty() ? "" : ", ", clock_text(w.from_min),
-                           clock_text(w.to_min));
-  }
-  if (g.rule == GeneratorRule::below) {
-    return fmt::format("started below {} of charge, stopped at {}, within {}",
-                       whole_percent(g.start_below), whole_percent(g.stop_at), windows);
-  }
-  return fmt::format("run before the night until the charge should last to the sun, within {}",
-                     windows);
-}
-
 std::string climate_text(const std::optional<Interval>& climate) {
   return climate ? percent_interval(*climate) : "–";
 }
@@ -132,20 +118,16 @@ std::string known_line(const PreparedPlan& prepared) {
 }
 
 // What is known beyond the plan as it was written before leaving.
-void write_state(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
+void add_state(std::vector<std::string>& lines, const Plan& plan, const PreparedPlan& prepared) {
   if (plan.now) {
-    fmt::print(out, "{}",
-               wrapped(fmt::format("Under way: from {} {:02}:00 on, with {} of charge.",
-                                   short_date(prepared.dates.front()), plan.now->hour_of_day,
-                                   whole_percent(plan.battery.start_charge)),
-                       92, 2));
+    lines.push_back(fmt::format("Under way: from {} {:02}:00 on, with {} of charge.",
+                                short_date(prepared.dates.front()), plan.now->hour_of_day,
+                                whole_percent(plan.battery.start_charge)));
   }
-  if (!prepared.known.empty()) fmt::print(out, "{}", wrapped(known_line(prepared), 92, 2));
+  if (!prepared.known.empty()) lines.push_back(known_line(prepared));
   std::string settings;
   for (const auto& s : plan.settings) settings += (settings.empty() ? "" : ", ") + s;
-  if (!settings.empty()) {
-    fmt::print(out, "{}", wrapped(fmt::format("Changed for this run: {}.", settings), 92, 2));
-  }
+  if (!settings.empty()) lines.push_back(fmt::format("Changed for this run: {}.", settings));
 }
 
 void write_guesses(std::ostream& out, const GuessDoubt& doubt) {
@@ -192,11 +174,25 @@ void write_list(std::ostream& out, std::string_view title, const std::vector<std
   }
 }
 
-void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
-  if (!plan.title.empty()) fmt::print(out, "{}\n", plan.title);
-  fmt::print(out, "{} {:02}:00 to {} {:02}:00 ({}), {} night{}\n", long_date(plan.arrive),
-             plan.arrive_hour, long_date(prepared.dates.back()), plan.leave_hour, clock_name(plan),
-             plan.nights(), plan.nights() == 1 ? "" : "s");
+std::string generator_rule(const Generator& g) {
+  std::string windows;
+  for (const auto& w : g.allowed) {
+    windows += fmt::format("{}{}–{}", windows.empty() ? "" : ", ", clock_text(w.from_min),
+                           clock_text(w.to_min));
+  }
+  if (g.rule == GeneratorRule::below) {
+    return fmt::format("started below {} of charge, stopped at {}, within {}",
+                       whole_percent(g.start_below), whole_percent(g.stop_at), windows);
+  }
+  return fmt::format("run before the night until the charge should last to the sun, within {}",
+                     windows);
+}
+
+std::vector<std::string> plan_summary(const Plan& plan, const PreparedPlan& prepared) {
+  std::vector<std::string> lines{
+      fmt::format("{} {:02}:00 to {} {:02}:00 ({}), {} night{}", long_date(plan.arrive),
+                  plan.arrive_hour, long_date(prepared.dates.back()), plan.leave_hour,
+                  clock_name(plan), plan.nights(), plan.nights() == 1 ? "" : "s")};
   for (const Camp& camp : plan.camps) {
     std::string text =
         fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s", camp.place.name);
@@ -204,10 +200,18 @@ void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan&
       text += fmt::format(", {} of the sky under crowns", whole_percent(camp.canopy));
     if (!camp.skyline.empty()) text += ", with a skyline";
     if (camp.hookup) text += ", on mains";
-    fmt::print(out, "  {}\n", text);
+    lines.push_back(text);
   }
-  fmt::print(out, "{}", wrapped(kit_line(plan), 92, 2));
-  write_state(out, plan, prepared);
+  lines.push_back(kit_line(plan));
+  add_state(lines, plan, prepared);
+  return lines;
+}
+
+void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared) {
+  if (!plan.title.empty()) fmt::print(out, "{}\n", plan.title);
+  const auto lines = plan_summary(plan, prepared);
+  fmt::print(out, "{}\n", lines.front());
+  for (std::size_t i = 1; i < lines.size(); ++i) fmt::print(out, "{}", wrapped(lines[i], 92, 2));
 }
 
 void write_budget(std::ostream& out, const Budget& budget, int nights) {

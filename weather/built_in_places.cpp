@@ -1,14 +1,7 @@
+#include "weather/embedded_file.hpp"
 #include "weather/place_catalogue.hpp"
 
-// A table's own bytes, put into the read-only data of the program by the assembler. Its ends are
-// global, as the declaration says: on ARM64 the offset table cannot hold local labels of one
-// section.
-#define EMBED(symbol, file)                                                                    \
-  __asm__(".section .rodata\n.balign 16\n.global " #symbol "_begin, " #symbol "_end\n" #symbol \
-          "_begin:\n.incbin \"" DULLSPELL_PLACES_FOLDER "/" file "\"\n" #symbol                \
-          "_end:\n"                                                                            \
-          ".previous\n");                                                                      \
-  extern "C" const char symbol##_begin[], symbol##_end[]
+#define EMBED(symbol, file) DULLSPELL_EMBED(symbol, DULLSPELL_PLACES_FOLDER "/" file)
 
 EMBED(dullspell_us_sites, "us_sites.tsv");
 EMBED(dullspell_us_months, "us.csv");
