@@ -2,6 +2,7 @@
 #include <memory>
 
 #include "cli/commands.hpp"
+#include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "reports/calendar_report.hpp"
@@ -12,7 +13,7 @@ namespace {
 ExitCode calendar(const SurveyOptionTexts& texts) {
   const OutcomeOptions options = texts.options();
   const Plan plan = texts.read();
-  SurveyFiles files;
+  OutputFiles files;
   files.open("--json", texts.json);
   files.open("--csv", texts.csv);
 

@@ -35,8 +35,7 @@ std::vector<Plan> read_plans(const CompareOptions& options) {
   }
   std::vector<Plan> plans;
   for (const auto& path : options.plans) {
-    note_file_in_use(path);
-    plans.push_back(read_plan(path, PlaceCatalogue::built_in(), options.settings));
+    plans.push_back(PlanOption{path, options.settings}.read());
   }
   return plans;
 }
@@ -47,28 +46,19 @@ ExitCode compare(const CompareOptions& options) {
                   "--stays");
   }
   const StudyOptions study = options.study.options();
-  if (!options.csv.empty() && options.csv == options.json) {
-    refuse_option("--csv", fmt::format("is `{}`, as --json is", options.csv), "another file");
-  }
   std::vector<Plan> plans = read_plans(options);
-  std::optional<OutputFile> json, csv;
-  if (!options.json.empty()) json.emplace("--json", options.json);
-  if (!options.csv.empty()) csv.emplace("--csv", options.csv);
+  OutputFiles files;
+  files.open("--json", options.json);
+  files.open("--csv", options.csv);
 
   ProgressLine progress;
   const auto compared = compare_plans(
       std::move(plans), study,
       [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
-  if (json) {
-    write_comparison_json(json->stream(), compared, kProgram);
-    json->commit();
-  }
-  if (csv) {
-    write_comparison_csv(csv->stream(), compared);
-    csv->commit();
-  }
-  const bool written = (json && json->is_standard_output()) || (csv && csv->is_standard_output());
-  if (!written) write_comparison_text(std::cout, compared);
+  if (auto* out = files.stream("--json")) write_comparison_json(*out, compared, kProgram);
+  if (auto* out = files.stream("--csv")) write_comparison_csv(*out, compared);
+  files.commit();
+  if (files.leave_standard_output()) write_comparison_text(std::cout, compared);
   return ExitCode::done;
 }
 
@@ -91,11 +81,7 @@ void add_compare_command(CLI::App& app, ExitCode& exit) {
                    "given several times")
       ->type_name("KEY=VALUE")
       ->allow_extra_args(false);
-  command
-      ->add_option("--json", options->json,
-                   "Also write the result as JSON to this file; - writes only JSON, to standard "
-                   "output")
-      ->type_name("FILE");
+  add_json_option(*command, options->json);
   command
       ->add_option("--csv", options->csv,
                    "Also write one line a plan as CSV to this file; - as for --json")

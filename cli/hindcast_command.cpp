@@ -24,19 +24,17 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
   options.record.check();
   const Plan plan = options.plan.read();
   const WeatherRecord record = options.record.record(plan);
-  std::optional<OutputFile> json;
-  if (!options.json.empty()) json.emplace("--json", options.json);
+  OutputFiles files;
+  files.open("--json", options.json);
 
   const PreparedPlan prepared = prepare(plan);
   const HindcastResult past = options.record.hindcast(plan, prepared, record, study);
   const StudyResult predicted = run_with_progress(prepared, study);
   const PastReport past_report{record, past};
   const HindcastReport report{plan, prepared, past_report, predicted};
-  if (json) {
-    write_hindcast_json(json->stream(), report, kProgram);
-    json->commit();
-  }
-  if (!json || !json->is_standard_output()) write_hindcast_text(std::cout, report);
+  if (auto* out = files.stream("--json")) write_hindcast_json(*out, report, kProgram);
+  files.commit();
+  if (files.leave_standard_output()) write_hindcast_text(std::cout, report);
   return ExitCode::done;
 }
 
@@ -48,11 +46,7 @@ void add_hindcast_command(CLI::App& app, ExitCode& exit) {
   auto options = std::make_shared<HindcastCommandOptions>();
   options->plan.add_to(*command);
   options->record.add_to(*command, true);
-  command
-      ->add_option("--json", options->json,
-                   "Also write the result as JSON to this file; - writes only JSON, to standard "
-                   "output")
-      ->type_name("FILE");
+  add_json_option(*command, options->json);
   options->study.add_to(*command);
   command->footer(
       "Every year's stretch of the record around the plan's date goes through the same kit, and "

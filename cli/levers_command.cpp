@@ -28,13 +28,10 @@ ExitCode levers(const LeversOptions& options) {
   const StudyOptions study = options.study.options();
   std::size_t top = std::numeric_limits<std::size_t>::max();
   if (!options.top.empty()) top = whole_number("--top", options.top, 1, 1000);
-  if (!options.csv.empty() && options.csv == options.json) {
-    refuse_option("--csv", fmt::format("is `{}`, as --json is", options.csv), "another file");
-  }
   const Plan plan = options.plan.read();
-  std::optional<OutputFile> json, csv;
-  if (!options.json.empty()) json.emplace("--json", options.json);
-  if (!options.csv.empty()) csv.emplace("--csv", options.csv);
+  OutputFiles files;
+  files.open("--json", options.json);
+  files.open("--csv", options.csv);
 
   const PreparedPlan prepared = prepare(plan);
   ProgressLine progress;
@@ -43,16 +40,10 @@ ExitCode levers(const LeversOptions& options) {
                  [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
   const Budget budget = expected_budget(prepared);
   const LeversReport report{plan, prepared, found, budget};
-  if (json) {
-    write_levers_json(json->stream(), report, kProgram);
-    json->commit();
-  }
-  if (csv) {
-    write_levers_csv(csv->stream(), report);
-    csv->commit();
-  }
-  const bool written = (json && json->is_standard_output()) || (csv && csv->is_standard_output());
-  if (!written) write_levers_text(std::cout, report, top);
+  if (auto* out = files.stream("--json")) write_levers_json(*out, report, kProgram);
+  if (auto* out = files.stream("--csv")) write_levers_csv(*out, report);
+  files.commit();
+  if (files.leave_standard_output()) write_levers_text(std::cout, report, top);
   return ExitCode::done;
 }
 
@@ -64,11 +55,7 @@ void add_levers_command(CLI::App& app, ExitCode& exit) {
   auto options = std::make_shared<LeversOptions>();
   options->plan.add_to(*command);
   command->add_option("--top", options->top, "Show only this many changes in the table");
-  command
-      ->add_option("--json", options->json,
-                   "Also write the result as JSON to this file; - writes only JSON, to standard "
-                   "output")
-      ->type_name("FILE");
+  add_json_option(*command, options->json);
   command
       ->add_option("--csv", options->csv,
                    "Also write one line a change as CSV to this file; - as for --json")

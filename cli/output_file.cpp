@@ -87,4 +87,29 @@ void OutputFile::commit() {
   committed_ = true;
 }
 
+void OutputFiles::open(const std::string& option, const std::string& path) {
+  if (path.empty()) return;
+  if (path == "-") {
+    if (on_standard_output_) {
+      refuse_option(option, fmt::format("is `-`, as {} is", *on_standard_output_),
+                    "a file for one of the two",
+                    fmt::format("If {} is -, standard output is taken: give {} a file.", option,
+                                *on_standard_output_));
+    }
+    on_standard_output_ = option;
+  }
+  files_.push_back({option, std::make_unique<OutputFile>(option, path)});
+}
+
+std::ostream* OutputFiles::stream(const std::string& option) {
+  for (const Opened& opened : files_) {
+    if (opened.option == option) return &opened.file->stream();
+  }
+  return nullptr;
+}
+
+void OutputFiles::commit() {
+  for (const Opened& opened : files_) opened.file->commit();
+}
+
 }  // namespace dullspell

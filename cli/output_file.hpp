@@ -1,8 +1,11 @@
 #pragma once
 
 #include <fstream>
+#include <memory>
+#include <optional>
 #include <ostream>
 #include <string>
+#include <vector>
 
 namespace dullspell {
 
@@ -31,6 +34,29 @@ class OutputFile {
   std::string temporary_;
   std::ofstream file_;
   bool committed_ = false;
+};
+
+/// Files that a command writes besides its report, opened before the work begins.
+class OutputFiles {
+ public:
+  /// Throws InputError, too, where two of them are standard output.
+  void open(const std::string& option, const std::string& path);
+
+  /// Where to write what `option` asked for; null if it was not given.
+  std::ostream* stream(const std::string& option);
+
+  /// Whether the report for people has standard output to itself.
+  bool leave_standard_output() const { return !on_standard_output_; }
+
+  void commit();
+
+ private:
+  struct Opened {
+    std::string option;
+    std::unique_ptr<OutputFile> file;
+  };
+  std::vector<Opened> files_;
+  std::optional<std::string> on_standard_output_;
 };
 
 }  // namespace dullspell

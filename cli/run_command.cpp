@@ -31,15 +31,9 @@ ExitCode run(const RunOptions& options) {
   const Plan plan = options.plan.read();
   std::optional<WeatherRecord> record;
   if (options.record.given()) record = options.record.record(plan);
-  std::optional<OutputFile> json;
-  if (!options.json.empty()) json.emplace("--json", options.json);
-  std::optional<OutputFile> html;
-  if (!options.html.empty()) html.emplace("--html", options.html);
-  const bool prints_json = json && json->is_standard_output();
-  const bool prints_html = html && html->is_standard_output();
-  if (prints_json && prints_html) {
-    refuse_option("--html", "and --json both ask for standard output", "a file for one of them");
-  }
+  OutputFiles files;
+  files.open("--json", options.json);
+  files.open("--html", options.html);
 
   const PreparedPlan prepared = prepare(plan);
   std::optional<HindcastResult> past;
@@ -58,11 +52,10 @@ ExitCode run(const RunOptions& options) {
                          budget,
                          past_report ? &*past_report : nullptr,
                          guesses ? &*guesses : nullptr};
-  if (json) write_json_report(json->stream(), report, kProgram);
-  if (html) write_run_page(html->stream(), report, kProgram);
-  if (json) json->commit();
-  if (html) html->commit();
-  if (!prints_json && !prints_html) write_text_report(std::cout, report);
+  if (auto* out = files.stream("--json")) write_json_report(*out, report, kProgram);
+  if (auto* out = files.stream("--html")) write_run_page(*out, report, kProgram);
+  files.commit();
+  if (files.leave_standard_output()) write_text_report(std::cout, report);
   const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
   return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
 }
@@ -74,11 +67,7 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
       "run", "Will the battery run flat, on which day, how likely; how many generator hours?");
   auto options = std::make_shared<RunOptions>();
   options->plan.add_to(*command);
-  command
-      ->add_option("--json", options->json,
-                   "Also write the result as JSON to this file; - writes only JSON, to standard "
-                   "output")
-      ->type_name("FILE");
+  add_json_option(*command, options->json);
   command
       ->add_option("--html", options->html,
                    "Also write the result as one web page, with charts, that needs no network; - "

@@ -83,6 +83,14 @@ Plan PlanOption::read() const {
   return read_plan(path, PlaceCatalogue::built_in(), settings);
 }
 
+void add_json_option(CLI::App& command, std::string& path) {
+  command
+      .add_option("--json", path,
+                  "Also write the result as JSON to this file; - writes only JSON, to standard "
+                  "output")
+      ->type_name("FILE");
+}
+
 void StudyOptionTexts::add_to(CLI::App& command) {
   command.add_option("--stays", stays,
                      fmt::format("Stays to draw, {} to {} (default {}). More narrow the interval.",

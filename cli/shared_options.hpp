@@ -39,6 +39,9 @@ struct PlanOption {
 /// The whole study, with a line of progress on a terminal.
 StudyResult run_with_progress(const PreparedPlan& plan, const StudyOptions& options);
 
+/// `--json FILE`, in the words of every command that runs stays.
+void add_json_option(CLI::App& command, std::string& path);
+
 /// Reads one value of the command line. Throws InputError that names the option and its bounds.
 std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
                            std::uint64_t high);

@@ -36,9 +36,6 @@ ExitCode size(const SizeCommandOptions& options) {
     refuse_option("--vary", fmt::format("is `{}`", options.vary), "battery, panels or both");
   }
   if (!options.confidence.empty()) real_number("--confidence", options.confidence, 0.5, 0.9999);
-  if (options.json == "-" && options.csv == "-") {
-    refuse_option("--csv", "is - besides --json -", "one of the two to standard output");
-  }
   const Plan plan = options.plan.read();
   const SizeQuestion question{options.vary == "panels" ? SizeOf::panels : SizeOf::battery,
                               accepted_risk(options, plan), options.with_generator};
@@ -51,23 +48,17 @@ ExitCode size(const SizeCommandOptions& options) {
     refuse_option("--with-generator", "is given, but the plan has no generator",
                   "a plan with a table [generator]");
   }
-  std::optional<OutputFile> json, csv;
-  if (!options.json.empty()) json.emplace("--json", options.json);
-  if (!options.csv.empty()) csv.emplace("--csv", options.csv);
+  OutputFiles files;
+  files.open("--json", options.json);
+  files.open("--csv", options.csv);
 
   const SizeOptions run{study_options.stays, study_options.seed, study_options.threads,
                         study_options.instruction_set, Tracks::both};
   const SizeStudy study = study_size(plan, question, run, both);
-  if (json) {
-    write_size_json(json->stream(), plan, study, kProgram);
-    json->commit();
-  }
-  if (csv) {
-    write_size_csv(csv->stream(), study);
-    csv->commit();
-  }
-  const bool taken = (json && json->is_standard_output()) || (csv && csv->is_standard_output());
-  if (!taken) write_size_text(std::cout, plan, study);
+  if (auto* out = files.stream("--json")) write_size_json(*out, plan, study, kProgram);
+  if (auto* out = files.stream("--csv")) write_size_csv(*out, study);
+  files.commit();
+  if (files.leave_standard_output()) write_size_text(std::cout, plan, study);
   return ExitCode::done;
 }
 
@@ -88,11 +79,7 @@ void add_size_command(CLI::App& app, ExitCode& exit) {
       ->type_name("battery|panels|both");
   command->add_flag("--with-generator", options->with_generator,
                     "Judge the plan with its generator along; else it stays at home");
-  command
-      ->add_option("--json", options->json,
-                   "Also write the result as JSON to this file; - writes only JSON, to standard "
-                   "output")
-      ->type_name("FILE");
+  add_json_option(*command, options->json);
   command
       ->add_option("--csv", options->csv,
                    "Also write the sizes that were tried as CSV to this file; - writes only "

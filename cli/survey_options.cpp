@@ -1,7 +1,6 @@
 #include "cli/survey_options.hpp"
 
-#include <fmt/format.h>
-
+#include "cli/output_file.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/toml_section.hpp"
 
@@ -9,11 +8,7 @@ namespace dullspell {
 
 void SurveyOptionTexts::add_to(CLI::App& command) {
   plan.add_to(command);
-  command
-      .add_option("--json", json,
-                  "Also write the result as JSON to this file; - writes only JSON, to standard "
-                  "output")
-      ->type_name("FILE");
+  add_json_option(command, json);
   command
       .add_option("--csv", csv, "Also write the result as comma-separated values; - as with --json")
       ->type_name("FILE");
@@ -53,29 +48,6 @@ Plan SurveyOptionTexts::read() const {
         "The plan's forecast and yesterday's sky hold for its own dates and place: left out here.");
   }
   return out;
-}
-
-void SurveyFiles::open(const std::string& option, const std::string& path) {
-  if (path.empty()) return;
-  if (path == "-") {
-    if (on_standard_output_) {
-      refuse_option(option, fmt::format("is - besides {} -", *on_standard_output_),
-                    "a file for one of the two");
-    }
-    on_standard_output_ = option;
-  }
-  files_.push_back({option, std::make_unique<OutputFile>(option, path)});
-}
-
-std::ostream* SurveyFiles::stream(const std::string& option) {
-  for (const Opened& opened : files_) {
-    if (opened.option == option) return &opened.file->stream();
-  }
-  return nullptr;
-}
-
-void SurveyFiles::commit() {
-  for (const Opened& opened : files_) opened.file->commit();
 }
 
 }  // namespace dullspell

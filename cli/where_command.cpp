@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "reports/where_report.hpp"
@@ -115,7 +116,7 @@ ExitCode where(const WhereOptions& texts) {
   const PlaceFilter filter{circle(texts), box(texts), elevation(texts), kind(texts)};
   const SelectedPlaces places = selected(filter);
   const Plan plan = texts.survey.read();
-  SurveyFiles files;
+  OutputFiles files;
   files.open("--json", texts.survey.json);
   files.open("--csv", texts.survey.csv);
   files.open("--geojson", texts.geojson);

@@ -91,4 +91,11 @@ Budget expected_budget(const PreparedPlan& plan) {
   return budget;
 }
 
+double share_cut_by_limits(const PreparedPlan& plan, const Budget& budget) {
+  PreparedPlan unlimited = plan;
+  for (double& limit_w : unlimited.controller_limit_w) limit_w = kNoLimit_w;
+  const double whole_wh = expected_budget(unlimited).panels_wh_per_day;
+  return whole_wh > 0.0 ? 1.0 - budget.panels_wh_per_day / whole_wh : 0.0;
+}
+
 }  // namespace dullspell

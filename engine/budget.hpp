@@ -30,4 +30,8 @@ struct Budget {
 
 Budget expected_budget(const PreparedPlan& plan);
 
+/// What the controllers' limits take from the harvest that the plan expects, as a share; `budget`
+/// is its expected_budget().
+double share_cut_by_limits(const PreparedPlan& plan, const Budget& budget);
+
 }  // namespace dullspell

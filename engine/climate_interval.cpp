@@ -20,8 +20,7 @@ constexpr std::size_t kGrain = 1024;
 // The first `stays` of a block by the day on which they first run flat.
 void count_first_flat(const PreparedPlan& plan, const KernelTrack& track, int stays,
                       std::vector<std::uint32_t>& by_day) {
-  const std::uint64_t wanted =
-      stays == kBlockStays ? ~std::uint64_t{0} : (std::uint64_t{1} << stays) - 1;
+  const std::uint64_t wanted = first_stays(stays);
   std::uint64_t ever = 0;
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
     const std::uint64_t first = track.flat[h] & wanted & ~ever;
@@ -96,6 +95,16 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   for (std::size_t part = 0; part < parts.size(); ++part) {
     add_each(out[part / ranges].home, parts[part].home);
     add_each(out[part / ranges].along, parts[part].along);
+  }
+  return out;
+}
+
+std::vector<std::uint64_t> flat_stays(const std::vector<ClimateCounts>& climates,
+                                      std::vector<std::uint32_t> ClimateCounts::*track) {
+  std::vector<std::uint64_t> out;
+  for (const ClimateCounts& climate : climates) {
+    const auto& by_day = climate.*track;
+    out.push_back(std::accumulate(by_day.begin(), by_day.end(), std::uint64_t{0}));
   }
   return out;
 }

@@ -35,6 +35,10 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
                                         std::uint64_t stays, int threads,
                                         InstructionSet instruction_set = best_instruction_set());
 
+/// Stays that run flat at all on one of the tracks, under each of them.
+std::vector<std::uint64_t> flat_stays(const std::vector<ClimateCounts>& climates,
+                                      std::vector<std::uint32_t> ClimateCounts::*track);
+
 /// Interval of a share for what the places' records cannot tell: the central 95 % of its values
 /// under the alternatives, moved by the difference between all stays and the stays that served
 /// here, and widened in quadrature by the sampling interval.

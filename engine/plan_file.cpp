@@ -144,14 +144,6 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
   return camp;
 }
 
-// Whether the command line changes a key of the plan, or anything within it.
-bool sets(const std::vector<std::string>& settings, std::string_view key) {
-  return std::any_of(settings.begin(), settings.end(), [&](const std::string& setting) {
-    return setting.starts_with(key) && setting.size() > key.size() &&
-           (setting[key.size()] == '=' || setting[key.size()] == '.' || setting[key.size()] == ' ');
-  });
-}
-
 void read_battery(TomlSection& root, Plan& plan) {
   auto section = root.section("battery");
   if (!section) {
@@ -194,7 +186,8 @@ void read_battery(TomlSection& root, Plan& plan) {
       section->number_or("start_charge", 1.0, kShare,
                          "What the box's display shows on arrival, or now, as a share: 0.85.");
   // A file's start_charge is that of arrival where `now` comes from the command line.
-  if (plan.now && sets(plan.settings, "now") && !sets(plan.settings, "battery")) {
+  if (plan.now && root.set_on_command_line("now") && section->has("start_charge") &&
+      !section->set_on_command_line("start_charge")) {
     section->fail("start_charge", "is that of arrival, and `now` is set", "0 to 1",
                   "Say what the battery's display shows at `now`, as a share: "
                   "--set battery.start_charge=0.55.");

@@ -430,6 +430,12 @@ PreparedPlan with_battery(PreparedPlan prepared, const Battery& battery) {
   return prepared;
 }
 
+PreparedPlan without_generator(PreparedPlan prepared) {
+  prepared.generator.reset();
+  for (HourSlot& slot : prepared.hours) slot.generator_allowed = 0.0;
+  return prepared;
+}
+
 ExpectedHour expected_hour(const PreparedPlan& prepared, std::size_t hour, double k) {
   const HourSlot& slot = prepared.hours[hour];
   const Segment& segment = prepared.segments[static_cast<std::size_t>(slot.segment)];

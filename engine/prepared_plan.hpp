@@ -119,6 +119,9 @@ struct PreparedPlan {
 /// out, and weather is drawn as for a stay that begins then.
 PreparedPlan prepare(const Plan& plan);
 
+/// The same plan with its generator left at home: one track, and half the work.
+PreparedPlan without_generator(PreparedPlan prepared);
+
 /// What prepare() makes of the same plan with another battery, at little cost.
 PreparedPlan with_battery(PreparedPlan prepared, const Battery& battery);
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <bit>
-#include <functional>
 #include <numeric>
 #include <optional>
 
@@ -20,10 +19,6 @@ std::uint64_t count(const std::vector<std::uint64_t>& bits) {
       [](std::uint64_t sum, std::uint64_t word) { return sum + std::popcount(word); });
 }
 
-std::uint64_t ever_flat(const KernelTrack& track, std::size_t hours) {
-  return std::accumulate(track.flat, track.flat + hours, std::uint64_t{0}, std::bit_or<>());
-}
-
 }  // namespace
 
 std::uint64_t StayOutcomes::count_home() const {
@@ -39,13 +34,8 @@ StayOutcomes run_outcomes(const PreparedPlan& plan, const OutcomeOptions& option
 }
 
 StayOutcomes run_outcomes(const PreparedPlan& plan, const Sky& sky, const OutcomeOptions& options) {
-  // Without its generator a plan has one track, and the kernel runs no other.
   std::optional<PreparedPlan> alone;
-  if (options.tracks == Tracks::home && plan.generator) {
-    alone = plan;
-    alone->generator.reset();
-    for (HourSlot& slot : alone->hours) slot.generator_allowed = 0.0;
-  }
+  if (options.tracks == Tracks::home && plan.generator) alone = without_generator(plan);
   const PreparedPlan& run = alone ? *alone : plan;
   const KernelTables tables(run);
   const Kernel kernel = kernel_for(options.instruction_set);
@@ -63,12 +53,11 @@ StayOutcomes run_outcomes(const PreparedPlan& plan, const Sky& sky, const Outcom
     for (std::size_t first = begin; first < end; first += kBlockStays) {
       const KernelResult& result = runner.run(static_cast<std::uint32_t>(first));
       const std::size_t stays = std::min<std::size_t>(end - first, kBlockStays);
-      const std::uint64_t wanted =
-          stays == kBlockStays ? ~std::uint64_t{0} : (std::uint64_t{1} << stays) - 1;
+      const std::uint64_t wanted = first_stays(static_cast<int>(stays));
       const std::size_t block = first / kBlockStays;
-      out.flat_home[block] = ever_flat(result.home, run.hours.size()) & wanted;
+      out.flat_home[block] = runner.flat_at_home() & wanted;
       if (!run.generator) continue;
-      out.flat_along[block] = ever_flat(result.along, run.hours.size()) & wanted;
+      out.flat_along[block] = runner.flat_along() & wanted;
       std::copy_n(result.along.generator_h, stays,
                   out.generator_h.begin() + static_cast<std::ptrdiff_t>(first));
     }

@@ -7,6 +7,8 @@
 #include <limits>
 #include <numeric>
 
+#include "engine/kernel/block_runner.hpp"
+
 namespace dullspell {
 namespace {
 
@@ -176,8 +178,7 @@ void TrackTally::add(const PreparedPlan& plan, const TrackTrace& trace) {
 }
 
 void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int stays) {
-  const std::uint64_t wanted =
-      stays == kBlockStays ? ~std::uint64_t{0} : (std::uint64_t{1} << stays) - 1;
+  const std::uint64_t wanted = first_stays(stays);
   const std::size_t hours = plan.hours.size();
   std::uint64_t ever = 0, in_first_outage = 0, on_day = 0;
   std::array<std::uint32_t, kBlockStays> outage_h{};

@@ -107,21 +107,13 @@ void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
       whole_percent(cut_off)));
 }
 
-// What the controllers' limits take from the harvest that the plan expects, as a share.
-double cut_by_limits(const RunReport& report) {
-  PreparedPlan unlimited = report.prepared;
-  for (double& limit_w : unlimited.controller_limit_w) limit_w = kNoLimit_w;
-  const double whole_wh = expected_budget(unlimited).panels_wh_per_day;
-  return whole_wh > 0.0 ? 1.0 - report.budget.panels_wh_per_day / whole_wh : 0.0;
-}
-
 // Thresholds and figures: tests/calibration/SMOOTH_DAY.md. Below them the smooth day costs less
 // than a place's record does.
 void add_smooth_day_note(const RunReport& report, std::vector<std::string>& notes) {
   constexpr double kNoticeableCut = 0.05, kLargeCut = 0.15;
   constexpr double kSmall_d = 0.70, kVerySmall_d = 0.55, kNoLongerHurt_d = 2.0;
   constexpr double kHardlyEver = 0.005, kNearlyAlways = 0.98;
-  const double cut = cut_by_limits(report);
+  const double cut = share_cut_by_limits(report.prepared, report.budget);
   const double autonomy_d = report.budget.days_of_autonomy;
   const bool limited = cut >= kNoticeableCut;
   const double flat = report.result.home.flat.p;

@@ -7,11 +7,13 @@
 
 namespace dullspell {
 
-enum class Track { home, along };
+/// Shares of stays that run flat under the stated climate (entry 0) and under each alternative, see
+/// run_climates().
+struct FlatByClimate {
+  std::vector<double> home;
+  std::vector<double> along;  ///< zeros without a generator
+};
 
-/// Share of stays that run flat on one track under the stated climate (entry 0) and under each
-/// alternative, see run_climates(); the track along needs a generator.
-std::vector<double> flat_by_climate(const PreparedPlan& plan, Track track,
-                                    const StudyOptions& options);
+FlatByClimate flat_by_climate(const PreparedPlan& plan, const StudyOptions& options);
 
 }  // namespace dullspell

@@ -6,21 +6,6 @@
 #include "engine/sky.hpp"
 
 namespace dullspell {
-namespace {
-
-std::vector<std::uint64_t> flat_by_climate(const PreparedPlan& plan, const SizeOptions& options) {
-  std::vector<std::uint64_t> flat;
-  for (const ClimateCounts& counts :
-       run_climates(plan, options.seed, options.stays, options.threads, options.instruction_set)) {
-    std::uint64_t sum = 0;
-    for (const auto on_day : plan.generator ? counts.along : counts.home) sum += on_day;
-    flat.push_back(sum);
-  }
-  return flat;
-}
-
-}  // namespace
-
 std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& question,
                                       const SizeOptions& options) {
   const std::uint64_t allowed = flat_target(question.accept_risk, options.stays).allowed;
@@ -31,10 +16,12 @@ std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& ques
     const PreparedPlan prepared = prepare(kit);
     const std::uint64_t flat = flat_stays(prepared, DrawnSky(prepared, options.seed), options);
     const Proportion share(flat, options.stays);
-    out.push_back(
-        {option, share,
-         climate_interval(share, flat_by_climate(prepared, options), climate_stays(options.stays)),
-         flat <= allowed});
+    const auto climates = run_climates(prepared, options.seed, options.stays, options.threads,
+                                       options.instruction_set);
+    const auto track = prepared.generator ? &ClimateCounts::along : &ClimateCounts::home;
+    out.push_back({option, share,
+                   climate_interval(share, flat_stays(climates, track), climates.front().stays),
+                   flat <= allowed});
   }
   return out;
 }

@@ -262,7 +262,8 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
   LeverStudy out;
   out.base = run_study(prepared, options);
   const StayOutcomes base = run_outcomes(prepared, each);
-  const std::vector<double> base_climates = flat_by_climate(prepared, Track::home, options);
+  const std::vector<double> base_climates =
+      flat_by_climate(without_generator(prepared), options).home;
 
   std::vector<Lever> levers = levers_of(plan);
   std::vector<LeverEffect> effects(levers.size());
@@ -283,7 +284,8 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
     effect.difference = paired_difference(
         base.flat_home, along ? changed.flat_along : changed.flat_home, base.stays);
     std::vector<double> climates =
-        flat_by_climate(changed_plan, along ? Track::along : Track::home, alone);
+        along ? flat_by_climate(changed_plan, alone).along
+              : flat_by_climate(without_generator(changed_plan), alone).home;
     for (std::size_t c = 0; c < climates.size(); ++c) climates[c] -= base_climates[c];
     effect.difference_climate =
         climate_interval(effect.difference.difference, effect.difference.interval, climates);

@@ -38,13 +38,6 @@ Expected expect(const PreparedPlan& plan) {
   return out;
 }
 
-bool limits_cut(const PreparedPlan& plan, const Budget& budget) {
-  PreparedPlan unlimited = plan;
-  for (double& limit_w : unlimited.controller_limit_w) limit_w = kNoLimit_w;
-  constexpr double kMuch = 0.2;
-  return budget.panels_wh_per_day < (1.0 - kMuch) * expected_budget(unlimited).panels_wh_per_day;
-}
-
 }  // namespace
 
 NoSize why_no_size(const SizedPlans& plans, const LeastSize& answer) {
@@ -62,7 +55,8 @@ NoSize why_no_size(const SizedPlans& plans, const LeastSize& answer) {
   add(expected.coldest_cut_off > kMuch, NoSizeReason::cold_store);
   add(expected.cold_surplus_wh > kMuch * expected.surplus_wh, NoSizeReason::cold_charge);
   add(expected.taken_by_limit_wh > kMuch * expected.surplus_wh, NoSizeReason::charge_limit);
-  add(answer.of == SizeOf::panels && limits_cut(plan, b), NoSizeReason::controllers);
+  add(answer.of == SizeOf::panels && share_cut_by_limits(plan, b) > kMuch,
+      NoSizeReason::controllers);
   add(answer.of == SizeOf::panels && expected.longest_night_wh > plan.usable_wh(),
       NoSizeReason::night);
   if (out.reasons.empty()) out.reasons.push_back(NoSizeReason::dull_days);

@@ -19,11 +19,10 @@ std::vector<ComparedPlan> compare_plans(std::vector<Plan> plans, const StudyOpti
     StudyResult result = run_study(prepared, options, progress);
     StayOutcomes outcomes = run_outcomes(prepared, each);
     Budget budget = expected_budget(prepared);
-    std::vector<double> home = flat_by_climate(prepared, Track::home, options);
-    std::vector<double> planned =
-        plan.generator ? flat_by_climate(prepared, Track::along, options) : home;
+    FlatByClimate climates = flat_by_climate(prepared, options);
+    std::vector<double> planned = plan.generator ? std::move(climates.along) : climates.home;
     out.push_back({std::move(plan), std::move(prepared), std::move(result), std::move(budget),
-                   std::move(outcomes), std::move(home), std::move(planned)});
+                   std::move(outcomes), std::move(climates.home), std::move(planned)});
   }
   return out;
 }

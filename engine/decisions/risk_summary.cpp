@@ -1,26 +1,9 @@
 #include "engine/decisions/risk_summary.hpp"
 
-#include <numeric>
-#include <vector>
-
 #include "engine/climate_interval.hpp"
 #include "engine/tally.hpp"
 
 namespace dullspell {
-namespace {
-
-Interval climate_interval_of(const Proportion& share, const std::vector<ClimateCounts>& climates,
-                             std::vector<std::uint32_t> ClimateCounts::*track) {
-  std::vector<std::uint64_t> flat;
-  for (const ClimateCounts& climate : climates) {
-    const auto& by_day = climate.*track;
-    flat.push_back(std::accumulate(by_day.begin(), by_day.end(), std::uint64_t{0}));
-  }
-  return climate_interval(share, flat, climates.front().stays);
-}
-
-}  // namespace
-
 RiskSummary risk_summary(const PreparedPlan& plan, const OutcomeOptions& options) {
   const StayOutcomes outcomes = run_outcomes(plan, options);
   RiskSummary out;
@@ -43,10 +26,12 @@ void add_climate_intervals(RiskSummary& risk, const PreparedPlan& plan,
                            const OutcomeOptions& options) {
   const auto climates =
       run_climates(plan, options.seed, options.stays, options.threads, options.instruction_set);
-  risk.flat_climate = climate_interval_of(risk.flat, climates, &ClimateCounts::home);
+  const auto interval = [&](const Proportion& share, auto track) {
+    return climate_interval(share, flat_stays(climates, track), climates.front().stays);
+  };
+  risk.flat_climate = interval(risk.flat, &ClimateCounts::home);
   if (!risk.generator) return;
-  risk.generator->flat_climate =
-      climate_interval_of(risk.generator->flat, climates, &ClimateCounts::along);
+  risk.generator->flat_climate = interval(risk.generator->flat, &ClimateCounts::along);
 }
 
 }  // namespace dullspell

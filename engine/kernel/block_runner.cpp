@@ -42,6 +42,10 @@ MostAsked most_asked(const PreparedPlan& plan) {
   return most;
 }
 
+std::uint64_t any_of(const std::vector<unsigned long long>& flat) {
+  return std::accumulate(flat.begin(), flat.end(), std::uint64_t{0}, std::bit_or<>());
+}
+
 const double* data_of(const std::vector<StayRow>& rows) {
   return rows.empty() ? nullptr : rows.front().stay;
 }
@@ -241,7 +245,11 @@ const KernelResult& BlockRunner::run(std::uint32_t first) {
 }
 
 std::uint64_t BlockRunner::flat_at_home() const {
-  return std::accumulate(home_flat_.begin(), home_flat_.end(), std::uint64_t{0}, std::bit_or<>());
+  return any_of(home_flat_);
+}
+
+std::uint64_t BlockRunner::flat_along() const {
+  return any_of(along_flat_);
 }
 
 void BlockRunner::fill_weather(std::uint32_t first) {

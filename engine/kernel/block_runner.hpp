@@ -42,6 +42,11 @@ struct alignas(64) StayRow {
   double stay[kBlockStays];
 };
 
+/// The bits of a block's first `stays`, 0..kBlockStays.
+constexpr std::uint64_t first_stays(int stays) {
+  return stays == kBlockStays ? ~std::uint64_t{0} : (std::uint64_t{1} << stays) - 1;
+}
+
 /// Weather and use of a block of stays.
 class BlockWeather {
  public:
@@ -68,8 +73,9 @@ class BlockRunner {
   /// Stays beyond those that are wanted are run all the same and may be ignored.
   const KernelResult& run(std::uint32_t first);
 
-  /// Stays of the last block that ran flat at home, a bit each.
+  /// Stays of the last block that ran flat at home, or with the generator along, a bit each.
   std::uint64_t flat_at_home() const;
+  std::uint64_t flat_along() const;
 
   const BlockWeather& weather() const { return weather_; }
 

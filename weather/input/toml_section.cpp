@@ -153,6 +153,11 @@ const toml::node* TomlSection::look_up(std::string_view key) {
   return find(key);
 }
 
+bool TomlSection::set_on_command_line(std::string_view key) const {
+  const toml::node* node = find(key);
+  return node && node->source().path && *node->source().path != document_->source().name;
+}
+
 bool TomlSection::is_table(std::string_view key) const {
   const auto* node = find(key);
   return node && node->is_table();

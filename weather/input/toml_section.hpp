@@ -57,6 +57,8 @@ class TomlSection {
   const TomlDocument& document() const { return *document_; }
 
   bool has(std::string_view key) const { return find(key) != nullptr; }
+  /// By a setting, whatever the text says.
+  bool set_on_command_line(std::string_view key) const;
   bool is_table(std::string_view key) const;
   bool is_array(std::string_view key) const;
   bool is_text(std::string_view key) const;
