@@ -19,8 +19,7 @@ void add_budget_command(CLI::App& app, ExitCode& exit) {
   command->callback([plan_option, &exit] {
     const Plan plan = plan_option->read();
     const PreparedPlan prepared = prepare(plan);
-    write_plan_summary(std::cout, plan, prepared);
-    write_budget(std::cout, expected_budget(prepared), plan.nights());
+    write_budget_text(std::cout, plan, prepared);
     exit = ExitCode::done;
   });
 }

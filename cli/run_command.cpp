@@ -8,7 +8,7 @@
 #include "cli/shared_options.hpp"
 #include "engine/study.hpp"
 #include "reports/json_report.hpp"
-#include "reports/run_page.hpp"
+#include "reports/pages/run_page.hpp"
 #include "reports/text_report.hpp"
 #include "reports/verdict.hpp"
 
@@ -68,11 +68,7 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
   auto options = std::make_shared<RunOptions>();
   options->plan.add_to(*command);
   add_json_option(*command, options->json);
-  command
-      ->add_option("--html", options->html,
-                   "Also write the result as one web page, with charts, that needs no network; - "
-                   "writes only the page, to standard output")
-      ->type_name("FILE");
+  add_html_option(*command, options->html);
   command->add_flag("--fail-on-risk", options->fail_on_risk,
                     "Exit with 3 if the plan as written (its generator included) exceeds "
                     "accept_risk");

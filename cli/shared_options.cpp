@@ -91,6 +91,14 @@ void add_json_option(CLI::App& command, std::string& path) {
       ->type_name("FILE");
 }
 
+void add_html_option(CLI::App& command, std::string& path) {
+  command
+      .add_option("--html", path,
+                  "Also write the result as one web page, with charts, that needs no network; - "
+                  "writes only the page, to standard output")
+      ->type_name("FILE");
+}
+
 void StudyOptionTexts::add_to(CLI::App& command) {
   command.add_option("--stays", stays,
                      fmt::format("Stays to draw, {} to {} (default {}). More narrow the interval.",

@@ -42,6 +42,9 @@ StudyResult run_with_progress(const PreparedPlan& plan, const StudyOptions& opti
 /// `--json FILE`, in the words of every command that runs stays.
 void add_json_option(CLI::App& command, std::string& path);
 
+/// `--html FILE`, likewise.
+void add_html_option(CLI::App& command, std::string& path);
+
 /// Reads one value of the command line. Throws InputError that names the option and its bounds.
 std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
                            std::uint64_t high);

@@ -185,7 +185,7 @@ std::vector<std::string> notes_of(const CalendarReport& report) {
         "summer_time = true is kept all year: where clocks go back, hours stated in the plan lie "
         "an hour earlier by the sun in winter.");
   }
-  for (auto& note : place_notes(report.plan)) notes.push_back(std::move(note));
+  for (auto& note : place_notes(report.plan, report.units)) notes.push_back(std::move(note));
   return notes;
 }
 
@@ -223,12 +223,13 @@ std::string calendar_verdict(const CalendarReport& report) {
   return text;
 }
 
-void write_calendar_text(std::ostream& out, const CalendarReport& report) {
-  write_plan_summary(out, report.plan, prepare(report.plan));
+void write_calendar_text(std::ostream& out, const CalendarReport& report, TextStyle style) {
+  TextWriter writer(out, style);
+  write_plan_summary(writer, report.plan, prepare(report.plan));
   fmt::print(out, "\n{}", wrapped(calendar_verdict(report)));
   write_weeks(out, report);
-  write_list(out, "What the figures rest on", notes_of(report));
-  write_list(out, "Cautions", report_cautions(report.plan));
+  writer.list("What the figures rest on", notes_of(report));
+  writer.list("Cautions", report_cautions(report.plan));
   fmt::print(out, "\n{}\n", survey_footer(report.options));
 }
 

@@ -40,21 +40,20 @@ void add_once(std::vector<std::string>& notes, std::string note) {
 
 }  // namespace
 
-std::vector<std::string> place_notes(const Plan& plan) {
+std::vector<std::string> place_notes(const Plan& plan, Units units) {
   std::vector<std::string> notes;
   for (const Camp& camp : plan.camps) {
     add_once(notes, record_note(camp.place));
     if (camp.distance_km >= 1.0) {
-      add_once(notes,
-               fmt::format("The camp at {:.2f}, {:.2f} uses the weather of {}, {:.0f} km away.",
-                           camp.where.latitude_deg, camp.where.longitude_deg, camp.place.name,
-                           camp.distance_km));
+      add_once(notes, fmt::format("The camp at {:.2f}, {:.2f} uses the weather of {}, {} away.",
+                                  camp.where.latitude_deg, camp.where.longitude_deg,
+                                  camp.place.name, distance(camp.distance_km, units)));
     }
     if (camp.elevation_m && camp.place.elevation_m) {
-      add_once(notes,
-               fmt::format("{} lies at {:.0f} m, the camp at {:.0f} m: temperatures are moved "
-                           "by -6.5 K per km.",
-                           camp.place.name, *camp.place.elevation_m, *camp.elevation_m));
+      add_once(notes, fmt::format("{} lies at {}, the camp at {}: temperatures are moved by {}.",
+                                  camp.place.name, height(*camp.place.elevation_m, units),
+                                  height(*camp.elevation_m, units),
+                                  units == Units::us ? "-3.6 °F per 1000 ft" : "-6.5 K per km"));
     } else if (camp.elevation_m) {
       add_once(notes,
                fmt::format("The elevation of {} is unknown: elevation_m of the camp moves no "
@@ -151,7 +150,7 @@ std::vector<std::string> report_notes(const RunReport& report) {
       "The sampling interval shrinks with more stays (--stays). The climate interval does not: it "
       "holds what the place's record, its kind, its years and its distance leave open. Neither "
       "holds errors in the plan's watts and hours.");
-  for (auto& note : place_notes(report.plan)) add_once(notes, std::move(note));
+  for (auto& note : place_notes(report.plan, report.units)) add_once(notes, std::move(note));
   add_forecast_notes(report, notes);
   if (report.result.precision && !report.result.precision_reached) {
     notes.push_back(fmt::format("The precision of {} was not reached with {} stays.",

@@ -12,7 +12,7 @@ namespace dullspell {
 std::vector<std::string> report_notes(const RunReport& report);
 
 /// What a plan's places are made from and leave to defaults.
-std::vector<std::string> place_notes(const Plan& plan);
+std::vector<std::string> place_notes(const Plan& plan, Units units);
 
 /// Warnings about harm that fit the plan's kit.
 std::vector<std::string> report_cautions(const Plan& plan);

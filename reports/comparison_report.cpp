@@ -334,10 +334,12 @@ std::vector<std::string> comparison_notes(const std::vector<ComparedPlan>& plans
   return out;
 }
 
-void write_comparison_text(std::ostream& out, const std::vector<ComparedPlan>& plans) {
+void write_comparison_text(std::ostream& out, const std::vector<ComparedPlan>& plans,
+                           TextStyle style) {
+  TextWriter writer(out, style);
   for (std::size_t i = 0; i < plans.size(); ++i) {
     fmt::print(out, "{}{}: {}\n", i > 0 ? "\n" : "", letter(i), plans[i].plan.file);
-    write_plan_summary(out, plans[i].plan, plans[i].prepared);
+    write_plan_summary(writer, plans[i].plan, plans[i].prepared);
   }
   fmt::print(out, "\n{}", wrapped(comparison_verdict(plans)));
   if (any_generator(plans)) {
@@ -348,8 +350,8 @@ void write_comparison_text(std::ostream& out, const std::vector<ComparedPlan>& p
     write_risks(out, plans, View::home, "Running flat");
   }
   write_balances(out, plans);
-  write_list(out, "What the figures rest on", comparison_notes(plans));
-  write_list(out, "Cautions", joined_cautions(plans));
+  writer.list("What the figures rest on", comparison_notes(plans));
+  writer.list("Cautions", joined_cautions(plans));
   const StudyResult& result = plans.front().result;
   fmt::print(out, "\n{} stays, seed {}, {} instructions. Intervals are 95 %.\n",
              grouped(result.stays), result.seed, to_string(result.instruction_set));

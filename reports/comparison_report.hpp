@@ -6,12 +6,14 @@
 #include <vector>
 
 #include "engine/decisions/plan_comparison.hpp"
+#include "reports/text_writer.hpp"
 
 namespace dullspell {
 
-/// The report of `dullspell compare` for people, UTF-8, up to 92 columns wide. At least two plans,
+/// The report of `dullspell compare` for people. At least two plans,
 /// up to 26: each goes by a letter.
-void write_comparison_text(std::ostream& out, const std::vector<ComparedPlan>& plans);
+void write_comparison_text(std::ostream& out, const std::vector<ComparedPlan>& plans,
+                           TextStyle style = {});
 
 /// The same for programs, format "dullspell.compare/1".
 void write_comparison_json(std::ostream& out, const std::vector<ComparedPlan>& plans,

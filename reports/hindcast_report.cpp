@@ -223,9 +223,10 @@ Json past_years_json(const PastReport& past, const PreparedPlan& prepared) {
           {"findings", findings}};
 }
 
-void write_hindcast_text(std::ostream& out, const HindcastReport& report) {
+void write_hindcast_text(std::ostream& out, const HindcastReport& report, TextStyle style) {
+  TextWriter writer(out, style);
   const HindcastResult& past = report.past.result;
-  write_plan_summary(out, report.plan, report.prepared);
+  write_plan_summary(writer, report.plan, report.prepared);
   const Proportion& model = report.predicted.home.flat;
   std::string text = past_years_sentence(report.past);
   text += fmt::format(" The model says {} (sampling {}", percent(model), percent_interval(model));
@@ -237,7 +238,7 @@ void write_hindcast_text(std::ostream& out, const HindcastReport& report) {
   write_days(out, report);
   write_years(out, report);
   write_generator(out, report);
-  write_list(out, "What the figures rest on", notes_of(report));
+  writer.list("What the figures rest on", notes_of(report));
   fmt::print(out, "\n{} periods of {} years against {} stays, seed {}. Intervals are 95 %.\n",
              grouped(past.flat.periods), past.flat.years, grouped(report.predicted.stays),
              report.predicted.seed);

@@ -5,7 +5,9 @@
 #include <string_view>
 
 #include "reports/json_parts.hpp"
+#include "reports/number_text.hpp"
 #include "reports/run_report.hpp"
+#include "reports/text_writer.hpp"
 
 namespace dullspell {
 
@@ -15,10 +17,11 @@ struct HindcastReport {
   const PreparedPlan& prepared;
   const PastReport& past;
   const StudyResult& predicted;
+  Units units = Units::metric;  ///< of its texts
 };
 
-/// The report of `dullspell hindcast` for people, UTF-8, up to 92 columns wide.
-void write_hindcast_text(std::ostream& out, const HindcastReport& report);
+/// The report of `dullspell hindcast` for people.
+void write_hindcast_text(std::ostream& out, const HindcastReport& report, TextStyle style = {});
 
 /// The same for programs, format "dullspell.hindcast/1".
 void write_hindcast_json(std::ostream& out, const HindcastReport& report, std::string_view program);

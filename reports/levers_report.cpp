@@ -213,12 +213,14 @@ std::string levers_verdict(const LeversReport& report) {
   return text + enough_sentence(report) + own_generator;
 }
 
-void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top) {
-  write_plan_summary(out, report.plan, report.prepared);
+void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top,
+                       TextStyle style) {
+  TextWriter writer(out, style);
+  write_plan_summary(writer, report.plan, report.prepared);
   fmt::print(out, "\n{}", wrapped(levers_verdict(report)));
   write_table(out, report, top);
-  write_list(out, "What the figures rest on", levers_notes(report));
-  write_list(out, "Cautions", levers_cautions(report));
+  writer.list("What the figures rest on", levers_notes(report));
+  writer.list("Cautions", levers_cautions(report));
   const StudyResult& base = report.study.base;
   fmt::print(out, "\n{} stays, seed {}, {} instructions. Intervals are 95 %.\n",
              grouped(base.stays), base.seed, to_string(base.instruction_set));

@@ -7,7 +7,9 @@
 #include <vector>
 
 #include "engine/decisions/levers.hpp"
+#include "reports/number_text.hpp"
 #include "reports/run_report.hpp"
+#include "reports/text_writer.hpp"
 
 namespace dullspell {
 
@@ -17,11 +19,13 @@ struct LeversReport {
   const PreparedPlan& prepared;
   const LeverStudy& study;
   const Budget& budget;
+  Units units = Units::metric;  ///< of its texts
 };
 
-/// The report of `dullspell levers` for people, UTF-8, up to 92 columns wide; at most `top` levers
+/// The report of `dullspell levers` for people; at most `top` levers
 /// in its table.
-void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top);
+void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top,
+                       TextStyle style = {});
 
 /// The same for programs, format "dullspell.levers/1", all levers.
 void write_levers_json(std::ostream& out, const LeversReport& report, std::string_view program);

@@ -9,6 +9,13 @@
 namespace dullspell {
 namespace {
 
+// Exact by definition: the US liquid gallon is 231 cubic inches, the pound 0.45359237 kg, the mile
+// 1609.344 m, the foot 0.3048 m (NIST Handbook 44, appendix C).
+constexpr double kLitresAGallon = 3.785411784;
+constexpr double kKgAPound = 0.45359237;
+constexpr double kKmAMile = 1.609344;
+constexpr double kMAFoot = 0.3048;
+
 // Decimals of a percentage whose interval has this half-width (as a share).
 int decimals_for(double half_width) {
   if (half_width >= 0.005) return 0;
@@ -17,6 +24,42 @@ int decimals_for(double half_width) {
 }
 
 }  // namespace
+
+std::string fuel_number(double litres, Units units) {
+  return units == Units::us ? fmt::format("{:.2f}", litres / kLitresAGallon)
+                            : fmt::format("{:.1f}", litres);
+}
+
+std::string fuel_name(Units units) {
+  return units == Units::us ? "gallons of fuel" : "litres of fuel";
+}
+
+std::string fuel(double litres, Units units) {
+  return fuel_number(litres, units) + (units == Units::us ? " gal" : " L");
+}
+
+std::string tank(double litres, Units units) {
+  return units == Units::us ? fmt::format("{:.2g} gal", litres / kLitresAGallon)
+                            : fmt::format("{:g} L", litres);
+}
+
+std::string weight(double kg, Units units) {
+  return units == Units::us ? fmt::format("{:.1f} lb", kg / kKgAPound) : fmt::format("{:g} kg", kg);
+}
+
+std::string distance(double km, Units units) {
+  return units == Units::us ? fmt::format("{:.0f} mi", km / kKmAMile)
+                            : fmt::format("{:.0f} km", km);
+}
+
+std::string height(double m, Units units) {
+  return units == Units::us ? fmt::format("{:.0f} ft", m / kMAFoot) : fmt::format("{:.0f} m", m);
+}
+
+std::string temperature(double c, Units units, int decimals) {
+  return units == Units::us ? fmt::format("{:.{}f} °F", 1.8 * c + 32.0, decimals)
+                            : fmt::format("{:.{}f} °C", c, decimals);
+}
 
 std::string percent(const Proportion& share) {
   // None and all are facts about the stays that were run; their interval says what they leave open.
@@ -79,6 +122,16 @@ std::string ordinal(int number) {
                        : number % 10 == 3 ? "rd"
                                           : "th";
   return fmt::format("{}{}", number, ending);
+}
+
+std::string replaced(std::string_view text, std::string_view from, std::string_view to) {
+  std::string out;
+  std::size_t at = 0;
+  for (std::size_t found; (found = text.find(from, at)) != std::string_view::npos;) {
+    out.append(text.substr(at, found - at)).append(to);
+    at = found + from.size();
+  }
+  return out.append(text.substr(at));
 }
 
 std::size_t display_width(std::string_view text) {

@@ -9,6 +9,24 @@
 
 namespace dullspell {
 
+/// Units of what people read; what programs read is metric always.
+enum class Units { metric, us };
+
+/// "1.1 L", "0.3 gal" (US liquid gallons).
+std::string fuel(double litres, Units units);
+/// The number alone, for a table, and what its row is called: "litres of fuel".
+std::string fuel_number(double litres, Units units);
+std::string fuel_name(Units units);
+/// A tank as it is sold, as far as it is stated: "3.8 L", "1 gal".
+std::string tank(double litres, Units units);
+/// "38.5 kg", "84.9 lb".
+std::string weight(double kg, Units units);
+/// "154 km", "96 mi" and "1906 m", "6253 ft".
+std::string distance(double km, Units units);
+std::string height(double m, Units units);
+/// "12.3 °C", "54.1 °F".
+std::string temperature(double c, Units units, int decimals = 1);
+
 /// "12 %", "3.4 %", "0.02 %": no more digits than the interval supports.
 std::string percent(const Proportion& share);
 
@@ -35,6 +53,9 @@ std::string ordinal(int number);
 
 /// The text broken into lines of at most `width` characters, each after `indent` blanks.
 std::string wrapped(std::string_view text, std::size_t width = 92, std::size_t indent = 0);
+
+/// The text with every `from`, which is not empty, replaced by `to`.
+std::string replaced(std::string_view text, std::string_view from, std::string_view to);
 
 /// Characters as a terminal counts them (UTF-8 continuation bytes take no room).
 std::size_t display_width(std::string_view text);

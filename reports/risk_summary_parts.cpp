@@ -31,10 +31,6 @@ std::string holds_word(RiskStanding standing) {
   return {};
 }
 
-std::string climate_cell(const std::optional<Interval>& climate) {
-  return climate ? percent_interval(*climate) : "–";
-}
-
 std::string share_bar(double share) {
   constexpr std::array kEighths{"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"};
   const auto eighths = static_cast<std::size_t>(std::lround(80.0 * std::clamp(share, 0.0, 1.0)));

@@ -7,15 +7,13 @@
 #include "engine/decisions/risk_summary.hpp"
 #include "engine/plan.hpp"
 #include "reports/json_parts.hpp"
+#include "reports/run_tables.hpp"
 #include "reports/verdict.hpp"
 
 namespace dullspell {
 
 /// "yes", "no", or "close" where the interval holds the accepted risk.
 std::string holds_word(RiskStanding standing);
-
-/// Intervals of a table, "–" where there is none.
-std::string climate_cell(const std::optional<Interval>& climate);
 
 /// A bar of up to ten characters, each a tenth, in steps of an eighth of one.
 std::string share_bar(double share);

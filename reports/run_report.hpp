@@ -6,6 +6,7 @@
 #include "engine/plan.hpp"
 #include "engine/prepared_plan.hpp"
 #include "engine/study.hpp"
+#include "reports/number_text.hpp"
 #include "weather/weather_record.hpp"
 
 namespace dullspell {
@@ -24,6 +25,7 @@ struct RunReport {
   const Budget& budget;
   const PastReport* past = nullptr;     ///< null unless a record was given
   const GuessDoubt* guesses = nullptr;  ///< null unless asked for
+  Units units = Units::metric;          ///< of its texts
 };
 
 }  // namespace dullspell

@@ -489,14 +489,15 @@ std::string size_verdict(const Plan& plan, const SizeStudy& study) {
   return text;
 }
 
-void write_size_text(std::ostream& out, const Plan& plan, const SizeStudy& study) {
-  write_plan_summary(out, plan, prepare(plan));
+void write_size_text(std::ostream& out, const Plan& plan, const SizeStudy& study, TextStyle style) {
+  TextWriter writer(out, style);
+  write_plan_summary(writer, plan, prepare(plan));
   fmt::print(out, "\n{}", wrapped(size_verdict(plan, study)));
   write_frontier(out, study);
   write_rows(out, study);
   write_options(out, plan, study);
-  write_list(out, "What the figures rest on", size_notes(study));
-  write_list(out, "Cautions", report_cautions(study.plan));
+  writer.list("What the figures rest on", size_notes(study));
+  writer.list("Cautions", report_cautions(study.plan));
   fmt::print(out, "\n{} stays, seed {}, {} instructions. Intervals are 95 %.\n",
              grouped(study.run.stays), study.run.seed, to_string(study.run.instruction_set));
 }

@@ -5,15 +5,17 @@
 #include <string_view>
 
 #include "engine/decisions/size_study.hpp"
+#include "reports/text_writer.hpp"
 
 namespace dullspell {
 
 /// The answer in a sentence or two, as a camper would say it.
 std::string size_verdict(const Plan& plan, const SizeStudy& study);
 
-/// The report of `dullspell size` for people, UTF-8, up to 92 columns wide. `plan` is as it was
+/// The report of `dullspell size` for people. `plan` is as it was
 /// read.
-void write_size_text(std::ostream& out, const Plan& plan, const SizeStudy& study);
+void write_size_text(std::ostream& out, const Plan& plan, const SizeStudy& study,
+                     TextStyle style = {});
 
 /// The same for programs, format "dullspell.size/1": all sizes that were tried with their risks.
 void write_size_json(std::ostream& out, const Plan& plan, const SizeStudy& study,

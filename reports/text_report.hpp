@@ -1,23 +1,21 @@
 #pragma once
 
+#include <cstdint>
 #include <iosfwd>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "reports/run_report.hpp"
+#include "reports/text_writer.hpp"
 
 namespace dullspell {
 
-/// The report of `dullspell run` for people, UTF-8, up to 92 columns wide.
-void write_text_report(std::ostream& out, const RunReport& report);
+/// The report of `dullspell run` for people.
+void write_text_report(std::ostream& out, const RunReport& report, TextStyle style = {});
 
-/// The energy of an average day, for `dullspell budget` and as a part of the report of a run; the stay
-/// has so many nights.
-void write_budget(std::ostream& out, const Budget& budget, int nights);
-
-/// A heading and its items, each after a dash.
-void write_list(std::ostream& out, std::string_view title, const std::vector<std::string>& items);
+/// The report of `dullspell budget`: the energy of an average day.
+void write_budget_text(std::ostream& out, const Plan& plan, const PreparedPlan& prepared,
+                       TextStyle style = {});
 
 /// When the generator runs, by its rule and windows.
 std::string generator_rule(const Generator& generator);
@@ -26,6 +24,9 @@ std::string generator_rule(const Generator& generator);
 std::vector<std::string> plan_summary(const Plan& plan, const PreparedPlan& prepared);
 
 /// Title, dates, camps and kit in a few lines.
-void write_plan_summary(std::ostream& out, const Plan& plan, const PreparedPlan& prepared);
+void write_plan_summary(TextWriter& writer, const Plan& plan, const PreparedPlan& prepared);
+
+/// The last line of a report: how it was made.
+std::string study_footer(std::uint64_t stays, std::uint64_t seed, InstructionSet instructions);
 
 }  // namespace dullspell

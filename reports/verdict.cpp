@@ -51,8 +51,9 @@ std::string with_generator_text(const RunReport& report) {
   const GeneratorResult& along = *report.result.generator;
   return fmt::format(
       " With it along, run by its rule, it runs flat in {}; the generator then runs {:.1f} h and "
-      "burns {:.1f} L in the middle case, {:.1f} h and {:.1f} L in one stay of ten.",
-      flat_share(along.risk), along.hours.p50, along.fuel_l.p50, along.hours.p90, along.fuel_l.p90);
+      "burns {} in the middle case, {:.1f} h and {} in one stay of ten.",
+      flat_share(along.risk), along.hours.p50, fuel(along.fuel_l.p50, report.units),
+      along.hours.p90, fuel(along.fuel_l.p90, report.units));
 }
 
 }  // namespace

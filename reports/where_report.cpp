@@ -246,12 +246,13 @@ std::string where_verdict(const WhereReport& report) {
   return text;
 }
 
-void write_where_text(std::ostream& out, const WhereReport& report) {
-  write_plan_summary(out, report.plan, prepare(report.plan));
+void write_where_text(std::ostream& out, const WhereReport& report, TextStyle style) {
+  TextWriter writer(out, style);
+  write_plan_summary(writer, report.plan, prepare(report.plan));
   fmt::print(out, "\n{}", wrapped(where_verdict(report)));
   if (!report.survey.ranked.empty()) write_places_table(out, report);
-  write_list(out, "What the figures rest on", notes_of(report));
-  write_list(out, "Cautions", report_cautions(report.plan));
+  writer.list("What the figures rest on", notes_of(report));
+  writer.list("Cautions", report_cautions(report.plan));
   fmt::print(out, "\n{}\n", survey_footer(report.options));
 }
 

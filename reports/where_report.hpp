@@ -8,6 +8,8 @@
 #include <vector>
 
 #include "engine/decisions/place_survey.hpp"
+#include "reports/number_text.hpp"
+#include "reports/text_writer.hpp"
 #include "weather/place_filter.hpp"
 
 namespace dullspell {
@@ -20,13 +22,14 @@ struct WhereReport {
   const PlaceSurvey& survey;
   std::size_t top;  ///< places to show to people
   const OutcomeOptions& options;
+  Units units = Units::metric;  ///< of its texts
 };
 
 /// At how many places the plan holds, in sentences that a camper would say.
 std::string where_verdict(const WhereReport& report);
 
-/// For people, UTF-8, up to 92 columns wide.
-void write_where_text(std::ostream& out, const WhereReport& report);
+/// For people.
+void write_where_text(std::ostream& out, const WhereReport& report, TextStyle style = {});
 
 /// Format "dullspell.where/1": every place, least risk first.
 void write_where_json(std::ostream& out, const WhereReport& report, std::string_view program);

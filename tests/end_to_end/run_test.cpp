@@ -39,7 +39,7 @@ TEST_CASE("every demo plan runs to an answer, with nothing on standard error") {
     CHECK(run.exit_code == 0);
     CHECK(run.err.empty());
     CHECK_THAT(run.out, Contains("(invented)") && Contains("Day by day") &&
-                            Contains("An average day") && Contains("Cautions"));
+                            Contains("Energy of an average day") && Contains("Cautions"));
   }
 }
 

@@ -63,3 +63,21 @@ TEST_CASE("columns line up by characters, not bytes") {
   CHECK(right_aligned("–", 3) == "  –");
   CHECK(right_aligned("long", 2) == "long");
 }
+
+TEST_CASE("units of what people read") {
+  // A gallon is 3.785411784 L, a pound 0.45359237 kg, a mile 1.609344 km, a foot 0.3048 m: NIST
+  // Handbook 44, appendix C.
+  CHECK(fuel(1.1, Units::metric) == "1.1 L");
+  CHECK(fuel(3.785411784, Units::us) == "1.00 gal");
+  CHECK(tank(3.8, Units::us) == "1 gal");
+  CHECK(tank(20.0, Units::us) == "5.3 gal");
+  CHECK(tank(3.8, Units::metric) == "3.8 L");
+  CHECK(weight(38.5, Units::metric) == "38.5 kg");
+  CHECK(weight(45.359237, Units::us) == "100.0 lb");
+  CHECK(distance(160.9344, Units::us) == "100 mi");
+  CHECK(distance(154.4, Units::metric) == "154 km");
+  CHECK(height(304.8, Units::us) == "1000 ft");
+  CHECK(temperature(-40.0, Units::us, 0) == "-40 °F");
+  CHECK(temperature(37.0, Units::us) == "98.6 °F");
+  CHECK(temperature(12.34, Units::metric) == "12.3 °C");
+}

@@ -1,8 +1,10 @@
-#include "reports/run_page.hpp"
+#include "reports/pages/page.hpp"
 
 #include <stdexcept>
 
 #include <catch2/catch.hpp>
+
+#include "reports/pages/page_files.hpp"
 
 using namespace dullspell;
 using Catch::Matchers::Contains;
@@ -42,10 +44,13 @@ TEST_CASE("a part of a template is put in as it is and not searched for names") 
   CHECK_THROWS_AS(filled("{{open", {{"open", "1"}}), std::logic_error);
 }
 
-TEST_CASE("the chart library can stand inside a script element") {
+TEST_CASE("what is built in can stand inside a script element") {
   // https://html.spec.whatwg.org/#restrictions-for-contents-of-script-elements
-  CHECK_THAT(std::string(chart_script()), Contains("Chart.js"));
-  for (const auto* ender : {"</script", "<!--", "<script"}) {
-    CHECK(chart_script().find(ender) == std::string_view::npos);
+  CHECK_THAT(std::string(chart_library()), Contains("Chart.js"));
+  for (const auto script : {chart_library(), charts_script(), run_script()}) {
+    CHECK(script.size() > 500);
+    for (const auto* ender : {"</script", "<!--", "<script"}) {
+      CHECK(script.find(ender) == std::string_view::npos);
+    }
   }
 }

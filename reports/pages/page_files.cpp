@@ -1,0 +1,16 @@
+#include "reports/pages/page_files.hpp"
+#include "weather/embedded_file.hpp"
+
+// A function that returns the bytes of a file, which stands beside this one.
+#define DULLSPELL_PAGE_FILE(function, path)                            \
+  DULLSPELL_EMBED(dullspell_##function, path);                         \
+  namespace dullspell {                                                \
+  std::string_view function() {                                        \
+    return {dullspell_##function##_begin, dullspell_##function##_end}; \
+  }                                                                    \
+  }
+
+DULLSPELL_PAGE_FILE(chart_library, DULLSPELL_CHART_LIBRARY)
+DULLSPELL_PAGE_FILE(page_frame, DULLSPELL_PAGES "page.html")
+DULLSPELL_PAGE_FILE(charts_script, DULLSPELL_PAGES "charts.js")
+DULLSPELL_PAGE_FILE(run_script, DULLSPELL_PAGES "run.js")

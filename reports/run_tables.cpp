@@ -1,0 +1,150 @@
+#include "reports/run_tables.hpp"
+
+#include <fmt/format.h>
+
+#include "reports/number_text.hpp"
+#include "reports/verdict.hpp"
+
+namespace dullspell {
+namespace {
+
+using Align = Column::Align;
+
+}  // namespace
+
+Tone tone_of(const Proportion& risk, double accepted) {
+  switch (standing(risk, accepted)) {
+    case RiskStanding::within:
+      return Tone::holds;
+    case RiskStanding::too_close:
+      return Tone::close;
+    case RiskStanding::exceeded:
+      return Tone::fails;
+  }
+  return Tone::plain;
+}
+
+std::string climate_cell(const std::optional<Interval>& climate) {
+  return climate ? percent_interval(*climate) : "–";
+}
+
+Table days_table(const RunReport& report) {
+  Table table{
+      "risk",
+      report.result.generator ? "Day by day, generator left at home" : "Day by day",
+      {{"date", Align::left},
+       {"flat that day", Align::right, 1},
+       {"sampling", Align::left, 5},
+       {"flat by then"},
+       {"sampling", Align::left},
+       {"climate", Align::left, 2},
+       {"morning low", Align::right, 3},
+       {"1\u00A0in\u00A020", Align::right, 4}},
+      {},
+      "sampling: 95 % interval for this number of stays, of `flat by then` where it stands once; "
+      "climate: the same with "
+      "what the place's record cannot tell. Bars: flat by then, and in light how far the climate "
+      "interval reaches. Morning low: least state of charge between midnight and noon in the "
+      "middle "
+      "stay, and in the worst stay of twenty.",
+      4};
+  for (const DayRisk& day : report.result.home.days) {
+    const auto low = [&](double ChargeQuantiles::*q) {
+      return day.morning_low ? whole_percent((*day.morning_low).*q) : std::string("–");
+    };
+    const Interval reach = day.flat_by_day_climate.value_or(day.flat_by_day.interval);
+    table.rows.push_back({{short_date(day.date), percent(day.flat_on_day),
+                           percent_interval(day.flat_on_day), percent(day.flat_by_day),
+                           percent_interval(day.flat_by_day), climate_cell(day.flat_by_day_climate),
+                           low(&ChargeQuantiles::p50), low(&ChargeQuantiles::p05)},
+                          ShareBar{day.flat_by_day.p, reach.high},
+                          tone_of(day.flat_by_day, report.plan.accept_risk)});
+  }
+  return table;
+}
+
+Table generator_table(const RunReport& report) {
+  const GeneratorResult& g = *report.result.generator;
+  Table table{
+      "fuel",
+      "A stay with the generator along",
+      {{"of a stay", Align::left}, {"typical"}, {"1\u00A0in\u00A010"}, {"1\u00A0in\u00A0100"}},
+      {}};
+  const auto add = [&](std::string name, const Spread& s, const auto& number) {
+    table.rows.push_back({{std::move(name), number(s.p50), number(s.p90), number(s.p99)}});
+  };
+  const auto one = [](double v) { return fmt::format("{:.1f}", v); };
+  add("hours it runs by its rule", g.hours, one);
+  add(fuel_name(report.units), g.fuel_l, [&](double l) { return fuel_number(l, report.units); });
+  if (const auto& tank_l = report.plan.generator->tank_l) {
+    add(fmt::format("tanks of {}", tank(*tank_l, report.units)), g.fuel_l,
+        [&](double l) { return one(l / *tank_l); });
+  }
+  add("starts", g.starts, [](double v) { return fmt::format("{:.0f}", v); });
+  if (g.least_hours) add("least hours, had one known the weather", *g.least_hours, one);
+  return table;
+}
+
+std::string generator_leaves(const RunReport& report) {
+  const GeneratorResult& g = *report.result.generator;
+  std::string text =
+      fmt::format("Flat even so: {} (sampling {}, climate {}).", percent(g.risk.flat),
+                  percent_interval(g.risk.flat), climate_cell(g.risk.flat_climate));
+  if (g.not_enough.count > 0) {
+    text += fmt::format(" No use of the allowed hours would have saved {} ({}).",
+                        percent(g.not_enough), percent_interval(g.not_enough));
+  }
+  return text;
+}
+
+Table budget_table(const Budget& budget) {
+  Table table{
+      "budget", "Energy of an average day", {{"what", Align::left}, {"a day"}}, {{{"uses:"}}}};
+  const auto add = [&](std::string name, double wh) {
+    table.rows.push_back({{std::move(name), energy(wh)}});
+  };
+  for (const auto& line : budget.lines) add(line.name, line.wh_per_day);
+  add("all together", budget.draw_wh_per_day);
+  if (budget.panels_wh_per_day > 0.0 || budget.vehicle_wh_per_day > 0.0) {
+    table.rows.push_back({{"comes in:"}});
+  }
+  if (budget.panels_wh_per_day > 0.0) {
+    add("panels, on average", budget.panels_wh_per_day);
+    add("panels, dullest day in ten", budget.panels_dull_wh_per_day);
+    add("panels, clearest day in ten", budget.panels_clear_wh_per_day);
+  }
+  if (budget.vehicle_wh_per_day > 0.0) add("vehicle", budget.vehicle_wh_per_day);
+  return table;
+}
+
+std::string autonomy_text(const Budget& budget) {
+  return fmt::format("A full battery gives {}: {:.1f} days of autonomy.", energy(budget.usable_wh),
+                     budget.days_of_autonomy);
+}
+
+Table guesses_table(const GuessDoubt& doubt) {
+  Table table{"guesses",
+              "What the plan guesses",
+              {{"guess", Align::left}, {"spread"}, {"share of the doubt"}},
+              {}};
+  for (const GuessDoubt::Part& part : doubt.parts) {
+    table.rows.push_back({{part.name,
+                           part.is_share ? fmt::format("± {}", whole_percent(part.spread))
+                                         : fmt::format("± {:.2f}", part.spread),
+                           whole_percent(part.share)},
+                          ShareBar{part.share, part.share}});
+  }
+  table.rows.push_back(
+      {{"what they bring only together, and sampling", "–", whole_percent(doubt.rest)},
+       ShareBar{doubt.rest, doubt.rest}});
+  return table;
+}
+
+std::string guesses_sentence(const GuessDoubt& doubt) {
+  return fmt::format(
+      "With its guesses off by their spreads, {} runs of {} stays each put the risk at {}, "
+      "generator left at home.",
+      doubt.runs, grouped(doubt.stays_each), percent_interval(doubt.flat));
+}
+
+}  // namespace dullspell

@@ -1,0 +1,34 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "reports/run_report.hpp"
+#include "reports/table.hpp"
+
+namespace dullspell {
+
+/// The tables of a run, as its text and its page show them.
+
+/// Risk and morning charge by date, generator left at home.
+Table days_table(const RunReport& report);
+
+/// What the generator does in a stay, if there is one in the plan; and what it leaves flat.
+Table generator_table(const RunReport& report);
+std::string generator_leaves(const RunReport& report);
+
+/// What uses energy, what brings it, on an average day; and how long a full battery lasts.
+Table budget_table(const Budget& budget);
+std::string autonomy_text(const Budget& budget);
+
+/// How far off the plan's guesses may put the risk, and what each brings of that doubt.
+Table guesses_table(const GuessDoubt& doubt);
+std::string guesses_sentence(const GuessDoubt& doubt);
+
+/// Where the risk stands to what the plan accepts, generator left at home.
+Tone tone_of(const Proportion& risk, double accepted);
+
+/// An interval of a table, "–" where there is none.
+std::string climate_cell(const std::optional<Interval>& climate);
+
+}  // namespace dullspell

@@ -1,0 +1,132 @@
+#include "reports/text_writer.hpp"
+
+#include <sstream>
+
+#include <catch2/catch.hpp>
+
+#include "reports/number_text.hpp"
+
+using namespace dullspell;
+using Catch::Matchers::Contains;
+
+namespace {
+
+using Align = Column::Align;
+
+const Table kDays{
+    "days",
+    "Days",
+    {{"date", Align::left},
+     {"flat that day", Align::right, 1},
+     {"flat by then"},
+     {"sampling", Align::left},
+     {"climate", Align::left, 2}},
+    {{{"Fri 21 May", "2.0 %", "2.0 %", "1.8–2.2 %", "1–6 %"}, ShareBar{0.02, 0.06}},
+     {{"Sat 22 May", "30 %", "32 %", "31–33 %", "16–48 %"}, ShareBar{0.32, 0.48}, Tone::fails}}};
+
+template <class Write>
+std::string written(TextStyle style, Write write) {
+  std::ostringstream out;
+  TextWriter writer(out, style);
+  write(writer);
+  return out.str();
+}
+
+std::string table_text(const Table& table, TextStyle style) {
+  return written(style, [&](TextWriter& writer) { writer.table(table); });
+}
+
+std::size_t widest_line(const std::string& text) {
+  std::istringstream in(text);
+  std::size_t widest = 0;
+  for (std::string line; std::getline(in, line);) widest = std::max(widest, display_width(line));
+  return widest;
+}
+
+}  // namespace
+
+TEST_CASE("a table with room has its heads in a line and bars at its end") {
+  CHECK(table_text(kDays, {80, false}) ==
+        "\nDays\n"
+        "  date        flat that day  flat by then  sampling   climate\n"
+        "  Fri 21 May          2.0 %         2.0 %  1.8–2.2 %  1–6 %    ▍\n"
+        "  Sat 22 May           30 %          32 %  31–33 %    16–48 %  █████▌░░\n");
+}
+
+TEST_CASE("a table without room breaks its heads, then drops columns by rank and names them") {
+  const std::string broken = table_text(kDays, {56, false});
+  CHECK_THAT(broken, Contains("    flat  flat by\n") && !Contains("wider window"));
+  const std::string narrow = table_text(kDays, {40, false});
+  CHECK_THAT(narrow, Contains("A wider window also shows: flat that\n  day, climate.") &&
+                         Contains("  Sat 22 May     32 %  31–33 %\n"));
+  // What has no rank stays, however narrow the window.
+  CHECK_THAT(table_text(kDays, {TextStyle::kLeastWidth, false}),
+             Contains("32 %") && Contains("31–33 %"));
+}
+
+TEST_CASE("columns make way for bars where a table says so") {
+  Table table = kDays;
+  table.columns[4].rank = 5;
+  table.bars_rank = 4;
+  const std::string text = table_text(table, {54, false});
+  CHECK_THAT(text, !Contains("climate\n") && Contains("31–33 %    ███"));
+  table.bars_rank = 5;
+  CHECK_THAT(table_text(table, {54, false}), Contains("climate\n") && !Contains("█"));
+}
+
+TEST_CASE("nothing is wider than its window") {
+  const Table names{"names",
+                    "A title that is longer than a narrow window is wide, so it is broken",
+                    {{"change", Align::left}, {"flat"}, {"points, 95 %", Align::left, 1}},
+                    {{{"helps:"}},
+                     {{"satellite internet: 3 h a day in place of 6 h", "24 %", "−17 to −16"}},
+                     {{"a row", "100 %"}}},
+                    "A legend that says what the columns are, at some length."};
+  for (std::size_t width = TextStyle::kLeastWidth; width <= 110; ++width) {
+    INFO(width);
+    CHECK(widest_line(table_text(kDays, {width, false})) <= width);
+    const std::string text = table_text(names, {width, false});
+    CHECK(widest_line(text) <= width);
+    CHECK_THAT(text, Contains("24 %") && Contains("100 %") && Contains("  helps:\n"));
+  }
+}
+
+TEST_CASE("colour adds escape sequences and nothing else") {
+  const auto report = [](TextWriter& writer) {
+    writer.title("A stay");
+    writer.verdict(
+        "Bring the generator. Without it the battery runs flat in 40 of 100 stays, and "
+        "it stays flat for about 8 hours.",
+        Tone::fails);
+    writer.table(kDays);
+    writer.list("Cautions", {"Carbon monoxide kills."});
+    writer.footer("The end.");
+  };
+  const std::string plain = written({72, false}, report), coloured = written({72, true}, report);
+  CHECK(plain.find('\033') == std::string::npos);
+  CHECK_THAT(coloured, Contains("\033[1;31mBring the generator.\033[0m Without it"));
+  CHECK_THAT(coloured, Contains("  \033[31m██▉░\033[0m\n"));
+  std::string stripped = coloured;
+  for (std::size_t at; (at = stripped.find("\033[")) != std::string::npos;) {
+    stripped.erase(at, stripped.find('m', at) - at + 1);
+  }
+  CHECK(stripped == plain);
+}
+
+TEST_CASE("a verdict's first sentence is bold over all its lines") {
+  CHECK(written({32, true},
+                [](TextWriter& writer) {
+                  writer.verdict("This kit is probably too small for the stay. It runs flat.",
+                                 Tone::plain);
+                }) ==
+        "\n\033[1mThis kit is probably too small\033[0m\n\033[1mfor the stay.\033[0m It runs "
+        "flat.\n");
+}
+
+TEST_CASE("a bar is as long as its share, shaded on to where it may reach") {
+  CHECK(bar_text({0.0, 0.0}, 8).empty());
+  CHECK(bar_text({1.0, 1.0}, 8) == "████████");
+  CHECK(bar_text({0.5, 1.0}, 8) == "████░░░░");
+  CHECK(bar_text({0.3125, 0.5}, 8) == "██▌░");
+  CHECK(bar_text({0.0, 0.25}, 8) == "░░");
+}
