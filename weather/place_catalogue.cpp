@@ -271,8 +271,13 @@ std::optional<std::string> PlaceCatalogue::nearest_id(std::string_view id) const
   std::vector<std::string> ids;
   for (const auto& p : places_) ids.push_back(p.id);
   if (auto near = nearest_word(id, ids)) return near;
+  const auto lower = [](unsigned char c) { return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c; };
   for (const auto& known : ids) {
-    if (!id.empty() && known.starts_with(id)) return known;
+    if (id.empty() || known.size() < id.size()) continue;
+    if (std::equal(id.begin(), id.end(), known.begin(),
+                   [&](char a, char b) { return lower(static_cast<unsigned char>(a)) == b; })) {
+      return known;
+    }
   }
   return std::nullopt;
 }
