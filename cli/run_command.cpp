@@ -39,7 +39,7 @@ ExitCode run(const RunOptions& options) {
   std::optional<HindcastResult> past;
   if (record) past = options.record.hindcast(plan, prepared, *record, study);
   const StudyResult result = run_with_progress(prepared, study);
-  const Budget budget = expected_budget(prepared);
+  const Budget budget = budget_with_shade(plan, prepared);
   std::optional<GuessDoubt> guesses;
   if (options.doubt) {
     guesses = guess_doubt(plan, {result.stays, study.seed, study.threads, study.instruction_set});

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "engine/plan_edit.hpp"
 #include "weather/clearness_table.hpp"
 
 namespace dullspell {
@@ -88,6 +89,17 @@ Budget expected_budget(const PreparedPlan& plan) {
   budget.usable_wh = plan.usable_wh() * battery.discharge_efficiency;
   const double at_terminals = budget.draw_wh_per_day - battery_loss_wh / days;
   budget.days_of_autonomy = at_terminals > 0.0 ? budget.usable_wh / at_terminals : 0.0;
+  return budget;
+}
+
+Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared) {
+  Budget budget = expected_budget(prepared);
+  const bool shaded = std::any_of(plan.camps.begin(), plan.camps.end(), [](const Camp& camp) {
+    return camp.canopy > 0.0 || !camp.skyline.empty();
+  });
+  if (!shaded || plan.panels.empty()) return budget;
+  const Budget open = expected_budget(prepare(in_the_open(plan)));
+  budget.shade_wh_per_day = std::max(0.0, open.panels_wh_per_day - budget.panels_wh_per_day);
   return budget;
 }
 

@@ -24,11 +24,15 @@ struct Budget {
   double panels_dull_wh_per_day = 0.0;   ///< on the dullest day in ten
   double panels_clear_wh_per_day = 0.0;  ///< on the clearest day in ten
   double vehicle_wh_per_day = 0.0;
+  double shade_wh_per_day = 0.0;  ///< what trees and skylines keep from the panels, if it was asked
   double usable_wh = 0.0;         ///< of the full battery at 25 C, at its terminals
   double days_of_autonomy = 0.0;  ///< usable energy over mean daily draw
 };
 
 Budget expected_budget(const PreparedPlan& plan);
+
+/// The same with what shade takes. `prepared` is prepare(plan).
+Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared);
 
 /// What the controllers' limits take from the harvest that the plan expects, as a share; `budget`
 /// is its expected_budget().

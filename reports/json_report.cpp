@@ -124,6 +124,7 @@ Json run_json(const RunReport& report, std::string_view program) {
                                {"panels", report.budget.panels_wh_per_day},
                                {"panels_dull_day", report.budget.panels_dull_wh_per_day},
                                {"panels_clear_day", report.budget.panels_clear_wh_per_day},
+                               {"shade_takes", report.budget.shade_wh_per_day},
                                {"panels_drawn", result.panels_wh_per_day},
                                {"vehicle", report.budget.vehicle_wh_per_day},
                                {"battery_usable_wh", report.budget.usable_wh},

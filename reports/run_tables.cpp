@@ -112,6 +112,9 @@ Table budget_table(const Budget& budget) {
     add("panels, on average", budget.panels_wh_per_day);
     add("panels, dullest day in ten", budget.panels_dull_wh_per_day);
     add("panels, clearest day in ten", budget.panels_clear_wh_per_day);
+    if (budget.shade_wh_per_day > 0.0) {
+      add("panels in the open, on average", budget.panels_wh_per_day + budget.shade_wh_per_day);
+    }
   }
   if (budget.vehicle_wh_per_day > 0.0) add("vehicle", budget.vehicle_wh_per_day);
   return table;

@@ -163,7 +163,7 @@ void write_budget_text(std::ostream& out, const Plan& plan, const PreparedPlan& 
                        Units units, TextStyle style) {
   TextWriter writer(out, style);
   write_plan_summary(writer, plan, prepared, units);
-  write_budget(writer, expected_budget(prepared), plan.nights());
+  write_budget(writer, budget_with_shade(plan, prepared), plan.nights());
 }
 
 void write_text_report(std::ostream& out, const RunReport& report, TextStyle style) {

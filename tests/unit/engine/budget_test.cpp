@@ -198,3 +198,18 @@ watts = 5
 )"));
   CHECK(budget.vehicle_wh_per_day == Approx(300.0));
 }
+
+TEST_CASE("what shade takes is the difference to the same camp in the open") {
+  const auto budget_under = [](const std::string& canopy) {
+    const Plan plan =
+        plan_of("arrive = 2027-06-10T12:00:00\nleave = \"12:00\"\n[[camp]]\nnights = 3\n" + canopy +
+                "[camp.place]" + kPlace +
+                "[battery]\ncapacity_wh = 2000\n[[panels]]\nrated_w = 600\n[[load]]\nname = "
+                "\"lamp\"\nwatts = 5\n");
+    return budget_with_shade(plan, prepare(plan));
+  };
+  const Budget open = budget_under(""), trees = budget_under("canopy = 0.5\n");
+  CHECK(open.shade_wh_per_day == 0.0);
+  CHECK(trees.shade_wh_per_day > 0.3 * open.panels_wh_per_day);
+  CHECK(trees.shade_wh_per_day + trees.panels_wh_per_day == Approx(open.panels_wh_per_day));
+}
