@@ -255,7 +255,7 @@ class Run(Pages, unittest.TestCase):
     def tables(self):
         r = self.result
         low = lambda d, q: None if d["morning_low_soc"] is None else [100 * d["morning_low_soc"][q]]
-        fuel = r["generator"]["fuel_l"]
+        fuel, day = r["generator"]["fuel_l"], r["energy_wh_per_day"]
         return {
             "risk": [{1: share(d["flat_on_day"]), 2: interval(d["flat_on_day"]),
                       3: share(d["flat_by_day"]), 4: interval(d["flat_by_day"]),
@@ -266,7 +266,9 @@ class Run(Pages, unittest.TestCase):
                        for h in r["hours"]],
             "fuel": [{}, {1: [fuel["p50"]], 2: [fuel["p90"]], 3: [fuel["p99"]]}, {}, {}, {}],
             "budget": [{1: [line["wh_per_day"]]} for line in r["budget"]]
-                      + [{1: [r["energy_wh_per_day"]["draw"]]}] + [{}] * 4,
+                      + [{1: [day["draw"]]}, {1: [day["panels"]]}, {1: [day["panels_dull_day"]]},
+                         {1: [day["panels_clear_day"]]},
+                         {1: [day["panels"] + day["shade_takes"]]}, {1: [day["vehicle"]]}],
         }
 
 
