@@ -110,10 +110,10 @@ Table generators_table(const std::vector<ComparedPlan>& plans, Units units) {
               {{"plan", Align::left},
                {"h\u00A0typical"},
                {"1\u00A0in\u00A010"},
-               {units == Units::us ? "gal\u00A0typical" : "L\u00A0typical", Align::right, 2},
-               {"1\u00A0in\u00A010", Align::right, 1},
+               {units == Units::us ? "gal\u00A0typical" : "L\u00A0typical", Align::right, 1},
+               {"1\u00A0in\u00A010", Align::right, 2},
                {"h against\u00A0A", Align::right, 4},
-               {"mean, 95\u00A0%", Align::left, 3}},
+               {"against\u00A0A, 95\u00A0%", Align::left, 3}},
               {}};
   const auto number = [](double v) { return fmt::format("{:.1f}", v); };
   for (std::size_t i = 0; i < plans.size(); ++i) {

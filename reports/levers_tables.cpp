@@ -63,15 +63,15 @@ Table levers_table(const LeversReport& report, std::size_t top) {
               {{"change", Align::left},
                {"flat"},
                {"points", Align::right, 1},
-               {"95\u00A0%", Align::left},
+               {"points, 95\u00A0%", Align::left},
                {"climate", Align::left, 5}},
               {},
               "flat: share of stays that run flat with the change; points: against the plan as it "
               "is."};
   table.bars_rank = 4;
   if (generator) {
-    table.columns.insert(table.columns.end(),
-                         {{"gen.\u00A0h", Align::right, 3}, {"95\u00A0%", Align::left, 2}});
+    table.columns.insert(table.columns.end(), {{"gen.\u00A0h", Align::right, 3},
+                                               {"gen.\u00A0h, 95\u00A0%", Align::left, 2}});
     table.legend +=
         " gen. h: hours a stay that the generator, were it along, runs by its rule; for the plan "
         "as it is their mean, else the mean difference.";

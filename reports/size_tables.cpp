@@ -176,7 +176,8 @@ Table options_table(const Plan& plan, const SizeStudy& study, Units units) {
                {"sampling", Align::left},
                {"climate", Align::left, 2},
                {"weight", Align::right, 4},
-               {plan.currency.empty() ? "price" : "price, " + plan.currency, Align::right, 3},
+               {plan.currency.empty() ? "price" : fmt::format("price ({})", plan.currency),
+                Align::right, 3},
                {"lasts", Align::left, 1}},
               {}};
   for (const OptionRisk& o : study.options) {

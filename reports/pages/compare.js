@@ -5,6 +5,7 @@ const bars = (label, values, name, more = {}) => Object.assign({label, data: val
 
 function risks(id, flat_of) {
   const flats = data.plans.map(flat_of);
+  const most_accepted = percent(Math.max(...data.plans.map(p => p.plan.accept_risk)));
   const sets = [
     {type: "line", label: "it accepts", data: data.plans.map(p => percent(p.plan.accept_risk)), showLine: false,
      pointStyle: "line", pointRadius: wide() ? 26 : 14, pointHoverRadius: wide() ? 26 : 14, borderColor: colour("ink"), borderWidth: 2},
@@ -16,7 +17,7 @@ function risks(id, flat_of) {
     data: {labels: letters, datasets: sets},
     options: {
       interaction: {mode: "index", intersect: false},
-      scales: {x: axis(), y: axis("% of stays", percents(sets))},
+      scales: {x: axis(), y: axis("% of stays", {...percents(sets), suggestedMax: Math.max(most(sets), Math.min(100, 1.2 * most_accepted))})},
       plugins: {legend: {labels: {usePointStyle: true}}, tooltip: {...quote(id, [["flat", 1], ["sampling", 2], ["climate", 3]]), filter: item => item.datasetIndex === 1}},
     },
     plugins: [intervals],

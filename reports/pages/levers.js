@@ -29,7 +29,7 @@ function levers_chart() {
   const sets = [set("helps", 0, colour("b-half"), "b"), set("no clear difference", 1, filled_with("quiet", hatched), "quiet"),
     set("makes it worse", 2, filled_with("a", dotted), "a")].filter(s => s.data.some(v => v !== null));
   const heads = [["flat", 1], ["points", 2], ["sampling", 3], ["climate", 4]];
-  if (data.generator) heads.push(["gen. h", 5], ["95 %", 6]);
+  if (data.generator) heads.push(["gen. h", 5], ["gen. h, 95 %", 6]);
   const chart = sideways("levers", levers.map(l => l.change), sets, "points against the plan as it is", [], two_lines);
   const tens = (share, round) => 10 * round(share / 10);
   Object.assign(chart.options.scales.x, {min: tens(Math.min(0, ...ends(sets, 0)), Math.floor), max: tens(Math.max(0, most(sets)), Math.ceil)});

@@ -44,7 +44,8 @@ function tried() {
   const sets = [
     {label: "sizes that were tried", data: data.curve.map(point), showLine: true, borderColor: colour("b"),
      backgroundColor: colour("b"), borderWidth: 2, pointRadius: 2.5, marks: data.curve.map(risk => sampling(risk.flat))},
-    {label: "you accept", data: [{x: low, y: accepted}, {x: high, y: accepted}], showLine: true, pointRadius: 0,
+    // At the same sizes, so that the nearest point is always one of the table's.
+    {label: "you accept", data: data.curve.map(risk => ({x: size_of(risk), y: accepted})), showLine: true, pointRadius: 0,
      borderColor: colour("ink"), borderDash: [6, 5], borderWidth: 1.5, pointStyle: "line"},
     one("the plan's", data.stated, "rect", "a"),
   ];

@@ -22,9 +22,10 @@ bool stated_meets(const SizeStudy& study) {
 std::string page_verdict(const Plan& plan, const SizeStudy& study) {
   const std::string verdict = size_verdict(plan, study);
   if (!study.answer.least || stated_meets(study)) return verdict;
-  return fmt::format("{} {}. {}",
-                     sizes_battery(study) ? "The battery must hold" : "The panels must be rated",
-                     least_text(study.answer), verdict);
+  const std::string least = least_text(study.answer);
+  return (sizes_battery(study) ? fmt::format("The battery needs {} on its label. ", least)
+                               : fmt::format("It needs panels of {}. ", least)) +
+         verdict;
 }
 
 std::string kit_name(const SizeStudy& study) {
@@ -98,9 +99,11 @@ std::vector<std::string> next_steps(const Plan& plan, const SizeStudy& study, Un
   } else {
     steps.push_back(fmt::format("Do not buy larger {}: no size does.",
                                 sizes_battery(study) ? "batteries" : "panels"));
+    std::string helps;
     for (const auto& help : size_helps(plan, study)) {
-      steps.push_back(html_text("What would help: " + help + "."));
+      helps += fmt::format("<li>{}</li>\n", html_text(help));
     }
+    steps.push_back(fmt::format("What would help:\n<ul>\n{}</ul>", helps));
   }
   add_option_steps(steps, plan, study, units);
   if (!study.frontier.empty()) {

@@ -149,7 +149,7 @@ TEST_CASE("a page of sizes holds the data of --json, and its tables say them") {
 TEST_CASE("a page of sizes says what to buy, then why") {
   const std::string page =
       page_of({"size", "-", "--vary", "both", "--stays", "1000"}, with_options());
-  check_order(page, {"The battery must hold ", "What to do", "Bring a battery of",
+  check_order(page, {"The battery needs ", "What to do", "Bring a battery of",
                      "Buy by what is sold: ", "Of the options, the cheapest that ", "Why",
                      "Risk by size of the battery", "Panels against battery", "Options",
                      "What it does not know", "Cautions"});
@@ -162,15 +162,14 @@ TEST_CASE("a page of sizes says what to buy, then why") {
   CHECK_THAT(markup_of(enough), Contains("class=\"holds\""));
 
   const std::string panels = page_of({"size", kDemo, "--vary", "panels", "--stays", "1000"});
-  check_order(panels,
-              {"The panels must be rated ", "Bring panels of", "Risk by size of the panels"});
+  check_order(panels, {"It needs panels of ", "Bring panels of", "Risk by size of the panels"});
 }
 
 TEST_CASE("a page says what would help where no size does") {
   const std::string page =
       page_of({"size", kDemo, "--stays", "500", "--set", "load[1].watts=3000"});
   check_order(page, {"No size of battery lasts", "Do not buy larger batteries: no size does.",
-                     "What would help: ", "Risk by size of the battery"});
+                     "What would help:", "Risk by size of the battery"});
   CHECK_THAT(markup_of(page), Contains("class=\"fails\"") && !Contains("id=\"sizes\""));
   CHECK(data_of(page)["least"].is_null());
 }
