@@ -2,6 +2,9 @@
 const help = lever => !lever.difference.is_clear ? 1 : lever.difference.difference < 0 ? 0 : 2;
 const levers = [...data.levers].sort((a, b) => help(a) - help(b));  // as in the tables
 
+// Some bars are too short to point at.
+const whole_row = {mode: "index", axis: "y", intersect: false};
+
 // What tells bars apart without colour.
 const filled_with = (name, paint) => {
   const tile = document.createElement("canvas");
@@ -34,7 +37,8 @@ function levers_chart() {
   const tens = (share, round) => 10 * round(share / 10);
   Object.assign(chart.options.scales.x, {min: tens(Math.min(0, ...ends(sets, 0)), Math.floor), max: tens(Math.max(0, most(sets)), Math.ceil)});
   chart.options.plugins.legend.display = true;
-  chart.options.plugins.tooltip = quote("levers", heads, 1);
+  chart.options.interaction = whole_row;
+  chart.options.plugins.tooltip = {...quote("levers", heads, 1), filter: item => item.raw !== null};
   return chart;
 }
 
@@ -46,6 +50,7 @@ function after() {
   const chart = sideways("after", ["the plan as it is", ...levers.map(l => l.change)], sets, "% of stays",
     [["flat", 1], ["sampling", 2], ["stands", 3]], two_lines);
   chart.options.scales.x.suggestedMax = Math.max(most(sets), 1.2 * accepted);
+  chart.options.interaction = whole_row;
   chart.plugins.push(dashes(accepted));
   return chart;
 }
