@@ -40,7 +40,8 @@ struct Table {
   std::vector<Column> columns;
   std::vector<TableRow> rows;
   std::string legend = {};
-  int bars_rank = std::numeric_limits<int>::max();  ///< columns of a greater rank make way for bars
+  /// Columns of a greater rank make way for bars, and for names of up to a line beside them.
+  int bars_rank = std::numeric_limits<int>::max();
 };
 
 /// A row with a single cell heads those below it.

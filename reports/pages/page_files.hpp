@@ -10,5 +10,8 @@ std::string_view page_frame();
 std::string_view chart_library();
 std::string_view charts_script();
 std::string_view run_script();
+std::string_view size_script();
+std::string_view compare_script();
+std::string_view levers_script();
 
 }  // namespace dullspell

@@ -32,6 +32,7 @@ TEST_CASE("points without a sign") {
   CHECK(points(of(-0.012, -0.02, -0.004)) == "1 point");
   CHECK(points_range({0.118, 0.125}) == "11.8–12.5");
   CHECK(points_range({-0.01, 0.03}) == "−1 to +3");
+  CHECK(signed_points_range({0.118, 0.125}) == "+11.8 to +12.5");
 }
 
 TEST_CASE("hours have a sign, too") {

@@ -3,11 +3,15 @@
 #include <catch2/catch.hpp>
 
 #include "reports/levers_report.hpp"
+#include "reports/levers_tables.hpp"
 #include "tests/support/engine_plan.hpp"
+#include "tests/support/text_width.hpp"
 
 using namespace dullspell;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
+using dullspell::test::one_line;
+using dullspell::test::widest_line;
 
 namespace {
 
@@ -73,6 +77,31 @@ TEST_CASE("the best change is the best of those that clearly help") {
   CHECK(at("makes no clear difference:") < at("kettle left out"));
   CHECK(at("radio left out") < at("makes it worse:"));
   CHECK(at("makes it worse:") < at("heater left out"));
+}
+
+TEST_CASE("the table of levers fits every window, with each change's share in it") {
+  const Found found({effect("lamp in the awning and the one beside the door", 200, 0),
+                     effect("radio", 12, 0), effect("kettle", 5, 5)});
+  for (std::size_t width = TextStyle::kLeastWidth; width <= 110; ++width) {
+    INFO(width);
+    std::ostringstream out;
+    write_levers_text(out, found.report(), 2, {width, false});
+    CHECK(widest_line(out.str()) <= width);
+    const std::string text = one_line(out.str());
+    CHECK_THAT(text, Contains("10 %") && Contains("−23 to −18") && Contains("radio left out") &&
+                         Contains("and 1 more (--top 3)"));
+  }
+}
+
+TEST_CASE("the page's risks after each change say where they stand") {
+  const Found found({effect("kettle", 200, 0), effect("lamp", 12, 0), effect("radio", 0, 40)});
+  const Table table = risks_after_table(found.report());
+  REQUIRE(table.rows.size() == 4);
+  CHECK(table.columns.back().head == "the 25 in 100 that you accept");
+  CHECK(table.rows[1].cells ==
+        std::vector<std::string>{"kettle left out", "10 %", "8–12 %", "within it"});
+  CHECK(table.rows[2].cells.back() == "above it");
+  CHECK(table.rows[3].cells.front() == "radio left out");
 }
 
 TEST_CASE("changes that reach what is accepted are named") {

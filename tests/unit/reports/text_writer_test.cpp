@@ -4,10 +4,11 @@
 
 #include <catch2/catch.hpp>
 
-#include "reports/number_text.hpp"
+#include "tests/support/text_width.hpp"
 
 using namespace dullspell;
 using Catch::Matchers::Contains;
+using dullspell::test::widest_line;
 
 namespace {
 
@@ -34,13 +35,6 @@ std::string written(TextStyle style, Write write) {
 
 std::string table_text(const Table& table, TextStyle style) {
   return written(style, [&](TextWriter& writer) { writer.table(table); });
-}
-
-std::size_t widest_line(const std::string& text) {
-  std::istringstream in(text);
-  std::size_t widest = 0;
-  for (std::string line; std::getline(in, line);) widest = std::max(widest, display_width(line));
-  return widest;
 }
 
 }  // namespace
@@ -89,6 +83,27 @@ TEST_CASE("nothing is wider than its window") {
     CHECK(widest_line(text) <= width);
     CHECK_THAT(text, Contains("24 %") && Contains("100 %") && Contains("  helps:\n"));
   }
+}
+
+TEST_CASE("long names are broken before a bar goes, and stand above where no room is left") {
+  const Table changes{"changes",
+                      "",
+                      {{"change", Align::left}, {"flat"}, {"sampling", Align::left}},
+                      {{{"the satellite internet for three hours a day", "24.5 %", "24.1–25.0 %"},
+                        ShareBar{0.25, 0.25}}}};
+  CHECK(table_text(changes, {65, false}) ==
+        "  change                              flat  sampling\n"
+        "  the satellite internet for        24.5 %  24.1–25.0 %  ██\n"
+        "    three hours a day\n");
+  CHECK(table_text(changes, {60, false}) ==
+        "  change                                   flat  sampling\n"
+        "  the satellite internet for three       24.5 %  24.1–25.0 %\n"
+        "    hours a day\n");
+  CHECK(table_text(changes, {32, false}) ==
+        "               flat  sampling\n"
+        "  the satellite internet for\n"
+        "  three hours a day\n"
+        "             24.5 %  24.1–25.0 %\n");
 }
 
 TEST_CASE("colour adds escape sequences and nothing else") {
