@@ -55,6 +55,11 @@ TEST_CASE("text is wrapped at blanks, numbers keep their per cent sign") {
   CHECK(wrapped("one two", 92, 2) == "  one two\n");
   CHECK(wrapped("about 45 %", 8) == "about\n45 %\n");
   CHECK(wrapped("", 10).empty());
+  CHECK(wrapped("ab abcdefg h", 4, 1) == " ab\n abc\n def\n g h\n");
+  CHECK(wrapped("森の中 camp", 5) == "森の\n中\ncamp\n");
+  CHECK(longest_word("") == 0);
+  CHECK(longest_word("about 45 % 森の中") == 6);
+  CHECK(longest_word("at 1045 %") == 6);
 }
 
 TEST_CASE("columns line up by characters, not bytes") {

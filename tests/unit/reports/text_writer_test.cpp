@@ -91,6 +91,46 @@ TEST_CASE("nothing is wider than its window") {
   }
 }
 
+TEST_CASE("names of any letters neither break a table nor drive the terminal") {
+  const std::string evil = "\x1b[2J\x1b]0;owned\x07 \u009B31m\u202E";
+  const Table table{"loads",
+                    "What " + evil,
+                    {{"load " + evil, Align::left}, {"a day"}, {"note", Align::left, 1}},
+                    {{{"冷蔵庫🔋冷蔵庫🔋冷蔵庫🔋冷蔵庫🔋冷蔵庫", "265 Wh", "e\u0301te\u0301"}},
+                     {{"e\u0301e\u0301e\u0301 lamp", "82 Wh", evil}},
+                     {{std::string(150, 'x'), "9 Wh", "a\tb\nc\xFF"}},
+                     {{"group " + evil}}},
+                    "Legend " + evil};
+  const auto report = [&](TextWriter& writer) {
+    writer.title(evil);
+    writer.verdict("Bring " + evil + ". Then " + std::string(120, 'y'), Tone::fails);
+    writer.paragraph(evil, 2);
+    writer.table(table);
+    writer.list(evil, {evil});
+    writer.footer(evil);
+  };
+  for (std::size_t width = TextStyle::kLeastWidth; width <= 110; ++width) {
+    INFO(width);
+    const std::string text = written({width, false}, report);
+    CHECK(widest_line(text) <= width);
+    CHECK_THAT(text, !Contains("\x1b") && !Contains("\x07") && !Contains("\u009B") &&
+                         !Contains("\u202E") && !Contains("\t") && !Contains("\xFF"));
+    CHECK_THAT(text, Contains("265 Wh") && Contains("\uFFFD[2J"));
+  }
+  // Figures stand below each other whatever the letters before them.
+  const std::string text =
+      table_text({"",
+                  "",
+                  {{"load", Align::left}, {"a day"}},
+                  {{{"冷蔵庫", "265 Wh"}}, {{"e\u0301te\u0301", "82 Wh"}}, {{"lights", "9 Wh"}}}},
+                 {40, false});
+  CHECK(text ==
+        "  load     a day\n"
+        "  冷蔵庫  265 Wh\n"
+        "  e\u0301te\u0301      82 Wh\n"
+        "  lights    9 Wh\n");
+}
+
 TEST_CASE("colour adds escape sequences and nothing else") {
   const auto report = [](TextWriter& writer) {
     writer.title("A stay");
