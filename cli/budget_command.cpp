@@ -3,6 +3,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "engine/budget.hpp"
 #include "reports/text_report.hpp"
 
@@ -19,7 +20,7 @@ void add_budget_command(CLI::App& app, ExitCode& exit) {
   command->callback([plan_option, &exit] {
     const Plan plan = plan_option->read();
     const PreparedPlan prepared = prepare(plan);
-    write_budget_text(std::cout, plan, prepared);
+    write_budget_text(std::cout, plan, prepared, standard_output_style());
     exit = ExitCode::done;
   });
 }

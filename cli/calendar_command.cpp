@@ -5,6 +5,7 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/calendar_report.hpp"
 
 namespace dullspell {
@@ -12,20 +13,20 @@ namespace {
 
 ExitCode calendar(const SurveyOptionTexts& texts) {
   const OutcomeOptions options = texts.options();
+  const Units units = texts.units.units();
   const Plan plan = texts.read();
   OutputFiles files;
   files.open("--json", texts.json);
   files.open("--csv", texts.csv);
 
-  ProgressLine progress;
-  const auto weeks = survey_calendar(plan, options, [&](std::size_t done, std::size_t planned) {
-    progress.show(done, planned, "weeks");
-  });
-  const CalendarReport report{plan, weeks, options};
+  const auto weeks = with_progress(
+      [&](const Progress& progress) { return survey_calendar(plan, options, progress); });
+  const CalendarReport report{plan, weeks, options, units};
   if (auto* out = files.stream("--json")) write_calendar_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_calendar_csv(*out, report);
   files.commit();
-  if (files.leave_standard_output()) write_calendar_text(std::cout, report);
+  if (files.leave_standard_output())
+    write_calendar_text(std::cout, report, standard_output_style());
   return ExitCode::done;
 }
 

@@ -9,6 +9,7 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "engine/plan_file.hpp"
 #include "reports/comparison_report.hpp"
 
@@ -51,14 +52,13 @@ ExitCode compare(const CompareOptions& options) {
   files.open("--json", options.json);
   files.open("--csv", options.csv);
 
-  ProgressLine progress;
-  const auto compared = compare_plans(
-      std::move(plans), study,
-      [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
+  const auto compared = with_progress(
+      [&](const Progress& progress) { return compare_plans(std::move(plans), study, progress); });
   if (auto* out = files.stream("--json")) write_comparison_json(*out, compared, kProgram);
   if (auto* out = files.stream("--csv")) write_comparison_csv(*out, compared);
   files.commit();
-  if (files.leave_standard_output()) write_comparison_text(std::cout, compared);
+  if (files.leave_standard_output())
+    write_comparison_text(std::cout, compared, standard_output_style());
   return ExitCode::done;
 }
 

@@ -8,11 +8,13 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "reports/fit_report.hpp"
 #include "reports/hindcast_report.hpp"
 #include "weather/input/input_error.hpp"
+#include "weather/input/utf8.hpp"
 #include "weather/place_catalogue.hpp"
 #include "weather/place_file.hpp"
 #include "weather/place_fit.hpp"
@@ -81,7 +83,12 @@ ExitCode fit_many(const FitOptions& options) {
   OutputFile out("--out", options.out);
   auto records = records_by_site(options.files);
   write_monthly_header(out.stream());
-  int fitted = 0;
+  std::uint64_t fitted = 0;
+  ProgressLine progress;
+  const auto tell = [&](const std::string& site, const std::string& text) {
+    progress.clear();
+    fmt::print(std::cerr, "{}\n", printable(site + ": " + text));
+  };
   for (const PlaceSummary& site : sites) {
     const auto record = records.find(site.source_id);
     if (record == records.end()) {
@@ -91,12 +98,13 @@ ExitCode fit_many(const FitOptions& options) {
     }
     const PlaceFit fit = checked_fit(frame_of(site), record->second);
     write_monthly_rows(out.stream(), fit.place);
-    for (const auto& note : fit.place.notes) fmt::print(std::cerr, "{}: {}\n", site.id, note);
+    for (const auto& note : fit.place.notes) tell(site.id, note);
     for (const auto& finding : record->second.findings) {
-      fmt::print(std::cerr, "{}: {}\n", site.id, finding_text(finding));
+      tell(site.id, finding_text(finding));
     }
-    ++fitted;
+    progress.show({"sites", ++fitted, sites.size(), {}});
   }
+  progress.clear();
   out.commit();
   fmt::print(std::cerr, "{} places fitted\n", fitted);
   return ExitCode::done;

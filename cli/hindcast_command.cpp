@@ -4,9 +4,9 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
-#include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/hindcast_report.hpp"
 
 namespace dullspell {
@@ -17,10 +17,12 @@ struct HindcastCommandOptions {
   std::string json;
   PastRecordOptionTexts record;
   StudyOptionTexts study;
+  UnitsOption units;
 };
 
 ExitCode hindcast(const HindcastCommandOptions& options) {
   const StudyOptions study = options.study.options();
+  const Units units = options.units.units();
   options.record.check();
   const Plan plan = options.plan.read();
   const WeatherRecord record = options.record.record(plan);
@@ -31,10 +33,11 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
   const HindcastResult past = options.record.hindcast(plan, prepared, record, study);
   const StudyResult predicted = run_with_progress(prepared, study);
   const PastReport past_report{record, past};
-  const HindcastReport report{plan, prepared, past_report, predicted};
+  const HindcastReport report{plan, prepared, past_report, predicted, units};
   if (auto* out = files.stream("--json")) write_hindcast_json(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_hindcast_text(std::cout, report);
+  if (files.leave_standard_output())
+    write_hindcast_text(std::cout, report, standard_output_style());
   return ExitCode::done;
 }
 
@@ -48,6 +51,7 @@ void add_hindcast_command(CLI::App& app, ExitCode& exit) {
   options->record.add_to(*command, true);
   add_json_option(*command, options->json);
   options->study.add_to(*command);
+  options->units.add_to(*command);
   command->footer(
       "Every year's stretch of the record around the plan's date goes through the same kit, and "
       "the "

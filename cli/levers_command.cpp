@@ -9,6 +9,7 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/levers_report.hpp"
 
 namespace dullspell {
@@ -18,6 +19,7 @@ struct LeversOptions {
   PlanOption plan;
   std::string top, json, csv;
   StudyOptionTexts study;
+  UnitsOption units;
 };
 
 ExitCode levers(const LeversOptions& options) {
@@ -26,6 +28,7 @@ ExitCode levers(const LeversOptions& options) {
                   "--stays");
   }
   const StudyOptions study = options.study.options();
+  const Units units = options.units.units();
   std::size_t top = std::numeric_limits<std::size_t>::max();
   if (!options.top.empty()) top = whole_number("--top", options.top, 1, 1000);
   const Plan plan = options.plan.read();
@@ -34,16 +37,15 @@ ExitCode levers(const LeversOptions& options) {
   files.open("--csv", options.csv);
 
   const PreparedPlan prepared = prepare(plan);
-  ProgressLine progress;
-  const LeverStudy found =
-      run_levers(plan, prepared, study,
-                 [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
+  const LeverStudy found = with_progress(
+      [&](const Progress& progress) { return run_levers(plan, prepared, study, progress); });
   const Budget budget = expected_budget(prepared);
-  const LeversReport report{plan, prepared, found, budget};
+  const LeversReport report{plan, prepared, found, budget, units};
   if (auto* out = files.stream("--json")) write_levers_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_levers_csv(*out, report);
   files.commit();
-  if (files.leave_standard_output()) write_levers_text(std::cout, report, top);
+  if (files.leave_standard_output())
+    write_levers_text(std::cout, report, top, standard_output_style());
   return ExitCode::done;
 }
 
@@ -61,6 +63,7 @@ void add_levers_command(CLI::App& app, ExitCode& exit) {
                    "Also write one line a change as CSV to this file; - as for --json")
       ->type_name("FILE");
   options->study.add_to(*command);
+  options->units.add_to(*command);
   command->get_option("--precision")->group("");  // refused with a reason
   command->footer(
       "Each load left out or halved, panels tilted, turned or added, a larger battery, a camp in\n"

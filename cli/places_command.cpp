@@ -19,21 +19,14 @@ struct PlacesOptions {
   std::string kind;
 };
 
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : static_cast<char>(c);
-  });
-  return text;
-}
-
 // Two capital letters are a country or a state; other texts are sought in ids and names.
 std::function<bool(const PlaceSummary&)> text_filter(const std::string& text) {
   const auto capital = [](char c) { return c >= 'A' && c <= 'Z'; };
   if (text.size() == 2 && capital(text[0]) && capital(text[1])) {
     return [text](const PlaceSummary& p) { return p.country == text || p.state == text; };
   }
-  return [wanted = lower(text)](const PlaceSummary& p) {
-    return lower(p.id + " " + p.name).find(wanted) != std::string::npos;
+  return [wanted = in_small_letters(text)](const PlaceSummary& p) {
+    return in_small_letters(p.id + " " + p.name).find(wanted) != std::string::npos;
   };
 }
 
@@ -103,8 +96,8 @@ void add_places_command(CLI::App& app, ExitCode& exit) {
       "  dullspell places UT\n"
       "  dullspell places --near 41.8,-124.1\n"
       "  dullspell places --kind measured\n"
-      "With --near, places without temperatures count as 100 km farther, as where a plan gives\n"
-      "coordinates. The id in the first column is what a plan's `place` takes.");
+      "With --near, places without temperatures count as 100 km (62 mi) farther, as where a\n"
+      "plan gives coordinates. The id in the first column is what a plan's `place` takes.");
   command->callback([options, &exit] { exit = list_places(*options); });
 }
 

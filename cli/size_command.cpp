@@ -6,7 +6,9 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "engine/decisions/size_study.hpp"
 #include "reports/size_report.hpp"
 
@@ -54,11 +56,13 @@ ExitCode size(const SizeCommandOptions& options) {
 
   const SizeOptions run{study_options.stays, study_options.seed, study_options.threads,
                         study_options.instruction_set, Tracks::both};
-  const SizeStudy study = study_size(plan, question, run, both);
+  const SizeStudy study = with_progress(
+      [&](const Progress& progress) { return study_size(plan, question, run, both, progress); });
   if (auto* out = files.stream("--json")) write_size_json(*out, plan, study, kProgram);
   if (auto* out = files.stream("--csv")) write_size_csv(*out, study);
   files.commit();
-  if (files.leave_standard_output()) write_size_text(std::cout, plan, study);
+  if (files.leave_standard_output())
+    write_size_text(std::cout, plan, study, standard_output_style());
   return ExitCode::done;
 }
 

@@ -13,6 +13,7 @@ namespace dullspell {
 struct SurveyOptionTexts {
   PlanOption plan;
   StudyOptionTexts study;
+  UnitsOption units;
   std::string json, csv;
 
   void add_to(CLI::App& command);

@@ -10,6 +10,7 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/where_report.hpp"
 
 namespace dullspell {
@@ -110,6 +111,7 @@ SelectedPlaces selected(const PlaceFilter& filter) {
 
 ExitCode where(const WhereOptions& texts) {
   const OutcomeOptions options = texts.survey.options();
+  const Units units = texts.survey.units.units();
   const std::size_t top =
       texts.top.empty() ? kUsualTop
                         : static_cast<std::size_t>(whole_number("--top", texts.top, 1, 100000));
@@ -121,20 +123,19 @@ ExitCode where(const WhereOptions& texts) {
   files.open("--csv", texts.survey.csv);
   files.open("--geojson", texts.geojson);
 
-  ProgressLine progress;
-  PlaceSurvey survey = survey_places(
-      plan, PlaceCatalogue::built_in(), places.places, options, top,
-      [&](std::size_t done, std::size_t planned) { progress.show(done, planned, "places"); });
+  PlaceSurvey survey = with_progress([&](const Progress& progress) {
+    return survey_places(plan, PlaceCatalogue::built_in(), places.places, options, top, progress);
+  });
   for (const PlaceSummary* place : places.unknown_elevation) {
     survey.left_out.push_back({place, "elevation unknown"});
   }
   const RiskSummary as_planned = risk_summary(prepare(plan), options);
-  const WhereReport report{plan, as_planned, filter, survey, top, options};
+  const WhereReport report{plan, as_planned, filter, survey, top, options, units};
   if (auto* out = files.stream("--json")) write_where_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_where_csv(*out, report);
   if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
   files.commit();
-  if (files.leave_standard_output()) write_where_text(std::cout, report);
+  if (files.leave_standard_output()) write_where_text(std::cout, report, standard_output_style());
   return ExitCode::done;
 }
 
