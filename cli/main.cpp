@@ -1,5 +1,6 @@
 #include <exception>
 #include <iostream>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -7,6 +8,7 @@
 
 #include "cli/command_parts.hpp"
 #include "cli/commands.hpp"
+#include "cli/help_page.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
 #include "weather/input/utf8.hpp"
@@ -56,6 +58,7 @@ ExitCode run_program(int argc, char** argv) {
   CLI::App app{
       "How likely does the battery of an off-grid stay run flat, and what would make it right?",
       "dullspell"};
+  app.formatter(std::make_shared<HelpPage>());
   app.set_version_flag("--version", kProgram);
   app.require_subcommand(0, 1);
   app.footer(

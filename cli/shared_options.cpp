@@ -113,7 +113,8 @@ void UnitsOption::add_to(CLI::App& command) {
       .add_option(
           "--units", word,
           "Units of the texts: metric (default), or us for gallons, miles, feet, pounds and "
-          "°F. Plans, options and the numbers of JSON and CSV stay metric.")
+          "°F. What is typed keeps the units that its key or option names; numbers in JSON and CSV "
+          "stay metric.")
       ->type_name("us|metric");
 }
 
