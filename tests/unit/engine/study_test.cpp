@@ -320,6 +320,7 @@ TEST_CASE("progress comes to all stays of the study") {
   CHECK(last.size() == 2);
   CHECK(last["stays"].done == 4'000);
   CHECK(last["stays"].planned == 4'000);
+  CHECK(told.home.flat.count > 0);
   CHECK(last["stays"].flat_stays == told.home.flat.count);
   const WorkDone& climates = last["stays under other climates"];
   CHECK(climates.planned == (1 + kAlternativeClimates) * climate_stays(4'000));
@@ -329,7 +330,7 @@ TEST_CASE("progress comes to all stays of the study") {
 }
 
 TEST_CASE("progress goes on over the batches of a precision") {
-  const PreparedPlan plan = prepared_of(kPlan);
+  const PreparedPlan plan = coin_plan();
   StudyOptions options;
   options.precision = 0.004;
   options.threads = 2;
