@@ -100,6 +100,11 @@ Layout layout_of(const Table& table, std::size_t width) {
     out.widths.erase(out.widths.begin() + (last - out.columns.begin()));
     out.columns.erase(last);
   }
+  // A head may stand over two columns, one of which is still there.
+  std::erase_if(out.left_out, [&](const std::string& head) {
+    return std::any_of(out.columns.begin(), out.columns.end(),
+                       [&](auto c) { return table.columns[c].head == head; });
+  });
   if (out.width() > width) {
     const std::size_t over = out.width() - width;
     std::size_t& name = out.widths.front();
