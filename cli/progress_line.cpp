@@ -17,9 +17,9 @@ constexpr std::chrono::milliseconds kQuiet{300};
 constexpr std::chrono::milliseconds kEvery{100};
 
 std::string text_of(const WorkDone& work) {
-  std::string text = grouped(work.done);
-  if (work.planned > 0) text += " of " + grouped(work.planned);
-  text += fmt::format(" {}", work.what);
+  if (work.planned == 0) return fmt::format("{}: {}", work.what, grouped(work.done));
+  const std::string text =
+      fmt::format("{} of {} {}", grouped(work.done), grouped(work.planned), work.what);
   if (!work.flat_stays) return text;
   const Proportion flat(*work.flat_stays, work.done);
   return fmt::format("{}: flat in {:.0f} of 100 so far ({})", text, 100.0 * flat.p,
