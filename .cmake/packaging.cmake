@@ -30,6 +30,8 @@ dullspell_gzip(${made}/dullspell.1 dullspell.1.gz)
 dullspell_gzip(${CMAKE_CURRENT_LIST_DIR}/debian/changelog changelog.gz)
 add_custom_target(dullspell_packaging ALL DEPENDS ${files})
 
+set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS
+  ${CMAKE_CURRENT_LIST_DIR}/debian/copyright.head ${PROJECT_SOURCE_DIR}/LICENSE)
 # Debian's form of the licence: each line indented, empty ones a dot.
 file(READ ${CMAKE_CURRENT_LIST_DIR}/debian/copyright.head copyright)
 file(READ ${PROJECT_SOURCE_DIR}/LICENSE licence)

@@ -65,7 +65,10 @@ ExitCode run_program(int argc, char** argv) {
       "`dullspell COMMAND --help` explains a command. A first plan: `dullspell new mystay.toml`.\n"
       "Exit codes: 0 done; 2 the input is wrong; 3 the accepted risk is exceeded and "
       "--fail-on-risk\n"
-      "was given; 1 anything else that failed.");
+      "was given; 1 anything else that failed.\n"
+      "The environment variable DULLSPELL_DATA may name a folder of place files (*.toml) of your "
+      "own:\n"
+      "each is then a place by the name of its file, like those that are built in.");
   ExitCode exit = ExitCode::done;
   add_run_command(app, exit);
   add_size_command(app, exit);

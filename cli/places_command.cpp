@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "cli/known_places.hpp"
 #include "cli/shared_options.hpp"
 #include "reports/places_report.hpp"
 
@@ -41,7 +42,7 @@ std::function<bool(const PlaceSummary&)> kind_filter(const std::string& word) {
 }
 
 ExitCode list_places(const PlacesOptions& options) {
-  const PlaceCatalogue& catalogue = PlaceCatalogue::built_in();
+  const PlaceCatalogue& catalogue = known_places();
   const bool by_distance = !options.near.empty();
   std::vector<NearbyPlace> places;
   if (by_distance) {

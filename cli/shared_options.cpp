@@ -1,5 +1,4 @@
 #include "cli/shared_options.hpp"
-#include "cli/output_file.hpp"
 
 #include <algorithm>
 #include <charconv>
@@ -8,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "cli/known_places.hpp"
+#include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/input_error.hpp"
@@ -89,7 +90,7 @@ void PlanOption::add_to(CLI::App& command) {
 
 Plan PlanOption::read() const {
   note_file_in_use(path);
-  return read_plan(path, PlaceCatalogue::built_in(), settings);
+  return read_plan(path, known_places(), settings);
 }
 
 void add_json_option(CLI::App& command, std::string& path) {

@@ -1,5 +1,6 @@
 #include "cli/survey_options.hpp"
 
+#include "cli/known_places.hpp"
 #include "cli/output_file.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/toml_section.hpp"
@@ -34,7 +35,7 @@ OutcomeOptions SurveyOptionTexts::options() const {
 Plan SurveyOptionTexts::read() const {
   note_file_in_use(plan.path);
   const SourceText source = read_source(plan.path, "plan", kLargestPlan_bytes);
-  Plan out = parse_plan(source, PlaceCatalogue::built_in(), plan.settings);
+  Plan out = parse_plan(source, known_places(), plan.settings);
   if (out.now) {
     const auto document = std::make_shared<const TomlDocument>(source, plan.settings);
     TomlSection::root_of(document).fail(

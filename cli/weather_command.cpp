@@ -7,6 +7,7 @@
 #include <fmt/ostream.h>
 
 #include "cli/commands.hpp"
+#include "cli/known_places.hpp"
 #include "cli/shared_options.hpp"
 #include "reports/places_report.hpp"
 #include "weather/day_sequence.hpp"
@@ -26,7 +27,7 @@ struct WeatherOptions {
 
 Place find_place(const std::string& name) {
   if (names_place_file(name)) return read_place_file(name);
-  const PlaceCatalogue& catalogue = PlaceCatalogue::built_in();
+  const PlaceCatalogue& catalogue = known_places();
   if (auto place = catalogue.place(name)) return *place;
   const auto near = catalogue.nearest_id(name);
   refuse_option("PLACE", fmt::format("is `{}`, which is not built in", name),

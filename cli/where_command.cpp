@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "cli/known_places.hpp"
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
@@ -92,7 +93,7 @@ std::optional<RecordKind> kind(const WhereOptions& options) {
 }
 
 SelectedPlaces selected(const PlaceFilter& filter) {
-  SelectedPlaces out = select_places(PlaceCatalogue::built_in(), filter);
+  SelectedPlaces out = select_places(known_places(), filter);
   if (!out.places.empty()) return out;
   std::string of;
   if (filter.circle) of += ", --near and --within";
@@ -101,8 +102,8 @@ SelectedPlaces selected(const PlaceFilter& filter) {
   if (filter.kind) of += ", --kind";
   refuse_option(
       of.substr(2), "leave no place",
-      fmt::format("at least one of the {} built-in places",
-                  PlaceCatalogue::built_in().places().size()),
+      fmt::format("at least one of the {} known places",
+                  known_places().places().size()),
       filter.elevation && !out.unknown_elevation.empty()
           ? fmt::format("{} there state no elevation: leave out --elevation to ask about them.",
                         out.unknown_elevation.size())
@@ -124,7 +125,7 @@ ExitCode where(const WhereOptions& texts) {
   files.open("--geojson", texts.geojson);
 
   PlaceSurvey survey = with_progress([&](const Progress& progress) {
-    return survey_places(plan, PlaceCatalogue::built_in(), places.places, options, top, progress);
+    return survey_places(plan, known_places(), places.places, options, top, progress);
   });
   for (const PlaceSummary* place : places.unknown_elevation) {
     survey.left_out.push_back({place, "elevation unknown"});

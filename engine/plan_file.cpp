@@ -11,6 +11,7 @@
 #include "engine/chemistry.hpp"
 #include "engine/inverter.hpp"
 #include "engine/plan_rules.hpp"
+#include "weather/input/nearest_word.hpp"
 #include "weather/input/toml_section.hpp"
 #include "weather/known_days.hpp"
 #include "weather/place_file.hpp"
@@ -271,7 +272,11 @@ void read_inverter(TomlSection& root, Plan& plan) {
 
 Mount read_mount(TomlSection& panel) {
   if (panel.is_text("mount")) {
-    panel.choice("mount", {"flat"});
+    if (const auto word = panel.text("mount"); *word != "flat") {
+      panel.fail("mount", fmt::format("is \"{}\"", *word),
+                 "\"flat\", { tilt_deg = .., azimuth_deg = .. } or { aimed_at = [..] }",
+                 did_you_mean(*word, std::vector<std::string>{"flat"}, '"'));
+    }
     return PlaneDirection{0.0, 180.0};
   }
   auto mount = panel.section("mount");
@@ -553,6 +558,9 @@ KitOption read_option(TomlSection& section, const Plan& plan) {
     }
   }
   option.battery_wh = section.number("battery_wh", kCapacity);
+  if (section.has("capacity_wh")) {
+    section.fail("capacity_wh", "is not a key of an option", "", "Did you mean `battery_wh`?");
+  }
   const auto ah = section.number("capacity_ah", kCapacity_ah);
   if (ah) {
     if (option.battery_wh) {
@@ -574,12 +582,12 @@ KitOption read_option(TomlSection& section, const Plan& plan) {
     section.fail("panels_w", "is given, but the plan has no panels", "at least one [[panels]]",
                  "An option has the plan's panels in another size: they say how they are mounted.");
   }
-  if (!option.battery_wh && !option.panels_w) {
-    section.fail_here("changes nothing", "battery_wh (or capacity_ah), panels_w, or both");
-  }
   option.weight_kg = section.number("weight_kg", {0.0, 100000.0, "kg"});
   option.price = section.number("price", {0.0, 1e9}, "A number; `currency` says of what.");
   section.finish();
+  if (!option.battery_wh && !option.panels_w) {
+    section.fail_here("changes nothing", "battery_wh (or capacity_ah), panels_w, or both");
+  }
   return option;
 }
 
@@ -601,7 +609,8 @@ void read_dates(TomlSection& root, Plan& plan) {
   }
   plan.arrive = arrive->date;
   plan.arrive_hour = whole_hour(root, "arrive", arrive->minute_of_day);
-  if (const auto leave = root.clock_time("leave")) {
+  if (const auto leave = root.clock_time(
+          "leave", "The hour of departure; the date follows from the nights of the camps.")) {
     plan.leave_hour = whole_hour(root, "leave", *leave);
   }
   plan.accept_risk = root.number_or("accept_risk", 0.10, {0.0, 1.0},

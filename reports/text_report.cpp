@@ -119,14 +119,22 @@ std::string generator_rule(const Generator& g) {
                      windows);
 }
 
-std::vector<std::string> plan_summary(const Plan& plan, const PreparedPlan& prepared) {
+// Where a camp is, and whose weather it has if that is another place.
+std::string camp_name(const Camp& camp, Units units) {
+  constexpr double kElsewhere_km = 1.0;
+  if (camp.distance_km < kElsewhere_km) return camp.place.name;
+  return fmt::format("{:.2f}, {:.2f} (weather of {}, {} away)", camp.where.latitude_deg,
+                     camp.where.longitude_deg, camp.place.name, distance(camp.distance_km, units));
+}
+
+std::vector<std::string> plan_summary(const Plan& plan, const PreparedPlan& prepared, Units units) {
   std::vector<std::string> lines{
       fmt::format("{} {:02}:00 to {} {:02}:00 ({}), {} night{}", long_date(plan.arrive),
                   plan.arrive_hour, long_date(prepared.dates.back()), plan.leave_hour,
                   clock_name(plan), plan.nights(), plan.nights() == 1 ? "" : "s")};
   for (const Camp& camp : plan.camps) {
-    std::string text =
-        fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s", camp.place.name);
+    std::string text = fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s",
+                                   camp_name(camp, units));
     if (camp.canopy > 0.0)
       text += fmt::format(", {} of the sky under crowns", whole_percent(camp.canopy));
     if (!camp.skyline.empty()) text += ", with a skyline";
@@ -138,9 +146,10 @@ std::vector<std::string> plan_summary(const Plan& plan, const PreparedPlan& prep
   return lines;
 }
 
-void write_plan_summary(TextWriter& writer, const Plan& plan, const PreparedPlan& prepared) {
+void write_plan_summary(TextWriter& writer, const Plan& plan, const PreparedPlan& prepared,
+                        Units units) {
   if (!plan.title.empty()) writer.title(plan.title);
-  const auto lines = plan_summary(plan, prepared);
+  const auto lines = plan_summary(plan, prepared, units);
   writer.paragraph(lines.front());
   for (std::size_t i = 1; i < lines.size(); ++i) writer.paragraph(lines[i], 2);
 }
@@ -151,16 +160,16 @@ std::string study_footer(std::uint64_t stays, std::uint64_t seed, InstructionSet
 }
 
 void write_budget_text(std::ostream& out, const Plan& plan, const PreparedPlan& prepared,
-                       TextStyle style) {
+                       Units units, TextStyle style) {
   TextWriter writer(out, style);
-  write_plan_summary(writer, plan, prepared);
+  write_plan_summary(writer, plan, prepared, units);
   write_budget(writer, expected_budget(prepared), plan.nights());
 }
 
 void write_text_report(std::ostream& out, const RunReport& report, TextStyle style) {
   const StudyResult& result = report.result;
   TextWriter writer(out, style);
-  write_plan_summary(writer, report.plan, report.prepared);
+  write_plan_summary(writer, report.plan, report.prepared, report.units);
   writer.verdict(verdict(report), tone_of(result.home.flat, report.plan.accept_risk));
   if (report.past) writer.paragraph(past_years_sentence(*report.past));
   writer.table(days_table(report));

@@ -104,6 +104,21 @@ Place place_without_months(const PlaceSummary& summary) {
   return place;
 }
 
+PlaceSummary summary_of(const Place& place) {
+  PlaceSummary out;
+  out.id = place.id;
+  out.name = place.name;
+  out.where = place.where;
+  out.elevation_m = place.elevation_m;
+  out.utc_offset_h = place.utc_offset_h;
+  out.record = place.record;
+  out.record_years = place.record_years;
+  out.has_temperatures = place.has_temperatures();
+  out.source = place.source;
+  out.licence = place.licence;
+  return out;
+}
+
 int month_of_row(const CsvTable& table) {
   const double number = table.required_number(1);
   const int month = static_cast<int>(std::clamp(number, 0.0, 13.0));
@@ -232,9 +247,21 @@ const PlaceSummary* PlaceCatalogue::find(std::string_view id) const {
   return it == places_.end() ? nullptr : &*it;
 }
 
+PlaceCatalogue PlaceCatalogue::with(std::vector<Place> own) const {
+  PlaceCatalogue out = *this;
+  for (Place& place : own) {
+    out.places_.push_back(summary_of(place));
+    out.own_.push_back(std::move(place));
+  }
+  return out;
+}
+
 std::optional<Place> PlaceCatalogue::place(std::string_view id) const {
   const PlaceSummary* summary = find(id);
   if (!summary) return std::nullopt;
+  const auto index = static_cast<std::size_t>(summary - places_.data());
+  const std::size_t from_tables = places_.size() - own_.size();
+  if (index >= from_tables) return own_[index - from_tables];
   Place place = place_without_months(*summary);
   read_months(place, months_of(*summary));
   return place;
@@ -244,8 +271,13 @@ std::optional<std::string> PlaceCatalogue::nearest_id(std::string_view id) const
   std::vector<std::string> ids;
   for (const auto& p : places_) ids.push_back(p.id);
   if (auto near = nearest_word(id, ids)) return near;
+  const auto lower = [](unsigned char c) { return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c; };
   for (const auto& known : ids) {
-    if (!id.empty() && known.starts_with(id)) return known;
+    if (id.empty() || known.size() < id.size()) continue;
+    if (std::equal(id.begin(), id.end(), known.begin(),
+                   [&](char a, char b) { return lower(static_cast<unsigned char>(a)) == b; })) {
+      return known;
+    }
   }
   return std::nullopt;
 }

@@ -67,6 +67,9 @@ class PlaceCatalogue {
   /// The places that the program carries: the US, Canada, the world, and estimated cities.
   static const PlaceCatalogue& built_in();
 
+  /// The same with places that are there already; ids must be distinct.
+  PlaceCatalogue with(std::vector<Place> own) const;
+
   const std::vector<PlaceSummary>& places() const { return places_; }
   const PlaceSummary* find(std::string_view id) const;
 
@@ -85,6 +88,7 @@ class PlaceCatalogue {
   std::vector<PlaceSummary> places_;
   std::vector<SourceText> months_;        // of each layer
   std::vector<std::size_t> layer_begin_;  // first of its places
+  std::vector<Place> own_;                // the last of the places
 };
 
 }  // namespace dullspell

@@ -213,7 +213,7 @@ void write_run_page(std::ostream& out, const RunReport& report, std::string_view
   const StudyResult& result = report.result;
   Page page;
   page.title = report.plan.title;
-  page.summary = plan_summary(report.plan, report.prepared);
+  page.summary = plan_summary(report.plan, report.prepared, report.units);
   page.tone = tone_of(result.home.flat, report.plan.accept_risk);
   page.verdict = verdict(report);
   if (report.past) page.said_too.push_back(past_years_sentence(*report.past));

@@ -162,3 +162,34 @@ TEST_CASE("fit refuses a broken record and leaves nothing behind") {
   CHECK_THAT(run.err, Contains(":3: repeats a day that was there before"));
   CHECK(folder.entries() == 1);
 }
+
+TEST_CASE("DULLSPELL_DATA names a folder whose place files are places") {
+  const TemporaryFolder folder;
+  const std::string home = folder.path("places");
+  std::filesystem::create_directory(home);
+  const std::string file = home + "/shingle-cove.toml";
+  CHECK(run_program({"fit", project_file("datasets/records/us_ca_davis.csv"), "--latitude", "38.5",
+                     "--longitude", "-121.8", "--utc-offset", "-8", "--name",
+                     "Shingle Cove (invented)", "--out", file})
+            .exit_code == 0);
+  const std::vector<std::string> run{"run",     project_file("datasets/plans/winter-desert.toml"),
+                                     "--stays", "200",
+                                     "--set",   "camp[1].place=shingle-cove"};
+  const ProgramRun unknown = run_program(run);
+  CHECK(unknown.exit_code == 2);
+
+  setenv("DULLSPELL_DATA", home.c_str(), 1);
+  const ProgramRun known = run_program(run), listed = run_program({"places", "cove"});
+  const ProgramRun onto = run_program(
+      {"run", project_file("datasets/plans/winter-desert.toml"), "--stays", "200", "--json", file});
+  setenv("DULLSPELL_DATA", folder.path("gone").c_str(), 1);
+  const ProgramRun gone = run_program({"places", "cove"});
+  unsetenv("DULLSPELL_DATA");
+  INFO(known.err);
+  CHECK(known.exit_code == 0);
+  CHECK_THAT(known.out, Contains("Shingle Cove (invented)"));
+  CHECK_THAT(listed.out, Contains("shingle-cove") && Contains("1 measured"));
+  CHECK(onto.exit_code == 2);  // a file that is read is not written over
+  CHECK(gone.exit_code == 2);
+  CHECK_THAT(gone.err, Contains("DULLSPELL_DATA") && Contains("gone"));
+}

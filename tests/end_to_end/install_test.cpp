@@ -1,6 +1,10 @@
 #include <catch2/catch.hpp>
 
+#include <unistd.h>
+
 #include <algorithm>
+#include <filesystem>
+#include <fstream>
 #include <regex>
 #include <set>
 
@@ -179,4 +183,47 @@ TEST_CASE("the installed program runs its example from another folder") {
   CHECK_THAT(run.out, StartsWith("Two forest camps (invented)\n"));
   CHECK(run.out == output_of({"run", project_file("datasets/plans/two-forest-camps.toml"),
                               "--stays", "500", "--cpu", "baseline"}));
+}
+
+TEST_CASE("the Debian package installs, runs and leaves nothing behind") {
+  // dpkg gives files to root; a package database of our own keeps the machine's as it is.
+  const bool emulated = std::vector<std::string>{DULLSPELL_PROGRAM}.size() > 1;
+  if (geteuid() != 0 || emulated || !on_this_machine("dpkg-shlibdeps")) {
+    WARN("left out: needs root, no emulator, and dpkg-shlibdeps of dpkg-dev");
+    return;
+  }
+  const TemporaryFolder folder;
+  const std::string root = folder.path("root"), log = "--log=" + folder.path("log");
+  for (const auto* part : {"info", "updates"}) {
+    std::filesystem::create_directories(root + "/var/lib/dpkg/" + part);
+  }
+  for (const auto* file : {"status", "available"}) {
+    std::ofstream(root + "/var/lib/dpkg/" + file);
+  }
+  const ProgramRun made =
+      run_words({"cpack", "-G", "DEB", "-B", folder.path("made")}, "", DULLSPELL_BUILD_DIR);
+  INFO(made.err);
+  REQUIRE(made.exit_code == 0);
+  std::string package;
+  for (const auto& entry : std::filesystem::directory_iterator(folder.path("made"))) {
+    if (entry.path().extension() == ".deb") package = entry.path().string();
+  }
+  REQUIRE(!package.empty());
+  CHECK_THAT(run_words({"dpkg-deb", "--field", package, "Depends"}).out,
+             Contains("libtbb") && Contains("libfmt") && Contains("libc6"));
+  CHECK_THAT(run_words({"dpkg-deb", "--field", package, "Section"}).out, StartsWith("utils"));
+
+  const std::vector<std::string> dpkg{"dpkg", "--root=" + root, log, "--force-depends"};
+  const auto with = [&](std::vector<std::string> words) {
+    words.insert(words.begin(), dpkg.begin(), dpkg.end());
+    const ProgramRun run = run_words(words);
+    INFO(run.err);
+    CHECK(run.exit_code == 0);
+  };
+  with({"--install", package});
+  CHECK_THAT(run_words({root + "/usr/bin/dullspell", "--version"}).out, StartsWith("dullspell "));
+  CHECK_THAT(text_of(root + "/usr/share/doc/dullspell/copyright"), Contains("Chart.js"));
+  with({"--purge", "dullspell"});
+  std::filesystem::remove_all(root + "/var");
+  CHECK(std::filesystem::is_empty(root));
 }

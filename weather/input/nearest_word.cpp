@@ -1,6 +1,7 @@
 #include "weather/input/nearest_word.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <vector>
 
 namespace dullspell {
@@ -24,6 +25,16 @@ int edit_distance(std::string_view a, std::string_view b) {
   return above[b.size()];
 }
 
+char lower(char c) {
+  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
+
+bool begins_with(std::string_view word, std::string_view typed) {
+  return word.size() > typed.size() &&
+         std::equal(typed.begin(), typed.end(), word.begin(),
+                    [](char a, char b) { return lower(a) == lower(b); });
+}
+
 }  // namespace
 
 std::optional<std::string> nearest_word(std::string_view typed, std::span<const std::string> known,
@@ -41,6 +52,26 @@ std::optional<std::string> nearest_word(std::string_view typed, std::span<const 
     }
   }
   return best;
+}
+
+std::string did_you_mean(std::string_view typed, std::span<const std::string> known, char quote) {
+  constexpr std::size_t kLeastTyped = 3, kMost = 3;
+  std::vector<std::string> meant;
+  if (typed.size() >= kLeastTyped) {
+    std::copy_if(known.begin(), known.end(), std::back_inserter(meant),
+                 [&](const auto& word) { return begins_with(word, typed); });
+    meant.resize(std::min(meant.size(), kMost));
+  }
+  if (meant.empty()) {
+    if (const auto near = nearest_word(typed, known)) meant.push_back(*near);
+  }
+  if (meant.empty()) return "";
+  std::string words;
+  for (std::size_t i = 0; i < meant.size(); ++i) {
+    words += i == 0 ? "" : i + 1 < meant.size() ? ", " : " or ";
+    words += quote + meant[i] + quote;
+  }
+  return "Did you mean " + words + "?";
 }
 
 }  // namespace dullspell

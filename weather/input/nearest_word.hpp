@@ -13,4 +13,10 @@ namespace dullspell {
 std::optional<std::string> nearest_word(std::string_view typed, std::span<const std::string> known,
                                         int farthest = 3);
 
+/// "Did you mean `capacity_ah` or `capacity_wh`?": the words that begin with what was typed, be it
+/// in capitals, if that is three letters or more, up to three of them; else the nearest word.
+/// Empty if there is none. `quote` stands around each.
+std::string did_you_mean(std::string_view typed, std::span<const std::string> known,
+                         char quote = '`');
+
 }  // namespace dullspell

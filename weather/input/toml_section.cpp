@@ -38,6 +38,25 @@ std::string range_text(const Range& range) {
   return text;
 }
 
+// What makes the number right where it is plain what was meant; else the cure of the key.
+std::string number_cure(const toml::node& node, const Range& range, std::string_view fix) {
+  if (const auto* text = node.as_string()) {
+    const std::string& typed = text->get();
+    const bool bare_point = typed.size() > 1 && typed[0] == '.' &&
+                            typed.find_first_not_of("0123456789", 1) == std::string::npos;
+    if (bare_point) return fmt::format("A digit stands before the point: 0{}.", typed);
+    return fix.empty() ? "Write the number without quotes or unit." : std::string(fix);
+  }
+  const auto value = node.value<double>();
+  const bool is_share = range.low == 0.0 && range.high == 1.0;
+  constexpr double kSurelyPercent = 5.0;
+  if (value && is_share && *value >= kSurelyPercent && *value <= 100.0) {
+    return fmt::format("{}{}A share: {:g} % is {:g}.", fix, fix.empty() ? "" : " ", *value,
+                       *value / 100.0);
+  }
+  return std::string(fix);
+}
+
 std::optional<int> minute_of(std::string_view text) {
   // Exactly HH:MM; 24:00 is the end of the day.
   if (text.size() != 5 || text[2] != ':') return std::nullopt;
@@ -130,9 +149,14 @@ void TomlSection::fail(std::string_view key, std::string problem, std::string al
 void TomlSection::report_misspelt(std::string_view key) const {
   // Closer than usual, since keys that are looked up later are not known yet.
   constexpr int kFarthest = 2;
+  constexpr std::size_t kLeastBeginning = 3;
   const std::vector<std::string> wanted{std::string(key)};
+  const auto meant = [&](std::string_view typed) {
+    return nearest_word(typed, wanted, kFarthest) ||
+           (typed.size() >= kLeastBeginning && key.starts_with(typed));
+  };
   for (const auto& [typed, value] : *table_) {
-    if (known_.count(typed.str()) == 0 && nearest_word(typed.str(), wanted, kFarthest)) {
+    if (known_.count(typed.str()) == 0 && meant(typed.str())) {
       fail_at(typed.str(), typed.source(), "is not a known key", "",
               fmt::format("Did you mean `{}`?", key));
     }
@@ -184,11 +208,11 @@ double TomlSection::checked_number(std::string_view key, const toml::node& node,
   const auto value = node.is_number() ? node.value<double>() : std::nullopt;
   if (!value) {
     fail_at(key, node.source(), fmt::format("is {}, not a number", shown(node)), range_text(range),
-            fix.empty() ? "Write the number without quotes or unit." : std::string(fix));
+            number_cure(node, range, fix));
   }
   if (!std::isfinite(*value) || *value < range.low || *value > range.high) {
     fail_at(key, node.source(), fmt::format("is {}", shown(node)), range_text(range),
-            std::string(fix));
+            number_cure(node, range, fix));
   }
   return *value;
 }
@@ -252,9 +276,7 @@ std::optional<std::string> TomlSection::choice(std::string_view key,
   if (std::find(words.begin(), words.end(), *value) != words.end()) return value;
   std::string allowed;
   for (const auto& word : words) allowed += (allowed.empty() ? "\"" : ", \"") + word + "\"";
-  const auto near = nearest_word(*value, words);
-  fail(key, fmt::format("is \"{}\"", *value), allowed,
-       near ? fmt::format("Did you mean \"{}\"?", *near) : "");
+  fail(key, fmt::format("is \"{}\"", *value), allowed, did_you_mean(*value, words, '"'));
 }
 
 const toml::array& TomlSection::checked_array(std::string_view key, const toml::node& node,
@@ -343,7 +365,8 @@ std::optional<LocalTime> TomlSection::local_time(std::string_view key, std::stri
   return LocalTime{date, 60 * time.hour + time.minute};
 }
 
-int TomlSection::checked_clock_time(std::string_view key, const toml::node& node) const {
+int TomlSection::checked_clock_time(std::string_view key, const toml::node& node,
+                                    std::string_view fix) const {
   if (const auto* time = node.as_time()) {
     if (time->get().second != 0 || time->get().nanosecond != 0) {
       fail_at(key, node.source(), "has seconds", "whole minutes", "");
@@ -354,13 +377,13 @@ int TomlSection::checked_clock_time(std::string_view key, const toml::node& node
     if (const auto minute = minute_of(text->get())) return *minute;
   }
   fail_at(key, node.source(), fmt::format("is {}", shown(node)),
-          "a time of day such as \"17:30\", from \"00:00\" to \"24:00\"", "");
+          "a time of day such as \"17:30\", from \"00:00\" to \"24:00\"", std::string(fix));
 }
 
-std::optional<int> TomlSection::clock_time(std::string_view key) {
+std::optional<int> TomlSection::clock_time(std::string_view key, std::string_view fix) {
   const toml::node* node = look_up(key);
   if (!node) return std::nullopt;
-  return checked_clock_time(key, *node);
+  return checked_clock_time(key, *node, fix);
 }
 
 std::optional<std::vector<int>> TomlSection::clock_times(std::string_view key) {
@@ -444,11 +467,8 @@ void TomlSection::finish() const {
   for (const auto& [key, value] : *table_) {
     if (known_.count(key.str()) > 0) continue;
     const std::vector<std::string> words(known_.begin(), known_.end());
-    const auto near = nearest_word(key.str(), words);
-    std::string fix;
-    if (near) {
-      fix = fmt::format("Did you mean `{}`?", *near);
-    } else {
+    std::string fix = did_you_mean(key.str(), words);
+    if (fix.empty()) {
       fix = "Known here: ";
       for (std::size_t i = 0; i < words.size(); ++i) fix += (i ? ", " : "") + words[i];
       fix += ".";

@@ -91,7 +91,7 @@ class TomlSection {
 
   std::optional<Date> date(std::string_view key, std::string_view fix = "");
   std::optional<LocalTime> local_time(std::string_view key, std::string_view fix = "");
-  std::optional<int> clock_time(std::string_view key);
+  std::optional<int> clock_time(std::string_view key, std::string_view fix = "");
   std::optional<std::vector<int>> clock_times(std::string_view key);
   std::optional<ClockWindow> window(std::string_view key);
   std::vector<ClockWindow> windows(std::string_view key);
@@ -116,7 +116,8 @@ class TomlSection {
   double checked_number(std::string_view key, const toml::node& node, const Range& range,
                         std::string_view fix) const;
   Date checked_date(std::string_view key, const toml::node& node, const toml::date& date) const;
-  int checked_clock_time(std::string_view key, const toml::node& node) const;
+  int checked_clock_time(std::string_view key, const toml::node& node,
+                         std::string_view fix = "") const;
   ClockWindow checked_window(std::string_view key, const toml::node& node) const;
   const toml::array& checked_array(std::string_view key, const toml::node& node,
                                    std::string_view allowed, std::string_view fix) const;

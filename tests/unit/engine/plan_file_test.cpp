@@ -431,7 +431,8 @@ TEST_CASE("settings change a plan before it is checked, and are kept") {
   CHECK(plan.settings[1] == "battery.start_charge=0.55");
   CHECK(message_of([&] { read({"battery.start_charge=55"}); }) ==
         "command line: --set battery.start_charge=55: battery.start_charge is 55; allowed: 0 to 1\n"
-        "  What the box's display shows on arrival, or now, as a share: 0.85.\n");
+        "  What the box's display shows on arrival, or now, as a share: 0.85. A share: 55 % is "
+        "0.55.\n");
   CHECK_THAT(message_of([&] { read({"battery.strat_charge=0.5"}); }),
              Contains("battery.strat_charge is not a known key\n  Did you mean `start_charge`?"));
 }
@@ -793,4 +794,23 @@ TEST_CASE("messages show the place, what is allowed and the cure") {
 )"},
   };
   for (const auto& [text, message] : messages) CHECK_THAT(error_of(text), Equals(message));
+}
+
+TEST_CASE("a slip that is plain gets the cure that is plain") {
+  CHECK_THAT(error_of(kTop + kCamp + kBattery + "start_charge = 55\n" + kLoad),
+             Contains("is 55") && Contains("55 % is 0.55"));
+  CHECK_THAT(error_of(kTop + kCamp + kBattery + "start_charge = \".5\"\n" + kLoad),
+             Contains("before the point: 0.5."));
+  CHECK_THAT(error_of(kTop + kCamp + "[battery]\ncapacity = 2000\n" + kLoad),
+             Contains("battery.capacity is not a known key") && Contains("`capacity_wh`"));
+  CHECK_THAT(
+      error_of(kTop + kCamp + kBattery + "[[panels]]\nrated_w = 100\nmount = \"flatt\"\n" + kLoad),
+      Contains("\"flatt\"") && Contains("tilt_deg") && Contains("Did you mean \"flat\"?"));
+  CHECK_THAT(error_of(kTop + "leave = 2027-05-28\n" + kCamp + kBattery + kLoad),
+             Contains("hour of departure"));
+  CHECK_THAT(
+      error_of(kTop + kCamp + kBattery + kLoad + "[[option]]\nname = \"a\"\ncapacity_wh = 3000\n"),
+      Contains("capacity_wh") && Contains("`battery_wh`"));
+  CHECK_THAT(error_of(kTop + "[[camp]]\nplace = \"Crescent\"\nnights = 1\n" + kBattery + kLoad),
+             Contains("\"crescent-city-ca\""));
 }

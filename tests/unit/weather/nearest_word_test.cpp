@@ -45,5 +45,15 @@ TEST_CASE("No word is near when none is known or the input is no slip of the fin
   CHECK_FALSE(nearest_word(endless, std::vector<std::string>{endless}).has_value());
 }
 
+TEST_CASE("The beginning of words stands for them before a word that is merely near") {
+  const std::vector<std::string> keys{"capacity_ah", "capacity_wh", "hours_per_day", "health"};
+  CHECK(did_you_mean("capacity", keys) == "Did you mean `capacity_ah` or `capacity_wh`?");
+  CHECK(did_you_mean("HOURS", keys) == "Did you mean `hours_per_day`?");
+  CHECK(did_you_mean("helath", keys, '"') == "Did you mean \"health\"?");
+  CHECK(did_you_mean("ca", keys).empty());
+  CHECK(did_you_mean("volts", keys).empty());
+  CHECK(did_you_mean("", keys).empty());
+}
+
 }  // namespace
 }  // namespace dullspell

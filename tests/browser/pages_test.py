@@ -1,0 +1,294 @@
+#!/usr/bin/python3 -B
+"""Opens the program's pages in a headless Chromium, as a phone and as a desktop would show them.
+
+  pages_test.py [--axe FILE] PROGRAM... -- COMMAND...
+
+PROGRAM... is the program as words of a command; COMMAND... the commands whose pages are tested, or
+`all`. With --axe, the path of axe-core's script (a public set of accessibility rules), its rules are asked too.
+"""
+import json
+import os
+import re
+import subprocess
+import sys
+import tempfile
+import unittest
+
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+from browser import Browser
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+PLANS = os.path.join(HERE, "..", "..", "datasets", "plans")
+RECORDS = os.path.join(HERE, "..", "..", "datasets", "records")
+DEMO = os.path.join(PLANS, "two-forest-camps.toml")
+QUESTIONS = open(os.path.join(HERE, "questions.js"), encoding="utf-8").read()
+
+PHONE, DESKTOP = 390, 1280
+A4, LETTER = (8.27, 11.69), (8.5, 11.0)  # inches
+
+HOSTILE = {
+    "markup": "</script><script>alert(1)</script><img src=x onerror=alert(2)><h1>",
+    "quotes": "\"double\" 'single' `back` \\ {{data}} ${x} -->",
+    "right to left": "\u202eesrever \u05dc\u05d9\u05d3 \u05d4\u05e0\u05d4\u05e8 \u0645\u062e\u064a\u0645",
+    "emoji": "\u26fa\U0001F32B\ufe0f\U0001F468\u200d\U0001F469\u200d\U0001F467 camp",
+    "long": "a very long title " * 556,  # 10,000 characters
+    "one long word": "w" * 10_000,
+}
+
+program = []
+axe = None
+
+
+def page_and_json(arguments, title=None):
+    """The page and the JSON of one run."""
+    folder = tempfile.mkdtemp(dir=workplace)
+    page, result = os.path.join(folder, "page.html"), os.path.join(folder, "result.json")
+    setting = [] if title is None else ["--set", "title=" + json.dumps(title, ensure_ascii=False)]
+    subprocess.run([*program, *arguments, *setting, "--html", page, "--json", result], check=True,
+                   stdout=subprocess.DEVNULL)
+    with open(result, encoding="utf-8") as file:
+        return page, json.load(file)
+
+
+def numbers(cell):
+    """Numbers of a table's cell with the decimals that each is printed to."""
+    found = re.findall(r"[-\u2212+]?\d[\d,]*(?:\.\d+)?", cell)
+    return [(float(text.replace(",", "").replace("\u2212", "-")),
+             len(text.partition(".")[2])) for text in found]
+
+
+def share(s, climate=False):
+    return [100 * s["climate_low"], 100 * s["climate_high"]] if climate else [100 * s["p"]]
+
+
+def interval(s):
+    return [100 * s["low"], 100 * s["high"]]
+
+
+class Pages:
+    """What holds for the page of every command; `command` and `arguments` say which."""
+    sheets = None  # A4 or letter pages that it prints on, at most
+
+    @classmethod
+    def setUpClass(cls):
+        cls.page, cls.result = page_and_json(cls.arguments)
+
+    def open(self, width, **how):
+        browser.open(how.pop("page", self.page), width, **how)
+
+    def ask(self, question):
+        return browser.ask(QUESTIONS + f"; return questions.{question}();")
+
+    def test_charts_are_drawn_and_nothing_is_loaded_or_complained_of(self):
+        for width in (PHONE, DESKTOP):
+            for dark in (False, True):
+                with self.subTest(width=width, dark=dark):
+                    self.open(width, dark=dark)
+                    charts = self.ask("charts")
+                    self.assertEqual({c["id"][:-len("-chart")] for c in charts},
+                                     set(self.charts()))
+                    for chart in charts:
+                        self.assertTrue(chart["shown"], chart["id"])
+                        self.assertTrue(chart["inside"], chart["id"])
+                        self.assertGreater(chart["inked"], 0.01, chart["id"])
+                        self.assertGreater(chart["colours"], 3, chart["id"])
+                        self.assertGreater(len(chart["label"]), 5)
+                        self.assertGreater(len(chart["says"]), 20)
+                    self.assertEqual(browser.console(), [])
+                    self.assertEqual(browser.requests(), [])
+
+    def test_charts_draw_the_numbers_of_the_json(self):
+        self.open(DESKTOP)
+        drawn = {c["id"][:-len("-chart")]: {s["label"]: s["data"] for s in c["sets"]}
+                 for c in self.ask("charts")}
+        for chart, sets in self.charts().items():
+            for label, expected in sets.items():
+                with self.subTest(chart=chart, set=label):
+                    got = [v["y"] if isinstance(v, dict) else v for v in drawn[chart][label]]
+                    self.assertEqual(len(got), len(expected))
+                    for a, b in zip(got, expected):
+                        if b is None:
+                            self.assertIsNone(a)
+                        else:  # pages hold six digits
+                            self.assertAlmostEqual(a, b, delta=5.01e-6 * abs(b) + 1e-12)
+
+    def test_tables_round_the_numbers_of_the_json(self):
+        self.open(DESKTOP)
+        shown = self.ask("tables")
+        for table, rows in self.tables().items():
+            self.assertEqual(len(shown[table]), len(rows), table)
+            for i, row in enumerate(rows):
+                for column, expected in row.items():
+                    with self.subTest(table=table, row=i, column=column):
+                        cell = shown[table][i][column]
+                        if expected is None:
+                            self.assertEqual(cell, "\u2013")
+                            continue
+                        got = numbers(cell)
+                        self.assertEqual(len(got), len(expected), cell)
+                        for (value, decimals), right in zip(got, expected):
+                            self.assertAlmostEqual(value, right,
+                                                   delta=0.5 * 10.0 ** -decimals + 1e-9, msg=cell)
+
+    def test_a_title_of_any_kind_is_text(self):
+        self.open(DESKTOP)
+        tame = self.ask("outline")
+        for kind, title in HOSTILE.items():
+            with self.subTest(kind):
+                page, _ = page_and_json(self.arguments, title)
+                self.open(PHONE, page=page)
+                hostile = self.ask("outline")
+                self.assertEqual(hostile["scripts"], tame["scripts"])
+                self.assertEqual(hostile["images"], tame["images"])
+                self.assertEqual([level for level, _ in hostile["headings"]],
+                                 [level for level, _ in tame["headings"]])
+                self.check_title(title, hostile)
+                self.assertLessEqual(self.ask("overflow"), 0)
+                self.assertTrue(all(c["shown"] and c["inside"] for c in self.ask("charts")))
+                self.assertEqual(browser.console(), [])
+                self.assertLess(os.path.getsize(page), 400_000)
+
+    def check_title(self, title, outline):
+        kept = " ".join(title[:80].split())
+        self.assertTrue(outline["title"].startswith(kept[:40]), outline["title"])
+        self.assertTrue(outline["headings"][0][1].startswith(kept[:40]), outline["headings"][0])
+
+    def test_it_fits_its_window(self):
+        for width in (320, PHONE, 768, DESKTOP):  # 320: reflow, WCAG 2.2, 1.4.10
+            with self.subTest(width):
+                self.open(width)
+                self.assertLessEqual(self.ask("overflow"), 0)
+                self.assertEqual(self.ask("small_targets"), 0)
+
+    def test_it_is_outlined_for_those_who_listen(self):
+        self.open(PHONE)
+        outline = self.ask("outline")
+        self.assertEqual(outline["lang"], "en")
+        self.assertEqual(outline["landmarks"], [1, 1, 1])
+        self.assertEqual(outline["unnamed"], 0)
+        self.assertEqual(outline["untitled"], 0)
+        self.assertEqual(len(outline["ids"]), len(set(outline["ids"])))
+        levels = [level for level, _ in outline["headings"]]
+        self.assertEqual(levels.count(1), 1)
+        self.assertTrue(all(b <= a + 1 for a, b in zip(levels, levels[1:])), levels)
+        second = [text for level, text in outline["headings"] if level == 2]
+        self.assertEqual(second[1:], ["What to do", "Why", "What it does not know", "Cautions"])
+
+    def test_its_colours_can_be_told_apart(self):
+        for dark in (False, True):
+            with self.subTest(dark=dark):
+                self.open(DESKTOP, dark=dark)
+                self.assertEqual(self.ask("faint"), [])
+
+    def test_a_keyboard_reaches_all_in_the_order_of_the_page(self):
+        self.open(DESKTOP)
+        expected = self.ask("reachable")
+        self.assertGreater(len(expected), 2)
+        reached = []
+        for _ in range(len(expected)):
+            browser.driver.switch_to.active_element.send_keys(Keys.TAB)
+            focus = self.ask("focused")
+            self.assertTrue(focus["outlined"])
+            reached.append(focus["at"])
+        self.assertEqual(reached, expected)
+        closed = browser.driver.find_element(By.CSS_SELECTOR, "details:not([open]) > summary")
+        closed.send_keys(Keys.ENTER)
+        self.assertIsNotNone(closed.find_element(By.XPATH, "..").get_attribute("open"))
+
+    def test_it_reads_with_scripts_off(self):
+        self.open(PHONE, scripts=False)
+        text = browser.text()
+        for part in (self.result["verdict"].split(". ")[0], "What to do", "Cautions",
+                     *self.result["notes"][:2]):
+            self.assertIn(" ".join(part.split()), text)
+        self.assertFalse(any(browser.shown("canvas")))
+        self.assertTrue(all(browser.shown("summary")))
+        self.assertEqual(browser.requests(), [])
+
+    def test_it_prints_on_few_sheets(self):
+        if self.sheets is None:
+            self.skipTest("as many sheets as its places take")
+        for size in (A4, LETTER):
+            self.open(DESKTOP)
+            self.assertLessEqual(browser.printed_pages(*size), self.sheets)
+
+    def test_public_accessibility_rules_hold(self):
+        if not axe:
+            self.skipTest("asked with --axe only")
+        for width, dark in ((PHONE, False), (DESKTOP, True)):
+            self.open(width, dark=dark)
+            browser.ask("document.querySelectorAll('details').forEach(d => d.open = true);")
+            browser.ask(axe)
+            found = browser.driver.execute_async_script(
+                "const done = arguments[0]; axe.run().then(r => done(r.violations.map("
+                "v => v.id + ': ' + v.nodes.map(n => n.target).join(' | '))));")
+            self.assertEqual(found, [])
+
+
+class Run(Pages, unittest.TestCase):
+    arguments = ["run", DEMO, "--stays", "2000", "--doubt"]
+    sheets = 2
+
+    def charts(self):
+        r = self.result
+        hours = [step for step in r["generator"]["hours_histogram"]]
+        while len(hours) > 1 and hours[-1]["share"] == 0:
+            hours.pop()
+        day = r["energy_wh_per_day"]
+        uses = [line["wh_per_day"] for line in r["budget"]] + [day["draw"]]
+        supplies = [day["panels"], day["vehicle"]]
+        return {
+            "risk": {"flat by then": [100 * d["flat_by_day"]["p"] for d in r["days"]],
+                     "flat that day": [100 * d["flat_on_day"]["p"] for d in r["days"]],
+                     "you accept": [100 * r["plan"]["accept_risk"]] * len(r["days"])},
+            "charge": {"middle stay": [100 * h["soc"]["p50"] for h in r["hours"]]},
+            "generator": {"share of stays": [100 * step["share"] for step in hours]},
+            "budget": {"uses": uses + [None] * len(supplies),
+                       "supplies": [None] * len(uses) + supplies},
+            "guesses": {"share of the doubt":
+                        [100 * p["share_of_doubt"] for p in r["guesses"]["parts"]]
+                        + [100 * r["guesses"]["rest"]]},
+        }
+
+    def tables(self):
+        r = self.result
+        low = lambda d, q: None if d["morning_low_soc"] is None else [100 * d["morning_low_soc"][q]]
+        fuel = r["generator"]["fuel_l"]
+        return {
+            "risk": [{1: share(d["flat_on_day"]), 2: interval(d["flat_on_day"]),
+                      3: share(d["flat_by_day"]), 4: interval(d["flat_by_day"]),
+                      5: share(d["flat_by_day"], climate=True), 6: low(d, "p50"),
+                      7: low(d, "p05")} for d in r["days"]],
+            "charge": [{c: [100 * h["soc"][q]] for c, q in
+                        enumerate(("p05", "p25", "p50", "p75", "p95"), start=1)}
+                       for h in r["hours"]],
+            "fuel": [{}, {1: [fuel["p50"]], 2: [fuel["p90"]], 3: [fuel["p99"]]}, {}, {}, {}],
+            "budget": [{1: [line["wh_per_day"]]} for line in r["budget"]]
+                      + [{1: [r["energy_wh_per_day"]["draw"]]}] + [{}] * 4,
+        }
+
+
+COMMANDS = {"run": Run}
+
+
+if __name__ == "__main__":
+    words = sys.argv[1:]
+    if words[:1] == ["--axe"]:
+        with open(words[1], encoding="utf-8") as file:
+            axe = file.read()
+        words = words[2:]
+    end = words.index("--")
+    program, commands = words[:end], words[end + 1:]
+    if commands == ["all"]:
+        commands = list(COMMANDS)
+    suite = unittest.TestSuite(unittest.defaultTestLoader.loadTestsFromTestCase(COMMANDS[c])
+                               for c in commands)
+    with tempfile.TemporaryDirectory(prefix="dullspell-pages-") as workplace:
+        browser = Browser()
+        try:
+            outcome = unittest.TextTestRunner(verbosity=2).run(suite)
+        finally:
+            browser.close()
+    sys.exit(not outcome.wasSuccessful())
