@@ -13,7 +13,7 @@ namespace dullspell {
 struct SurveyOptionTexts {
   PlanOption plan;
   StudyOptionTexts study;
-  std::string json, csv;
+  std::string json, csv, html;
 
   void add_to(CLI::App& command);
 

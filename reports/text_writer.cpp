@@ -65,6 +65,7 @@ struct Layout {
   std::vector<std::size_t> columns, widths;
   std::vector<std::string> left_out;
   std::size_t bar = 0;
+  bool names_above = false;  // no room beside the names: each has its own line above its row
 
   std::size_t width() const {
     return std::accumulate(widths.begin(), widths.end(), kMargin) +
@@ -114,6 +115,11 @@ Layout layout_of(const Table& table, std::size_t width) {
     const std::size_t over = out.width() - width;
     std::size_t& name = out.widths.front();
     name = std::max(std::min(name, kLeastName), name > over ? name - over : 0);
+  }
+  if (out.width() > width) {
+    out.names_above = true;
+    out.widths.front() = width - kMargin;
+    return out;
   }
   if (bars && out.width() + with_bar <= width) {
     out.bar = std::min(kMostBar, width - out.width() - kGap);
@@ -197,11 +203,15 @@ void TextWriter::table(const Table& table) {
   std::size_t head_lines = 0;
   for (std::size_t i = 0; i < layout.columns.size(); ++i) {
     heads.push_back(lines_of(shown(i).head, layout.widths[i]));
-    head_lines = std::max(head_lines, heads.back().size());
+    if (i > 0 || !layout.names_above) head_lines = std::max(head_lines, heads.back().size());
+  }
+  const std::size_t begin = layout.names_above ? 1 : 0;
+  if (layout.names_above) {
+    for (const auto& line : heads.front()) fmt::print(out_, "{}{}\n", margin, line);
   }
   for (std::size_t l = 0; l < head_lines; ++l) {
     std::string line = margin;
-    for (std::size_t i = 0; i < heads.size(); ++i) {
+    for (std::size_t i = begin; i < heads.size(); ++i) {
       const std::size_t above = head_lines - heads[i].size();
       line += (i == 0 ? "" : gap) +
               cell_text(shown(i), l < above ? "" : heads[i][l - above], layout.widths[i]);
@@ -223,7 +233,15 @@ void TextWriter::table(const Table& table) {
     // Broken names go on with an indent, which takes room from every line.
     std::vector<std::string> name = lines_of(cell(0), layout.widths[0]);
     if (name.size() > 1) name = lines_of(cell(0), layout.widths[0] - kGap);
-    std::string line = margin + cell_text(shown(0), name.front(), layout.widths[0]);
+    std::string line = margin;
+    if (layout.names_above) {
+      for (std::size_t l = 0; l < name.size(); ++l) {
+        fmt::print(out_, "{}{}{}\n", margin, l == 0 ? "" : gap, name[l]);
+      }
+      name.resize(1);
+    } else {
+      line += cell_text(shown(0), name.front(), layout.widths[0]);
+    }
     for (std::size_t i = 1; i < layout.columns.size(); ++i) {
       line += gap + cell_text(shown(i), cell(i), layout.widths[i]);
     }
