@@ -11,6 +11,7 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
+#include "reports/pages/where_page.hpp"
 #include "reports/where_report.hpp"
 
 namespace dullspell {
@@ -121,6 +122,7 @@ ExitCode where(const WhereOptions& texts) {
   files.open("--json", texts.survey.json);
   files.open("--csv", texts.survey.csv);
   files.open("--geojson", texts.geojson);
+  files.open("--html", texts.survey.html);
 
   ProgressLine progress;
   PlaceSurvey survey = survey_places(
@@ -134,6 +136,7 @@ ExitCode where(const WhereOptions& texts) {
   if (auto* out = files.stream("--json")) write_where_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_where_csv(*out, report);
   if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
+  if (auto* out = files.stream("--html")) write_where_page(*out, report, kProgram);
   files.commit();
   if (files.leave_standard_output()) write_where_text(std::cout, report);
   return ExitCode::done;
@@ -169,6 +172,7 @@ void add_where_command(CLI::App& app, ExitCode& exit) {
       "Examples:\n"
       "  dullspell where desert.toml --box 31,-118,38,-107\n"
       "  dullspell where forest.toml --near 41.8,-124.1 --within 400 --elevation 0,800\n"
+      "  dullspell where forest.toml --box 31,-125,49,-102 --html places.html\n"
       "  dullspell where forest.toml --geojson map.geojson --csv places.csv\n"
       "  dullspell where forest.toml --box=-45,165,-33,180 --set arrive=2027-12-20T15:00:00");
   command->callback([options, &exit] { exit = where(*options); });

@@ -218,8 +218,9 @@ Table weeks_table(const CalendarReport& report) {
   }
   if (generator) {
     table.legend += fmt::format(
-        " With the generator along: stays that run flat even so ({}), and the hours it runs by its "
-        "rule, on average and in one stay of ten.",
+        " with gen: stays that run flat even with the generator along ({}); hours, and 1 in 10: "
+        "how "
+        "long it runs by its rule, on average and in one stay of ten.",
         widest_along_text(widest));
   }
   return table;

@@ -17,14 +17,7 @@
 namespace dullspell {
 namespace {
 
-template <class Share>
-std::size_t count(const WhereReport& report, RiskStanding wanted, Share share) {
-  const auto& ranked = report.survey.ranked;
-  return static_cast<std::size_t>(
-      std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
-        return standing(share(place.risk), report.plan.accept_risk) == wanted;
-      }));
-}
+using Align = Column::Align;
 
 const Proportion& at_home(const RiskSummary& risk) {
   return risk.flat;
@@ -34,11 +27,17 @@ const Proportion& along(const RiskSummary& risk) {
   return risk.generator->flat;
 }
 
-std::string places_text(std::size_t places) {
-  return fmt::format("{} place{}", grouped(places), places == 1 ? "" : "s");
+// Whose risk is asked about.
+using Share = const Proportion& (*)(const RiskSummary&);
+
+std::size_t count(const WhereReport& report, RiskStanding wanted, Share share) {
+  const auto& ranked = report.survey.ranked;
+  return static_cast<std::size_t>(
+      std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
+        return standing(share(place.risk), report.plan.accept_risk) == wanted;
+      }));
 }
 
-template <class Share>
 std::string holding_text(const WhereReport& report, Share share) {
   const std::size_t all = report.survey.ranked.size();
   const std::size_t holds = count(report, RiskStanding::within, share);
@@ -59,65 +58,6 @@ std::map<std::string, std::size_t> reasons(const PlaceSurvey& survey) {
   return out;
 }
 
-// Cut to a width, as a terminal counts it, at a character's end.
-std::string cut(const std::string& text, std::size_t width) {
-  if (display_width(text) <= width) return text;
-  std::string out;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const bool begins = (static_cast<unsigned char>(text[i]) & 0xC0) != 0x80;
-    if (begins && display_width(out) + 1 == width) break;
-    out += text[i];
-  }
-  return out + "…";
-}
-
-void write_places_table(std::ostream& out, const WhereReport& report) {
-  const bool generator = report.plan.generator.has_value();
-  const bool near = report.filter.circle.has_value();
-  const auto row = [&](std::string_view name, std::string_view km, std::string_view kind,
-                       std::string_view flat, std::string_view sampling, std::string_view climate,
-                       std::string_view even_so, std::string_view hours) {
-    std::string line = "  " + left_aligned(name, near && generator ? 21 : 25);
-    if (near) line += right_aligned(km, 5) + "  ";
-    line += left_aligned(kind, 10) + right_aligned(flat, 6) + "  " + left_aligned(sampling, 15) +
-            left_aligned(climate, 14);
-    if (generator) line += right_aligned(even_so, 8);
-    if (generator && !near) line += right_aligned(hours, 7);
-    line.erase(line.find_last_not_of(' ') + 1);
-    fmt::print(out, "{}\n", line);
-  };
-  const std::size_t shown = std::min(report.top, report.survey.ranked.size());
-  fmt::print(out, "\n{}{}, the surest first\n",
-             shown < report.survey.ranked.size() ? fmt::format("The best {}", places_text(shown))
-                                                 : std::string("All places"),
-             generator ? ", generator left at home" : "");
-  row("place", "km", "record", "flat", "sampling", "climate", "with gen", "hours");
-  for (std::size_t i = 0; i < shown; ++i) {
-    const SurveyedPlace& place = report.survey.ranked[i];
-    const RiskSummary& risk = place.risk;
-    row(cut(place.place->name, near && generator ? 20 : 24),
-        near ? fmt::format("{:.0f}", distance_km(report.filter.circle->centre, place.place->where))
-             : "",
-        short_word(place.place->record), percent(risk.flat), percent_interval(risk.flat),
-        climate_cell(risk.flat_climate), risk.generator ? percent(risk.generator->flat) : "",
-        risk.generator ? fmt::format("{:.1f}", risk.generator->hours_mean) : "");
-  }
-  std::string legend =
-      "Among equals the place comes first where most comes in for what is used. record: what the "
-      "place's statistics rest on. sampling: 95 % interval for this number of stays; climate: the "
-      "same with what that record cannot tell.";
-  if (generator) {
-    double widest = 0.0;
-    for (std::size_t i = 0; i < shown; ++i) {
-      widest = std::max(widest, along(report.survey.ranked[i].risk).interval.half_width());
-    }
-    legend += fmt::format(" with gen: stays that run flat even with the generator along ({}){}.",
-                          widest_along_text(widest),
-                          near ? "" : "; hours: how long it runs by its rule, on average");
-  }
-  fmt::print(out, "{}", wrapped(legend, 92, 2));
-}
-
 // The plan's notes but those on its own places, which say nothing of others.
 std::vector<std::string> notes_on_kit(const Plan& plan) {
   std::vector<std::string> notes = plan.notes;
@@ -129,7 +69,144 @@ std::vector<std::string> notes_on_kit(const Plan& plan) {
   return notes;
 }
 
-std::vector<std::string> notes_of(const WhereReport& report) {
+Json filter_json(const PlaceFilter& filter) {
+  Json out = {{"near", nullptr},
+              {"within_km", nullptr},
+              {"box", nullptr},
+              {"elevation_m", nullptr},
+              {"kind", filter.kind ? Json(to_string(*filter.kind)) : Json(nullptr)}};
+  if (const auto& circle = filter.circle) {
+    out["near"] = {circle->centre.latitude_deg, circle->centre.longitude_deg};
+    out["within_km"] = circle->radius_km;
+  }
+  if (const auto& box = filter.box) {
+    out["box"] = {box->south_deg, box->west_deg, box->north_deg, box->east_deg};
+  }
+  if (const auto& band = filter.elevation) out["elevation_m"] = {band->low_m, band->high_m};
+  return out;
+}
+
+Json place_members(const WhereReport& report, std::size_t rank) {
+  const SurveyedPlace& surveyed = report.survey.ranked[rank];
+  const PlaceSummary& place = *surveyed.place;
+  Json out = {{"rank", rank + 1},
+              {"id", place.id},
+              {"name", place.name},
+              {"country", place.country},
+              {"elevation_m", or_null(place.elevation_m)},
+              {"record", to_string(place.record)},
+              {"source", place.source},
+              {"licence", place.licence.empty() ? Json(nullptr) : Json(place.licence)},
+              {"comes_in", surveyed.comes_in}};
+  out.update(risk_summary_json(surveyed.risk, report.plan.accept_risk));
+  return out;
+}
+
+}  // namespace
+
+std::string places_text(std::size_t places) {
+  return fmt::format("{} place{}", grouped(places), places == 1 ? "" : "s");
+}
+
+std::size_t places_standing(const WhereReport& report, RiskStanding wanted) {
+  return count(report, wanted, at_home);
+}
+
+Tone where_tone(const WhereReport& report) {
+  const std::size_t holding = places_standing(report, RiskStanding::within);
+  if (report.survey.ranked.empty()) return Tone::plain;
+  if (holding == report.survey.ranked.size()) return Tone::holds;
+  if (holding > 0) return Tone::plain;
+  return places_standing(report, RiskStanding::too_close) > 0 ? Tone::close : Tone::fails;
+}
+
+std::string where_verdict(const WhereReport& report) {
+  const auto& ranked = report.survey.ranked;
+  if (ranked.empty())
+    return "None of the places could be asked about: see below why they are left out.";
+  const bool generator = report.plan.generator.has_value();
+  std::string text =
+      fmt::format("{} {}. You accept {}.",
+                  generator ? "Without its generator this stay holds" : "This stay holds",
+                  holding_text(report, at_home), accepted_text(report.plan.accept_risk));
+  text += fmt::format(" At the plan's own {} it runs flat in {} ({}).",
+                      report.plan.camps.size() == 1 ? "camp" : "camps",
+                      in_words(report.as_planned.flat), percent_interval(report.as_planned.flat));
+  const std::uint64_t least = ranked.front().risk.flat.count;
+  const auto best = std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
+    return place.risk.flat.count == least;
+  });
+  text += best == 1 ? fmt::format(" The surest place is {}: flat in {}.",
+                                  ranked.front().place->name, in_words(ranked.front().risk.flat))
+                    : fmt::format(" The surest {} run flat in {}.",
+                                  places_text(static_cast<std::size_t>(best)),
+                                  in_words(ranked.front().risk.flat));
+  if (ranked.back().risk.flat.count > least) {
+    text += fmt::format(" Last of all is {}: flat in {}.", ranked.back().place->name,
+                        in_words(ranked.back().risk.flat));
+  }
+  if (generator) {
+    text += fmt::format(" With the generator along, run by its rule, it holds {}.",
+                        holding_text(report, along));
+  }
+  return text;
+}
+
+Table best_places_table(const WhereReport& report, std::size_t most) {
+  const bool generator = report.plan.generator.has_value();
+  const auto& circle = report.filter.circle;
+  const std::size_t shown = std::min({report.top, most, report.survey.ranked.size()});
+  Table table{"places",
+              fmt::format("{}{}, the surest first",
+                          shown < report.survey.ranked.size()
+                              ? fmt::format("The best {}", places_text(shown))
+                              : std::string("All places"),
+                          generator ? ", generator left at home" : ""),
+              {{"place", Align::left}},
+              {},
+              "Among equals the place comes first where most comes in for what is used. sampling: "
+              "95 % interval for this number of stays; climate: the same with what the place's "
+              "record cannot tell. Bars: flat, and in light how far the climate interval reaches.",
+              4};
+  table.columns.insert(table.columns.end(), {{"holds", Align::right, 1},
+                                             {"flat"},
+                                             {"sampling", Align::left},
+                                             {"climate", Align::left, 2}});
+  if (generator) {
+    table.columns.push_back({"with gen", Align::right, 3});
+    table.columns.push_back({"hours", Align::right, 6});
+  }
+  if (circle) table.columns.push_back({"away", Align::right, 4});
+  table.columns.push_back({"record", Align::left, 5});
+  double widest = 0.0;
+  for (std::size_t i = 0; i < shown; ++i) {
+    const auto& [place, risk, comes_in] = report.survey.ranked[i];
+    TableRow row{{place->name, holds_word(standing(risk.flat, report.plan.accept_risk)),
+                  percent(risk.flat), percent_interval(risk.flat), climate_cell(risk.flat_climate)},
+                 ShareBar{risk.flat.p, risk.flat_climate.value_or(risk.flat.interval).high},
+                 tone_of(risk.flat, report.plan.accept_risk)};
+    if (generator) {
+      widest = std::max(widest, along(risk).interval.half_width());
+      row.cells.push_back(percent(along(risk)));
+      row.cells.push_back(fmt::format("{:.1f}", risk.generator->hours_mean));
+    }
+    if (circle) {
+      row.cells.push_back(distance(distance_km(circle->centre, place->where), report.units));
+    }
+    row.cells.push_back(short_word(place->record));
+    table.rows.push_back(std::move(row));
+  }
+  if (generator) {
+    table.legend += fmt::format(
+        " with gen: stays that run flat even with the generator along ({}); hours, in a window "
+        "with "
+        "room for them: how long it runs by its rule, on average.",
+        widest_along_text(widest));
+  }
+  return table;
+}
+
+std::vector<std::string> where_notes(const WhereReport& report) {
   std::vector<std::string> notes = notes_on_kit(report.plan);
   for (const auto& [why, places] : reasons(report.survey)) {
     notes.push_back(fmt::format("Left out: {} ({}).", places_text(places), why));
@@ -179,84 +256,17 @@ std::vector<std::string> notes_of(const WhereReport& report) {
   return notes;
 }
 
-Json filter_json(const PlaceFilter& filter) {
-  Json out = {{"near", nullptr},
-              {"within_km", nullptr},
-              {"box", nullptr},
-              {"elevation_m", nullptr},
-              {"kind", filter.kind ? Json(to_string(*filter.kind)) : Json(nullptr)}};
-  if (const auto& circle = filter.circle) {
-    out["near"] = {circle->centre.latitude_deg, circle->centre.longitude_deg};
-    out["within_km"] = circle->radius_km;
-  }
-  if (const auto& box = filter.box) {
-    out["box"] = {box->south_deg, box->west_deg, box->north_deg, box->east_deg};
-  }
-  if (const auto& band = filter.elevation) out["elevation_m"] = {band->low_m, band->high_m};
-  return out;
-}
-
-Json place_members(const WhereReport& report, std::size_t rank) {
-  const SurveyedPlace& surveyed = report.survey.ranked[rank];
-  const PlaceSummary& place = *surveyed.place;
-  Json out = {{"rank", rank + 1},
-              {"id", place.id},
-              {"name", place.name},
-              {"country", place.country},
-              {"elevation_m", or_null(place.elevation_m)},
-              {"record", to_string(place.record)},
-              {"source", place.source},
-              {"licence", place.licence.empty() ? Json(nullptr) : Json(place.licence)},
-              {"comes_in", surveyed.comes_in}};
-  out.update(risk_summary_json(surveyed.risk, report.plan.accept_risk));
-  return out;
-}
-
-}  // namespace
-
-std::string where_verdict(const WhereReport& report) {
-  const auto& ranked = report.survey.ranked;
-  if (ranked.empty())
-    return "None of the places could be asked about: see below why they are left out.";
-  const bool generator = report.plan.generator.has_value();
-  std::string text =
-      fmt::format("{} {}. You accept {}.",
-                  generator ? "Without its generator this stay holds" : "This stay holds",
-                  holding_text(report, at_home), accepted_text(report.plan.accept_risk));
-  text += fmt::format(" At the plan's own {} it runs flat in {} ({}).",
-                      report.plan.camps.size() == 1 ? "camp" : "camps",
-                      in_words(report.as_planned.flat), percent_interval(report.as_planned.flat));
-  const std::uint64_t least = ranked.front().risk.flat.count;
-  const auto best = std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
-    return place.risk.flat.count == least;
-  });
-  text += best == 1 ? fmt::format(" The surest place is {}: flat in {}.",
-                                  ranked.front().place->name, in_words(ranked.front().risk.flat))
-                    : fmt::format(" The surest {} run flat in {}.",
-                                  places_text(static_cast<std::size_t>(best)),
-                                  in_words(ranked.front().risk.flat));
-  if (ranked.back().risk.flat.count > least) {
-    text += fmt::format(" Last of all is {}: flat in {}.", ranked.back().place->name,
-                        in_words(ranked.back().risk.flat));
-  }
-  if (generator) {
-    text += fmt::format(" With the generator along, run by its rule, it holds {}.",
-                        holding_text(report, along));
-  }
-  return text;
-}
-
 void write_where_text(std::ostream& out, const WhereReport& report, TextStyle style) {
   TextWriter writer(out, style);
   write_plan_summary(writer, report.plan, prepare(report.plan));
-  fmt::print(out, "\n{}", wrapped(where_verdict(report)));
-  if (!report.survey.ranked.empty()) write_places_table(out, report);
-  writer.list("What the figures rest on", notes_of(report));
+  writer.verdict(where_verdict(report), where_tone(report));
+  if (!report.survey.ranked.empty()) writer.table(best_places_table(report));
+  writer.list("What the figures rest on", where_notes(report));
   writer.list("Cautions", report_cautions(report.plan));
-  fmt::print(out, "\n{}\n", survey_footer(report.options));
+  writer.footer(survey_footer(report.options));
 }
 
-void write_where_json(std::ostream& out, const WhereReport& report, std::string_view program) {
+Json where_json(const WhereReport& report, std::string_view program) {
   Json json = survey_head_json("dullspell.where/1", program, report.options, report.plan);
   json["filter"] = filter_json(report.filter);
   json["verdict"] = where_verdict(report);
@@ -272,9 +282,13 @@ void write_where_json(std::ostream& out, const WhereReport& report, std::string_
   for (const LeftOutPlace& place : report.survey.left_out) {
     json["left_out"].push_back({{"id", place.place->id}, {"why", place.why}});
   }
-  json["notes"] = notes_of(report);
+  json["notes"] = where_notes(report);
   json["cautions"] = report_cautions(report.plan);
-  write_json(out, json);
+  return json;
+}
+
+void write_where_json(std::ostream& out, const WhereReport& report, std::string_view program) {
+  write_json(out, where_json(report, program));
 }
 
 void write_where_csv(std::ostream& out, const WhereReport& report) {

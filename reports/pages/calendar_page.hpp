@@ -7,7 +7,7 @@
 
 namespace dullspell {
 
-/// A calendar as one HTML page, see write_page().
+/// The report of `dullspell calendar` as a page. `program` is the program's name and version.
 void write_calendar_page(std::ostream& out, const CalendarReport& report, std::string_view program);
 
 }  // namespace dullspell
