@@ -237,8 +237,9 @@ std::vector<std::string> where_notes(const WhereReport& report) {
   const bool without_temperatures = std::any_of(
       ranked.begin(), ranked.end(), [](const auto& p) { return !p.place->has_temperatures; });
   if (without_temperatures) {
-    notes.push_back(
-        "Places without temperatures are run at 15 C all year, which only the panels feel.");
+    notes.push_back(fmt::format(
+        "Places without temperatures are run at {} all year, which only the panels feel.",
+        report.units == Units::us ? "59 °F" : "15 C"));
   }
   std::map<std::string, std::size_t> terms;
   for (const SurveyedPlace& place : ranked) {
