@@ -82,7 +82,7 @@ std::string place_line(const Place& place, Units units) {
 
 Table months_table(const Place& place, Units units) {
   Table table{"months",
-              "",
+              "Weather by month",
               {{"month", Align::left},
                {"clearness"},
                {"spread", Align::right, 1},
@@ -125,7 +125,6 @@ void write_places(std::ostream& out, const std::vector<NearbyPlace>& places, boo
 void write_place_months(TextWriter& writer, const Place& place, Units units) {
   writer.title(place.name + (place.id.empty() ? "" : " (" + place.id + ")"));
   writer.paragraph(place_line(place, units));
-  writer.paragraph("");
   writer.table(months_table(place, units));
   for (const auto& note : place.notes) writer.paragraph(note, 2);
 }
