@@ -36,8 +36,7 @@ class TextWriter {
   /// The last line, after an empty one.
   void footer(std::string_view text);
   /// Title (unless it is empty), heads, rows, legend. Heads take as many lines as they need;
-  /// columns that find no room go by their rank and are named below; long row names are broken, or
-  /// stand above their rows where the window is narrower than the rest.
+  /// columns that find no room go by their rank and are named below; long row names are broken.
   /// Bars stand at the right end if there is room for them.
   void table(const Table& table);
 

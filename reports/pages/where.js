@@ -141,25 +141,6 @@ function add_tools() {
   canvas.parentNode.after(tools);
 }
 
-// A dashed line at the risk that is accepted.
-const accepted = {
-  id: "accepted",
-  afterDatasetsDraw(chart) {
-    const {ctx: c, chartArea: area, scales: {x}} = chart;
-    const at = x.getPixelForValue(percent(data.plan.accept_risk));
-    if (at > area.right) return;
-    c.save();
-    c.strokeStyle = colour("ink");
-    c.lineWidth = 1.5;
-    c.setLineDash([6, 5]);
-    c.beginPath();
-    c.moveTo(at, area.top);
-    c.lineTo(at, area.bottom);
-    c.stroke();
-    c.restore();
-  },
-};
-
 function places() {
   const rows = cells("places");
   const heads = [...document.querySelectorAll("#places thead th")].map((head, i) => [head.textContent, i]).slice(1);
@@ -170,7 +151,7 @@ function places() {
   }], "% of stays", heads);
   const reach = Math.max(most(chart.data.datasets), percent(1.2 * data.plan.accept_risk));
   Object.assign(chart.options.scales.x, {suggestedMax: reach, max: reach > 90 ? 100 : undefined});
-  chart.plugins.push(accepted);
+  chart.plugins.push(dashes(percent(data.plan.accept_risk)));
   return chart;
 }
 

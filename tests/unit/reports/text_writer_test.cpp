@@ -97,7 +97,6 @@ TEST_CASE("where there is no room beside its name a row stands below it") {
                    {{"place", Align::left}, {"flat"}, {"sampling", Align::left}},
                    {{{"Albuquerque, NM", "99.98 %", "99.95–100.00 %"}}}};
   CHECK(table_text(sure, {32, false}) ==
-        "  place\n"
         "       flat  sampling\n"
         "  Albuquerque, NM\n"
         "    99.98 %  99.95–100.00 %\n");
