@@ -102,8 +102,7 @@ SelectedPlaces selected(const PlaceFilter& filter) {
   if (filter.kind) of += ", --kind";
   refuse_option(
       of.substr(2), "leave no place",
-      fmt::format("at least one of the {} known places",
-                  known_places().places().size()),
+      fmt::format("at least one of the {} known places", known_places().places().size()),
       filter.elevation && !out.unknown_elevation.empty()
           ? fmt::format("{} there state no elevation: leave out --elevation to ask about them.",
                         out.unknown_elevation.size())

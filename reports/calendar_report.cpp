@@ -249,7 +249,7 @@ std::vector<std::string> calendar_notes(const CalendarReport& report) {
 
 void write_calendar_text(std::ostream& out, const CalendarReport& report, TextStyle style) {
   TextWriter writer(out, style);
-  write_plan_summary(writer, report.plan, prepare(report.plan));
+  write_plan_summary(writer, report.plan, prepare(report.plan), report.units);
   writer.verdict(calendar_verdict(report), calendar_tone(report));
   writer.table(weeks_table(report));
   writer.list("What the figures rest on", calendar_notes(report));

@@ -285,7 +285,7 @@ std::string hindcast_footer(const HindcastReport& report) {
 void write_hindcast_text(std::ostream& out, const HindcastReport& report, TextStyle style) {
   TextWriter writer(out, style);
   const HindcastResult& past = report.past.result;
-  write_plan_summary(writer, report.plan, report.prepared);
+  write_plan_summary(writer, report.plan, report.prepared, report.units);
   writer.verdict(hindcast_verdict(report), hindcast_tone(report));
   writer.table(past_days_table(report));
   constexpr std::size_t kShown = 5;

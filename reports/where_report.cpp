@@ -259,7 +259,7 @@ std::vector<std::string> where_notes(const WhereReport& report) {
 
 void write_where_text(std::ostream& out, const WhereReport& report, TextStyle style) {
   TextWriter writer(out, style);
-  write_plan_summary(writer, report.plan, prepare(report.plan));
+  write_plan_summary(writer, report.plan, prepare(report.plan), report.units);
   writer.verdict(where_verdict(report), where_tone(report));
   if (!report.survey.ranked.empty()) writer.table(best_places_table(report));
   writer.list("What the figures rest on", where_notes(report));

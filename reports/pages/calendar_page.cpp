@@ -153,7 +153,7 @@ void write_calendar_page(std::ostream& out, const CalendarReport& report,
                          std::string_view program) {
   Page page;
   page.title = report.plan.title;
-  page.summary = plan_summary(report.plan, prepare(report.plan));
+  page.summary = plan_summary(report.plan, prepare(report.plan), report.units);
   page.tone = calendar_tone(report);
   page.verdict = calendar_verdict(report);
   page.steps_html = next_steps(report);

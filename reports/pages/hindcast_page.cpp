@@ -99,7 +99,7 @@ void write_hindcast_page(std::ostream& out, const HindcastReport& report,
                          std::string_view program) {
   Page page;
   page.title = report.plan.title;
-  page.summary = plan_summary(report.plan, report.prepared);
+  page.summary = plan_summary(report.plan, report.prepared, report.units);
   page.tone = hindcast_tone(report);
   page.verdict = hindcast_verdict(report);
   page.steps_html = next_steps(report);

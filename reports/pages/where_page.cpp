@@ -194,7 +194,7 @@ Json page_data(const WhereReport& report, std::string_view program, std::size_t 
 void write_where_page(std::ostream& out, const WhereReport& report, std::string_view program) {
   Page page;
   page.title = report.plan.title;
-  page.summary = plan_summary(report.plan, prepare(report.plan));
+  page.summary = plan_summary(report.plan, prepare(report.plan), report.units);
   page.tone = where_tone(report);
   page.verdict = where_verdict(report);
   page.steps_html = next_steps(report);
