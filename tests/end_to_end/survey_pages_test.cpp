@@ -1,8 +1,8 @@
 #include <cmath>
 #include <regex>
 
-#include <fmt/format.h>
 #include <catch2/catch.hpp>
+#include <fmt/format.h>
 
 #include "reports/number_text.hpp"
 #include "tests/support/page_parts.hpp"
