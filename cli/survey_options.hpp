@@ -14,7 +14,7 @@ struct SurveyOptionTexts {
   PlanOption plan;
   StudyOptionTexts study;
   UnitsOption units;
-  std::string json, csv;
+  std::string json, csv, html;
 
   void add_to(CLI::App& command);
 

@@ -12,6 +12,7 @@
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "cli/terminal.hpp"
+#include "reports/pages/where_page.hpp"
 #include "reports/where_report.hpp"
 
 namespace dullspell {
@@ -102,8 +103,7 @@ SelectedPlaces selected(const PlaceFilter& filter) {
   if (filter.kind) of += ", --kind";
   refuse_option(
       of.substr(2), "leave no place",
-      fmt::format("at least one of the {} known places",
-                  known_places().places().size()),
+      fmt::format("at least one of the {} known places", known_places().places().size()),
       filter.elevation && !out.unknown_elevation.empty()
           ? fmt::format("{} there state no elevation: leave out --elevation to ask about them.",
                         out.unknown_elevation.size())
@@ -123,6 +123,7 @@ ExitCode where(const WhereOptions& texts) {
   files.open("--json", texts.survey.json);
   files.open("--csv", texts.survey.csv);
   files.open("--geojson", texts.geojson);
+  files.open("--html", texts.survey.html);
 
   PlaceSurvey survey = with_progress([&](const Progress& progress) {
     return survey_places(plan, known_places(), places.places, options, top, progress);
@@ -135,6 +136,7 @@ ExitCode where(const WhereOptions& texts) {
   if (auto* out = files.stream("--json")) write_where_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_where_csv(*out, report);
   if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
+  if (auto* out = files.stream("--html")) write_where_page(*out, report, kProgram);
   files.commit();
   if (files.leave_standard_output()) write_where_text(std::cout, report, standard_output_style());
   return ExitCode::done;
@@ -170,6 +172,7 @@ void add_where_command(CLI::App& app, ExitCode& exit) {
       "Examples:\n"
       "  dullspell where desert.toml --box 31,-118,38,-107\n"
       "  dullspell where forest.toml --near 41.8,-124.1 --within 400 --elevation 0,800\n"
+      "  dullspell where forest.toml --box 31,-125,49,-102 --html places.html\n"
       "  dullspell where forest.toml --geojson map.geojson --csv places.csv\n"
       "  dullspell where forest.toml --box=-45,165,-33,180 --set arrive=2027-12-20T15:00:00");
   command->callback([options, &exit] { exit = where(*options); });

@@ -68,6 +68,11 @@ std::string temperature(double c, Units units, int decimals) {
                             : fmt::format("{:.{}f} °C", c, decimals);
 }
 
+std::string temperature_step(double k, Units units, int decimals) {
+  return units == Units::us ? fmt::format("{:.{}f} °F", 1.8 * k, decimals)
+                            : fmt::format("{:.{}f} K", k, decimals);
+}
+
 std::string percent(const Proportion& share) {
   // None and all are facts about the stays that were run; their interval says what they leave open.
   if (share.count == 0) return "0 %";

@@ -27,6 +27,8 @@ std::string distance(double km, Units units);
 std::string height(double m, Units units);
 /// "12.3 °C", "54.1 °F".
 std::string temperature(double c, Units units, int decimals = 1);
+/// A difference of temperatures: "9.7 K", "17.5 °F".
+std::string temperature_step(double k, Units units, int decimals = 1);
 
 /// "12 %", "3.4 %", "0.02 %": no more digits than the interval supports.
 std::string percent(const Proportion& share);

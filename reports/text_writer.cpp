@@ -17,7 +17,7 @@ namespace {
 
 constexpr std::size_t kMargin = 2, kGap = 2;
 constexpr std::size_t kLeastBar = 8, kMostBar = 24;
-constexpr std::size_t kLeastName = 12;
+constexpr std::size_t kLeastName = 12, kNameBesideBar = 32;
 constexpr std::string_view kBold = "1";
 
 std::string_view code_of(Tone tone) {
@@ -55,6 +55,7 @@ struct Layout {
   std::vector<std::size_t> columns, widths;
   std::vector<std::string> left_out;
   std::size_t bar = 0;
+  bool names_above = false;  // each on a line of its own, since no room is left beside its figures
 
   std::size_t width() const {
     return std::accumulate(widths.begin(), widths.end(), kMargin) +
@@ -89,11 +90,15 @@ Layout layout_of(const Table& table, std::size_t width) {
   Layout out = all_columns(table, Heads::whole);
   if (out.width() + with_bar > width) out = all_columns(table, Heads::broken);
   const auto rest = [&] { return out.width() - out.widths.front(); };
+  // Longer names are broken before a bar goes.
+  const auto beside_bar = [&] {
+    return rest() + std::min(out.widths.front(), kNameBesideBar) + with_bar;
+  };
   while (true) {
     const auto rank = [&](std::size_t c) { return table.columns[c].rank; };
     const auto last = std::max_element(out.columns.begin(), out.columns.end(),
                                        [&](auto a, auto b) { return rank(a) <= rank(b); });
-    const bool without_bar = out.width() + with_bar > width && rank(*last) > table.bars_rank;
+    const bool without_bar = beside_bar() > width && rank(*last) > table.bars_rank;
     const bool without_room = out.width() > width && rest() + kLeastName > width;
     if (rank(*last) == 0 || !(without_bar || without_room)) break;
     out.left_out.insert(out.left_out.begin(), table.columns[*last].head);
@@ -105,10 +110,13 @@ Layout layout_of(const Table& table, std::size_t width) {
     return std::any_of(out.columns.begin(), out.columns.end(),
                        [&](auto c) { return table.columns[c].head == head; });
   });
+  std::size_t& name = out.widths.front();
+  const std::size_t room = bars && beside_bar() <= width ? width - with_bar : width;
+  if (out.width() > room)
+    name = std::max(std::min(name, kLeastName), room - std::min(room, rest()));
   if (out.width() > width) {
-    const std::size_t over = out.width() - width;
-    std::size_t& name = out.widths.front();
-    name = std::max(std::min(name, kLeastName), name > over ? name - over : 0);
+    out.names_above = true;
+    name = width - std::min(width, rest());
   }
   if (bars && out.width() + with_bar <= width) {
     out.bar = std::min(kMostBar, width - out.width() - kGap);
@@ -201,7 +209,8 @@ void TextWriter::table(const Table& raw) {
   std::vector<std::vector<std::string>> heads;
   std::size_t head_lines = 0;
   for (std::size_t i = 0; i < layout.columns.size(); ++i) {
-    heads.push_back(lines_of(shown(i).head, layout.widths[i]));
+    const bool above = i == 0 && layout.names_above;
+    heads.push_back(lines_of(above ? "" : shown(i).head, layout.widths[i]));
     head_lines = std::max(head_lines, heads.back().size());
   }
   for (std::size_t l = 0; l < head_lines; ++l) {
@@ -228,6 +237,10 @@ void TextWriter::table(const Table& raw) {
     // Broken names go on with an indent, which takes room from every line.
     std::vector<std::string> name = lines_of(cell(0), layout.widths[0]);
     if (name.size() > 1) name = lines_of(cell(0), layout.widths[0] - kGap);
+    if (layout.names_above) {
+      paragraph(cell(0), kMargin);
+      name = {""};
+    }
     std::string line = margin + cell_text(shown(0), name.front(), layout.widths[0]);
     for (std::size_t i = 1; i < layout.columns.size(); ++i) {
       line += gap + cell_text(shown(i), cell(i), layout.widths[i]);

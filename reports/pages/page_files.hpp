@@ -10,5 +10,8 @@ std::string_view page_frame();
 std::string_view chart_library();
 std::string_view charts_script();
 std::string_view run_script();
+std::string_view calendar_script();
+std::string_view where_script();
+std::string_view hindcast_script();
 
 }  // namespace dullspell

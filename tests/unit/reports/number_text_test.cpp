@@ -85,4 +85,7 @@ TEST_CASE("units of what people read") {
   CHECK(temperature(-40.0, Units::us, 0) == "-40 °F");
   CHECK(temperature(37.0, Units::us) == "98.6 °F");
   CHECK(temperature(12.34, Units::metric) == "12.3 °C");
+  // A difference has no zero to move: 1.8 degrees Fahrenheit to a kelvin.
+  CHECK(temperature_step(10.0, Units::us, 0) == "18 °F");
+  CHECK(temperature_step(9.74, Units::metric) == "9.7 K");
 }

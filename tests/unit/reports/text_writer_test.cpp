@@ -131,6 +131,21 @@ TEST_CASE("names of any letters neither break a table nor drive the terminal") {
         "  lights    9 Wh\n");
 }
 
+TEST_CASE("where there is no room beside its name a row stands below it") {
+  const Table sure{"sure",
+                   "",
+                   {{"place", Align::left}, {"flat"}, {"sampling", Align::left}},
+                   {{{"Albuquerque, NM", "99.98 %", "99.95–100.00 %"}}}};
+  CHECK(table_text(sure, {32, false}) ==
+        "       flat  sampling\n"
+        "  Albuquerque, NM\n"
+        "    99.98 %  99.95–100.00 %\n");
+  CHECK(table_text(sure, {40, false}) ==
+        "  place            flat  sampling\n"
+        "  Albuquerque,  99.98 %  99.95–100.00 %\n"
+        "    NM\n");
+}
+
 TEST_CASE("colour adds escape sequences and nothing else") {
   const auto report = [](TextWriter& writer) {
     writer.title("A stay");
