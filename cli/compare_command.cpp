@@ -12,6 +12,7 @@
 #include "cli/terminal.hpp"
 #include "engine/plan_file.hpp"
 #include "reports/comparison_report.hpp"
+#include "reports/pages/compare_page.hpp"
 
 namespace dullspell {
 namespace {
@@ -20,7 +21,7 @@ constexpr std::size_t kFewest = 2, kMost = 8;
 
 struct CompareOptions {
   std::vector<std::string> plans, settings;
-  std::string json, csv;
+  std::string json, csv, html;
   StudyOptionTexts study;
 };
 
@@ -51,11 +52,13 @@ ExitCode compare(const CompareOptions& options) {
   OutputFiles files;
   files.open("--json", options.json);
   files.open("--csv", options.csv);
+  files.open("--html", options.html);
 
   const auto compared = with_progress(
       [&](const Progress& progress) { return compare_plans(std::move(plans), study, progress); });
   if (auto* out = files.stream("--json")) write_comparison_json(*out, compared, kProgram);
   if (auto* out = files.stream("--csv")) write_comparison_csv(*out, compared);
+  if (auto* out = files.stream("--html")) write_compare_page(*out, compared, kProgram);
   files.commit();
   if (files.leave_standard_output())
     write_comparison_text(std::cout, compared, standard_output_style());
@@ -86,13 +89,14 @@ void add_compare_command(CLI::App& app, ExitCode& exit) {
       ->add_option("--csv", options->csv,
                    "Also write one line a plan as CSV to this file; - as for --json")
       ->type_name("FILE");
+  add_html_option(*command, options->html);
   options->study.add_to(*command);
   command->get_option("--precision")->group("");  // refused with a reason
   command->footer(
       "Every plan meets the same draws, so that a difference shows at few stays.\n"
       "Examples:\n"
       "  dullspell compare forest.toml forest-big-battery.toml\n"
-      "  dullspell compare a.toml b.toml c.toml --stays 100000 --json result.json\n"
+      "  dullspell compare a.toml b.toml c.toml --stays 100000 --html result.html\n"
       "  dullspell compare a.toml b.toml --set battery.start_charge=0.5 --csv -");
   command->callback([options, &exit] { exit = compare(*options); });
 }

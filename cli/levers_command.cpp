@@ -11,13 +11,14 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "reports/levers_report.hpp"
+#include "reports/pages/levers_page.hpp"
 
 namespace dullspell {
 namespace {
 
 struct LeversOptions {
   PlanOption plan;
-  std::string top, json, csv;
+  std::string top, json, csv, html;
   StudyOptionTexts study;
   UnitsOption units;
 };
@@ -35,6 +36,7 @@ ExitCode levers(const LeversOptions& options) {
   OutputFiles files;
   files.open("--json", options.json);
   files.open("--csv", options.csv);
+  files.open("--html", options.html);
 
   const PreparedPlan prepared = prepare(plan);
   const LeverStudy found = with_progress(
@@ -43,6 +45,7 @@ ExitCode levers(const LeversOptions& options) {
   const LeversReport report{plan, prepared, found, budget, units};
   if (auto* out = files.stream("--json")) write_levers_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_levers_csv(*out, report);
+  if (auto* out = files.stream("--html")) write_levers_page(*out, report, kProgram);
   files.commit();
   if (files.leave_standard_output())
     write_levers_text(std::cout, report, top, standard_output_style());
@@ -62,6 +65,7 @@ void add_levers_command(CLI::App& app, ExitCode& exit) {
       ->add_option("--csv", options->csv,
                    "Also write one line a change as CSV to this file; - as for --json")
       ->type_name("FILE");
+  add_html_option(*command, options->html);
   options->study.add_to(*command);
   options->units.add_to(*command);
   command->get_option("--precision")->group("");  // refused with a reason
@@ -72,7 +76,7 @@ void add_levers_command(CLI::App& app, ExitCode& exit) {
       "one at a time, on the same draws.\n"
       "Examples:\n"
       "  dullspell levers forest.toml\n"
-      "  dullspell levers forest.toml --top 5 --json levers.json\n"
+      "  dullspell levers forest.toml --top 5 --html levers.html\n"
       "  dullspell levers forest.toml --set camp[1].canopy=0.3 --stays 100000 --csv -");
   command->callback([options, &exit] { exit = levers(*options); });
 }

@@ -10,6 +10,7 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "engine/decisions/size_study.hpp"
+#include "reports/pages/size_page.hpp"
 #include "reports/size_report.hpp"
 
 namespace dullspell {
@@ -17,7 +18,7 @@ namespace {
 
 struct SizeCommandOptions {
   PlanOption plan;
-  std::string confidence, vary, json, csv;
+  std::string confidence, vary, json, csv, html;
   bool with_generator = false;
   StudyOptionTexts study;
 };
@@ -53,6 +54,7 @@ ExitCode size(const SizeCommandOptions& options) {
   OutputFiles files;
   files.open("--json", options.json);
   files.open("--csv", options.csv);
+  files.open("--html", options.html);
 
   const SizeOptions run{study_options.stays, study_options.seed, study_options.threads,
                         study_options.instruction_set, Tracks::both};
@@ -60,6 +62,7 @@ ExitCode size(const SizeCommandOptions& options) {
       [&](const Progress& progress) { return study_size(plan, question, run, both, progress); });
   if (auto* out = files.stream("--json")) write_size_json(*out, plan, study, kProgram);
   if (auto* out = files.stream("--csv")) write_size_csv(*out, study);
+  if (auto* out = files.stream("--html")) write_size_page(*out, plan, study, kProgram);
   files.commit();
   if (files.leave_standard_output())
     write_size_text(std::cout, plan, study, standard_output_style());
@@ -89,6 +92,7 @@ void add_size_command(CLI::App& app, ExitCode& exit) {
                    "Also write the sizes that were tried as CSV to this file; - writes only "
                    "CSV, to standard output")
       ->type_name("FILE");
+  add_html_option(*command, options->html);
   options->study.add_to(*command);
   command->footer(
       "Tables [[option]] in the plan (name, battery_wh or capacity_ah, panels_w, weight_kg,\n"
@@ -96,7 +100,7 @@ void add_size_command(CLI::App& app, ExitCode& exit) {
       "Examples:\n"
       "  dullspell size forest.toml\n"
       "  dullspell size forest.toml --confidence 0.95 --vary panels\n"
-      "  dullspell size forest.toml --vary both --csv sizes.csv\n"
+      "  dullspell size forest.toml --vary both --html sizes.html\n"
       "  dullspell size forest.toml --with-generator --stays 100000");
   command->callback([options, &exit] { exit = size(*options); });
 }

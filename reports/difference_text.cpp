@@ -38,8 +38,12 @@ std::string signed_points(const PairedDifference& d) {
   return signed_number(100.0 * d.difference, point_decimals(d.interval));
 }
 
+std::string signed_points_range(const Interval& interval) {
+  return signed_range(interval, 100.0, point_decimals(interval));
+}
+
 std::string signed_points_interval(const PairedDifference& d) {
-  return signed_range(d.interval, 100.0, point_decimals(d.interval));
+  return signed_points_range(d.interval);
 }
 
 std::string points(const PairedDifference& d) {
@@ -50,7 +54,7 @@ std::string points(const PairedDifference& d) {
 
 std::string points_range(const Interval& interval) {
   const int decimals = point_decimals(interval);
-  if (interval.low < 0.0) return signed_range(interval, 100.0, decimals);
+  if (interval.low < 0.0) return signed_points_range(interval);
   return fmt::format("{:.{}f}–{:.{}f}", 100.0 * interval.low, decimals, 100.0 * interval.high,
                      decimals);
 }

@@ -20,6 +20,7 @@ std::string points(const PairedDifference& difference);
 std::string points_range(const Interval& interval);
 
 /// "−12.5 to −11.7".
+std::string signed_points_range(const Interval& interval);
 std::string signed_points_interval(const PairedDifference& difference);
 
 /// "12.1 points (11.7–12.5)", whichever sign it has; to be used where the interval leaves out zero.

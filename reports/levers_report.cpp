@@ -1,9 +1,7 @@
 #include "reports/levers_report.hpp"
 
 #include <algorithm>
-#include <optional>
 #include <ostream>
-#include <sstream>
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>
@@ -12,31 +10,14 @@
 #include "reports/csv_field.hpp"
 #include "reports/difference_text.hpp"
 #include "reports/json_report.hpp"
-#include "reports/number_text.hpp"
+#include "reports/levers_tables.hpp"
 #include "reports/text_report.hpp"
 
 namespace dullspell {
 namespace {
 
-enum class Help { helps, unclear, hurts };
-
-Help help_of(const LeverEffect& effect) {
-  if (!effect.difference.is_clear()) return Help::unclear;
-  return effect.difference.difference < 0.0 ? Help::helps : Help::hurts;
-}
-
-bool enough(const LeverEffect& effect, double accepted) {
+bool reaches(const LeverEffect& effect, double accepted) {
   return effect.flat.interval.high < accepted || effect.flat.count == 0;
-}
-
-// What helps, what makes no clear difference, what hurts; by points within each.
-std::vector<const LeverEffect*> grouped_effects(const LeversReport& report) {
-  std::vector<const LeverEffect*> out;
-  for (const LeverEffect& effect : report.study.effects) out.push_back(&effect);
-  std::stable_sort(out.begin(), out.end(), [](const LeverEffect* a, const LeverEffect* b) {
-    return help_of(*a) < help_of(*b);
-  });
-  return out;
 }
 
 // Which changes reach the accepted risk, in a sentence.
@@ -47,7 +28,7 @@ std::string enough_sentence(const LeversReport& report) {
   std::vector<std::string> names;
   std::size_t count = 0;
   for (const LeverEffect& effect : report.study.effects) {
-    if (!enough(effect, accepted)) continue;
+    if (!reaches(effect, accepted)) continue;
     if (++count <= kNamed) names.push_back(effect.lever.change);
   }
   if (report.study.base.home.flat.interval.high < accepted) {
@@ -62,79 +43,12 @@ std::string enough_sentence(const LeversReport& report) {
                      fmt::join(names, "; "));
 }
 
-class Table {
- public:
-  Table(std::ostream& out, bool generator) : out_(out), generator_(generator) {}
-
-  void row(std::string_view change, std::string_view flat, std::string_view points,
-           std::string_view interval, std::string_view hours, std::string_view hours_interval) {
-    const std::size_t width = generator_ ? 34 : 57;
-    std::istringstream lines(wrapped(change, width));
-    std::string line;
-    std::getline(lines, line);
-    std::string first =
-        fmt::format("  {}{}{}  {}", left_aligned(line, width), right_aligned(flat, 7),
-                    right_aligned(points, 8), left_aligned(interval, 14));
-    if (generator_) {
-      first += fmt::format("{}  {}", right_aligned(hours, 9), left_aligned(hours_interval, 14));
-    }
-    print(first);
-    while (std::getline(lines, line)) print("    " + line);
-  }
-
-  void heading(std::string_view text) { fmt::print(out_, "  {}\n", text); }
-
- private:
-  void print(std::string line) {
-    line.erase(line.find_last_not_of(' ') + 1);
-    fmt::print(out_, "{}\n", line);
-  }
-
-  std::ostream& out_;
-  bool generator_;
-};
-
-void write_table(std::ostream& out, const LeversReport& report, std::size_t top) {
-  const bool generator = report.study.base.generator.has_value();
-  fmt::print(out, "\nOne change at a time{}\n", generator ? ", generator left at home" : "");
-  Table table(out, generator);
-  table.row("change", "flat", "points", "95 %", "gen. h", "95 %");
-  const Proportion& flat = report.study.base.home.flat;
-  table.row("the plan as it is", percent(flat), "–", "",
-            generator ? fmt::format("{:.1f}", report.study.base.generator->hours.mean) : "", "");
-  const std::vector<const LeverEffect*> effects = grouped_effects(report);
-  const std::size_t shown = std::min(top, effects.size());
-  std::optional<Help> group;
-  for (std::size_t i = 0; i < shown; ++i) {
-    const LeverEffect& effect = *effects[i];
-    if (const Help help = help_of(effect); help != group) {
-      group = help;
-      table.heading(help == Help::helps     ? "helps:"
-                    : help == Help::unclear ? "makes no clear difference:"
-                                            : "makes it worse:");
-    }
-    const auto& h = effect.generator_h;
-    table.row(effect.lever.change, percent(effect.flat), signed_points(effect.difference),
-              signed_points_interval(effect.difference), h ? signed_hours(*h) : "",
-              h ? signed_hours_interval(*h) : "");
-  }
-  if (shown < effects.size()) {
-    fmt::print(out, "  and {} more (--top {})\n", effects.size() - shown, effects.size());
-  }
-  std::string legend =
-      "flat: share of stays that run flat with the change; points: against the plan as it is.";
-  if (generator) {
-    legend +=
-        " gen. h: hours a stay that the generator, were it along, runs by its rule; for the plan "
-        "as it is their mean, else the mean difference.";
-  }
-  fmt::print(out, "{}", wrapped(legend, 92, 2));
-}
-
 bool has_lever(const LeversReport& report, LeverKind kind) {
   return std::any_of(report.study.effects.begin(), report.study.effects.end(),
                      [=](const LeverEffect& effect) { return effect.lever.kind == kind; });
 }
+
+}  // namespace
 
 std::vector<std::string> levers_notes(const LeversReport& report) {
   std::vector<std::string> out{
@@ -156,8 +70,8 @@ std::vector<std::string> levers_notes(const LeversReport& report) {
         "The generator's hour counts with the generator along, started every day at 17:00 unless "
         "the battery is full.");
   }
-  const auto rest =
-      report_notes(RunReport{report.plan, report.prepared, report.study.base, report.budget});
+  const auto rest = report_notes(RunReport{report.plan, report.prepared, report.study.base,
+                                           report.budget, nullptr, nullptr, report.units});
   out.insert(out.end(), rest.begin(), rest.end());
   return out;
 }
@@ -175,8 +89,6 @@ std::vector<std::string> levers_cautions(const LeversReport& report) {
   out.insert(out.end(), rest.begin(), rest.end());
   return out;
 }
-
-}  // namespace
 
 std::string levers_verdict(const LeversReport& report) {
   const Proportion& flat = report.study.base.home.flat;
@@ -217,16 +129,15 @@ void write_levers_text(std::ostream& out, const LeversReport& report, std::size_
                        TextStyle style) {
   TextWriter writer(out, style);
   write_plan_summary(writer, report.plan, report.prepared);
-  fmt::print(out, "\n{}", wrapped(levers_verdict(report)));
-  write_table(out, report, top);
+  writer.verdict(levers_verdict(report), Tone::plain);
+  writer.table(levers_table(report, top));
   writer.list("What the figures rest on", levers_notes(report));
   writer.list("Cautions", levers_cautions(report));
   const StudyResult& base = report.study.base;
-  fmt::print(out, "\n{} stays, seed {}, {} instructions. Intervals are 95 %.\n",
-             grouped(base.stays), base.seed, to_string(base.instruction_set));
+  writer.footer(study_footer(base.stays, base.seed, base.instruction_set));
 }
 
-void write_levers_json(std::ostream& out, const LeversReport& report, std::string_view program) {
+Json levers_json(const LeversReport& report, std::string_view program) {
   const StudyResult& base = report.study.base;
   Json json = {{"format", "dullspell.levers/1"},
                {"program", program},
@@ -260,7 +171,11 @@ void write_levers_json(std::ostream& out, const LeversReport& report, std::strin
   json["verdict"] = levers_verdict(report);
   json["notes"] = levers_notes(report);
   json["cautions"] = levers_cautions(report);
-  write_json(out, json);
+  return json;
+}
+
+void write_levers_json(std::ostream& out, const LeversReport& report, std::string_view program) {
+  write_json(out, levers_json(report, program));
 }
 
 void write_levers_csv(std::ostream& out, const LeversReport& report) {

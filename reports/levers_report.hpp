@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/decisions/levers.hpp"
+#include "reports/json_parts.hpp"
 #include "reports/number_text.hpp"
 #include "reports/run_report.hpp"
 #include "reports/text_writer.hpp"
@@ -22,12 +23,12 @@ struct LeversReport {
   Units units = Units::metric;  ///< of its texts
 };
 
-/// The report of `dullspell levers` for people; at most `top` levers
-/// in its table.
+/// The report of `dullspell levers` for people; at most `top` levers in its table.
 void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top,
                        TextStyle style = {});
 
-/// The same for programs, format "dullspell.levers/1", all levers.
+/// The same for programs, format "dullspell.levers/1", all levers. Numbers are metric.
+Json levers_json(const LeversReport& report, std::string_view program);
 void write_levers_json(std::ostream& out, const LeversReport& report, std::string_view program);
 
 /// One line a lever, all of them.
@@ -35,5 +36,8 @@ void write_levers_csv(std::ostream& out, const LeversReport& report);
 
 /// The change that helps most, by how much, and whether it is enough.
 std::string levers_verdict(const LeversReport& report);
+
+std::vector<std::string> levers_notes(const LeversReport& report);
+std::vector<std::string> levers_cautions(const LeversReport& report);
 
 }  // namespace dullspell

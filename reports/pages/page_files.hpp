@@ -13,5 +13,8 @@ std::string_view run_script();
 std::string_view calendar_script();
 std::string_view where_script();
 std::string_view hindcast_script();
+std::string_view size_script();
+std::string_view compare_script();
+std::string_view levers_script();
 
 }  // namespace dullspell
