@@ -11,6 +11,7 @@
 #include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/fit_report.hpp"
 #include "reports/hindcast_report.hpp"
 #include "weather/input/input_error.hpp"
@@ -34,6 +35,7 @@ struct FitOptions {
   std::string latitude, longitude, elevation, utc_offset;
   std::string id, name, source;
   bool typical_year = false;
+  UnitsOption units;
 };
 
 [[noreturn]] void refuse_record(const std::string& file, const std::string& why) {
@@ -159,6 +161,7 @@ std::string years_text(const PlaceFit& fit) {
 }
 
 ExitCode fit_one(const FitOptions& options) {
+  const Units units = options.units.units();
   WeatherRecord record = read_record(options.files, options.site);
   const Place frame = frame_of(options, record);
   OutputFile out("--out", options.out);
@@ -166,7 +169,11 @@ ExitCode fit_one(const FitOptions& options) {
   fit.place.years = years_text(fit);
   write_place_file(out.stream(), fit.place);
   out.commit();
-  write_fit_report(out.is_standard_output() ? std::cerr : std::cout, fit, record);
+  if (out.is_standard_output()) {
+    write_fit_report(std::cerr, fit, record, units);
+  } else {
+    write_fit_report(std::cout, fit, record, units, standard_output_style());
+  }
   return ExitCode::done;
 }
 
@@ -204,6 +211,7 @@ void add_fit_command(CLI::App& app, ExitCode& exit) {
   command->add_flag("--typical-year", options->typical_year,
                     "The record is a typical year, put together from months of different years "
                     "(EPW and TMY3 files say so themselves)");
+  options->units.add_to(*command);
   command->footer(
       "CSV columns, daily: date (2020-01-31), or month and day; ghi_kwh_m2, ghi_mj_m2, ghi_wh_m2 "
       "or\n"

@@ -8,6 +8,7 @@
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/places_report.hpp"
 
 namespace dullspell {
@@ -18,6 +19,7 @@ struct PlacesOptions {
   std::string near;
   std::string count;
   std::string kind;
+  UnitsOption units;
 };
 
 // Two capital letters are a country or a state; other texts are sought in ids and names.
@@ -42,6 +44,7 @@ std::function<bool(const PlaceSummary&)> kind_filter(const std::string& word) {
 }
 
 ExitCode list_places(const PlacesOptions& options) {
+  const Units units = options.units.units();
   const PlaceCatalogue& catalogue = known_places();
   const bool by_distance = !options.near.empty();
   std::vector<NearbyPlace> places;
@@ -72,7 +75,7 @@ ExitCode list_places(const PlacesOptions& options) {
           ? usual
           : static_cast<std::size_t>(whole_number("--count", options.count, 1, 100000));
   places.resize(std::min(places.size(), count));
-  write_places(std::cout, places, by_distance);
+  write_places(std::cout, places, by_distance, units, standard_output_style());
   return ExitCode::done;
 }
 
@@ -91,6 +94,7 @@ void add_places_command(CLI::App& app, ExitCode& exit) {
                    "Only measured, typical-year, monthly-means or estimated places")
       ->type_name("measured|typical-year|monthly-means|estimated");
   command->add_option("--count", options->count, "How many to list (default: all, 10 with --near)");
+  options->units.add_to(*command);
   command->footer(
       "Examples:\n"
       "  dullspell places tahoe\n"

@@ -65,13 +65,11 @@ Table days_table(const RunReport& report) {
 
 Table generator_table(const RunReport& report) {
   const GeneratorResult& g = *report.result.generator;
-  Table table{"fuel",
-              "A stay with the generator along",
-              {{"of a stay", Align::left},
-               {"typical"},
-               {"1\u00A0in\u00A010"},
-               {"1\u00A0in\u00A0100", Align::right, 1}},
-              {}};
+  Table table{
+      "fuel",
+      "A stay with the generator along",
+      {{"of a stay", Align::left}, {"typical"}, {"1\u00A0in\u00A010"}, {"1\u00A0in\u00A0100"}},
+      {}};
   const auto add = [&](std::string name, const Spread& s, const auto& number) {
     table.rows.push_back({{std::move(name), number(s.p50), number(s.p90), number(s.p99)}});
   };
