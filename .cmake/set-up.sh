@@ -1,11 +1,11 @@
 # Shared by cli/first-run and tests/run-all; sourced from the project's top folder.
 
 build_packages=(cmake ninja-build g++ pkg-config libboost-dev libeigen3-dev libtbb-dev libcli11-dev
-  libfmt-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev libjs-chart.js catch2
-  python3)
+  libfmt-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev libutf8proc-dev
+  libjs-chart.js catch2 python3)
 test_packages=(dpkg-dev chromium chromium-driver python3-selenium)
 arm64_tools=(g++-aarch64-linux-gnu qemu-user-static)
-arm64_packages=(libtbb-dev libfmt-dev libtomlplusplus-dev libstdc++6)
+arm64_packages=(libtbb-dev libfmt-dev libtomlplusplus-dev libutf8proc-dev libstdc++6)
 cmake_arguments=()
 
 # Installs the Debian packages of the list that are not there yet; needs root or sudo only then.

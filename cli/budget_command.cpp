@@ -3,23 +3,34 @@
 
 #include "cli/commands.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "engine/budget.hpp"
 #include "reports/text_report.hpp"
 
 namespace dullspell {
+namespace {
+
+struct BudgetOptions {
+  PlanOption plan;
+  UnitsOption units;
+};
+
+}  // namespace
 
 void add_budget_command(CLI::App& app, ExitCode& exit) {
   auto* command =
       app.add_subcommand("budget", "Where do the watt-hours go on an average day of the stay?");
-  auto plan_option = std::make_shared<PlanOption>();
-  plan_option->add_to(*command);
+  auto options = std::make_shared<BudgetOptions>();
+  options->plan.add_to(*command);
+  options->units.add_to(*command);
   command->footer(
       "No weather is drawn: the figures are means over the place's days at month-mean "
       "temperature.");
-  command->callback([plan_option, &exit] {
-    const Plan plan = plan_option->read();
+  command->callback([options, &exit] {
+    const Units units = options->units.units();
+    const Plan plan = options->plan.read();
     const PreparedPlan prepared = prepare(plan);
-    write_budget_text(std::cout, plan, prepared);
+    write_budget_text(std::cout, plan, prepared, units, standard_output_style());
     exit = ExitCode::done;
   });
 }

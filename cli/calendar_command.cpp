@@ -5,27 +5,31 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/calendar_report.hpp"
+#include "reports/pages/calendar_page.hpp"
 
 namespace dullspell {
 namespace {
 
 ExitCode calendar(const SurveyOptionTexts& texts) {
   const OutcomeOptions options = texts.options();
+  const Units units = texts.units.units();
   const Plan plan = texts.read();
   OutputFiles files;
   files.open("--json", texts.json);
   files.open("--csv", texts.csv);
+  files.open("--html", texts.html);
 
-  ProgressLine progress;
-  const auto weeks = survey_calendar(plan, options, [&](std::size_t done, std::size_t planned) {
-    progress.show(done, planned, "weeks");
-  });
-  const CalendarReport report{plan, weeks, options};
+  const auto weeks = with_progress(
+      [&](const Progress& progress) { return survey_calendar(plan, options, progress); });
+  const CalendarReport report{plan, weeks, options, units};
   if (auto* out = files.stream("--json")) write_calendar_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_calendar_csv(*out, report);
+  if (auto* out = files.stream("--html")) write_calendar_page(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_calendar_text(std::cout, report);
+  if (files.leave_standard_output())
+    write_calendar_text(std::cout, report, standard_output_style());
   return ExitCode::done;
 }
 
@@ -40,6 +44,7 @@ void add_calendar_command(CLI::App& app, ExitCode& exit) {
       "The same stay, begun on each of 52 weeks of the plan's year, on the plan's weekday.\n"
       "Examples:\n"
       "  dullspell calendar forest.toml\n"
+      "  dullspell calendar forest.toml --html weeks.html\n"
       "  dullspell calendar forest.toml --set battery.capacity_wh=4096 --csv weeks.csv");
   command->callback([options, &exit] { exit = calendar(*options); });
 }

@@ -1,5 +1,7 @@
 #include "cli/command_parts.hpp"
 
+#include <sstream>
+
 namespace dullspell {
 
 std::vector<const CLI::App*> shown_commands(const CLI::App& app) {
@@ -36,6 +38,21 @@ ValueKind value_kind(const CLI::Option& option) {
     if (!word.empty() && word.front() >= 'a' && word.front() <= 'z') kind.choices.push_back(word);
   }
   return kind;
+}
+
+std::vector<FooterPart> footer_parts(const std::string& footer) {
+  std::vector<FooterPart> parts;
+  std::istringstream lines(footer);
+  for (std::string line; std::getline(lines, line);) {
+    const bool example = line.starts_with("  ");
+    const bool begins =
+        parts.empty() || parts.back().examples != example ||
+        (!example && (line.starts_with("Example") || parts.back().text.ends_with('.')));
+    if (begins) parts.push_back({example, ""});
+    std::string& text = parts.back().text;
+    text += example ? line + "\n" : (text.empty() ? "" : " ") + line;
+  }
+  return parts;
 }
 
 }  // namespace dullspell

@@ -25,4 +25,12 @@ struct ValueKind {
 };
 ValueKind value_kind(const CLI::Option& option);
 
+/// A part of a footer: a paragraph of prose in one line, to be broken anew, or examples, whose
+/// lines begin with two blanks and end as they are.
+struct FooterPart {
+  bool examples = false;
+  std::string text;
+};
+std::vector<FooterPart> footer_parts(const std::string& footer);
+
 }  // namespace dullspell

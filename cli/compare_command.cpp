@@ -9,6 +9,7 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "engine/plan_file.hpp"
 #include "reports/comparison_report.hpp"
 #include "reports/pages/compare_page.hpp"
@@ -22,6 +23,7 @@ struct CompareOptions {
   std::vector<std::string> plans, settings;
   std::string json, csv, html;
   StudyOptionTexts study;
+  UnitsOption units;
 };
 
 std::vector<Plan> read_plans(const CompareOptions& options) {
@@ -47,21 +49,21 @@ ExitCode compare(const CompareOptions& options) {
                   "--stays");
   }
   const StudyOptions study = options.study.options();
+  const Units units = options.units.units();
   std::vector<Plan> plans = read_plans(options);
   OutputFiles files;
   files.open("--json", options.json);
   files.open("--csv", options.csv);
   files.open("--html", options.html);
 
-  ProgressLine progress;
-  const auto compared = compare_plans(
-      std::move(plans), study,
-      [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
-  if (auto* out = files.stream("--json")) write_comparison_json(*out, compared, kProgram);
+  const auto compared = with_progress(
+      [&](const Progress& progress) { return compare_plans(std::move(plans), study, progress); });
+  if (auto* out = files.stream("--json")) write_comparison_json(*out, compared, kProgram, units);
   if (auto* out = files.stream("--csv")) write_comparison_csv(*out, compared);
-  if (auto* out = files.stream("--html")) write_compare_page(*out, compared, kProgram);
+  if (auto* out = files.stream("--html")) write_compare_page(*out, compared, kProgram, units);
   files.commit();
-  if (files.leave_standard_output()) write_comparison_text(std::cout, compared);
+  if (files.leave_standard_output())
+    write_comparison_text(std::cout, compared, standard_output_style(), units);
   return ExitCode::done;
 }
 
@@ -91,6 +93,7 @@ void add_compare_command(CLI::App& app, ExitCode& exit) {
       ->type_name("FILE");
   add_html_option(*command, options->html);
   options->study.add_to(*command);
+  options->units.add_to(*command);
   command->get_option("--precision")->group("");  // refused with a reason
   command->footer(
       "Every plan meets the same draws, so that a difference shows at few stays.\n"

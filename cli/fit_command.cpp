@@ -8,11 +8,14 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/fit_report.hpp"
 #include "reports/hindcast_report.hpp"
 #include "weather/input/input_error.hpp"
+#include "weather/input/utf8.hpp"
 #include "weather/place_catalogue.hpp"
 #include "weather/place_file.hpp"
 #include "weather/place_fit.hpp"
@@ -32,6 +35,7 @@ struct FitOptions {
   std::string latitude, longitude, elevation, utc_offset;
   std::string id, name, source;
   bool typical_year = false;
+  UnitsOption units;
 };
 
 [[noreturn]] void refuse_record(const std::string& file, const std::string& why) {
@@ -81,7 +85,12 @@ ExitCode fit_many(const FitOptions& options) {
   OutputFile out("--out", options.out);
   auto records = records_by_site(options.files);
   write_monthly_header(out.stream());
-  int fitted = 0;
+  std::uint64_t fitted = 0;
+  ProgressLine progress;
+  const auto tell = [&](const std::string& site, const std::string& text) {
+    progress.clear();
+    fmt::print(std::cerr, "{}\n", printable(site + ": " + text));
+  };
   for (const PlaceSummary& site : sites) {
     const auto record = records.find(site.source_id);
     if (record == records.end()) {
@@ -91,12 +100,13 @@ ExitCode fit_many(const FitOptions& options) {
     }
     const PlaceFit fit = checked_fit(frame_of(site), record->second);
     write_monthly_rows(out.stream(), fit.place);
-    for (const auto& note : fit.place.notes) fmt::print(std::cerr, "{}: {}\n", site.id, note);
+    for (const auto& note : fit.place.notes) tell(site.id, note);
     for (const auto& finding : record->second.findings) {
-      fmt::print(std::cerr, "{}: {}\n", site.id, finding_text(finding));
+      tell(site.id, finding_text(finding));
     }
-    ++fitted;
+    progress.show({"sites", ++fitted, sites.size(), {}});
   }
+  progress.clear();
   out.commit();
   fmt::print(std::cerr, "{} places fitted\n", fitted);
   return ExitCode::done;
@@ -151,6 +161,7 @@ std::string years_text(const PlaceFit& fit) {
 }
 
 ExitCode fit_one(const FitOptions& options) {
+  const Units units = options.units.units();
   WeatherRecord record = read_record(options.files, options.site);
   const Place frame = frame_of(options, record);
   OutputFile out("--out", options.out);
@@ -158,7 +169,11 @@ ExitCode fit_one(const FitOptions& options) {
   fit.place.years = years_text(fit);
   write_place_file(out.stream(), fit.place);
   out.commit();
-  write_fit_report(out.is_standard_output() ? std::cerr : std::cout, fit, record);
+  if (out.is_standard_output()) {
+    write_fit_report(std::cerr, fit, record, units);
+  } else {
+    write_fit_report(std::cout, fit, record, units, standard_output_style());
+  }
   return ExitCode::done;
 }
 
@@ -196,6 +211,7 @@ void add_fit_command(CLI::App& app, ExitCode& exit) {
   command->add_flag("--typical-year", options->typical_year,
                     "The record is a typical year, put together from months of different years "
                     "(EPW and TMY3 files say so themselves)");
+  options->units.add_to(*command);
   command->footer(
       "CSV columns, daily: date (2020-01-31), or month and day; ghi_kwh_m2, ghi_mj_m2, ghi_wh_m2 "
       "or\n"

@@ -4,37 +4,43 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
-#include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/hindcast_report.hpp"
+#include "reports/pages/hindcast_page.hpp"
 
 namespace dullspell {
 namespace {
 
 struct HindcastCommandOptions {
   PlanOption plan;
-  std::string json;
+  std::string json, html;
   PastRecordOptionTexts record;
   StudyOptionTexts study;
+  UnitsOption units;
 };
 
 ExitCode hindcast(const HindcastCommandOptions& options) {
   const StudyOptions study = options.study.options();
+  const Units units = options.units.units();
   options.record.check();
   const Plan plan = options.plan.read();
   const WeatherRecord record = options.record.record(plan);
   OutputFiles files;
   files.open("--json", options.json);
+  files.open("--html", options.html);
 
   const PreparedPlan prepared = prepare(plan);
   const HindcastResult past = options.record.hindcast(plan, prepared, record, study);
   const StudyResult predicted = run_with_progress(prepared, study);
   const PastReport past_report{record, past};
-  const HindcastReport report{plan, prepared, past_report, predicted};
+  const HindcastReport report{plan, prepared, past_report, predicted, units};
   if (auto* out = files.stream("--json")) write_hindcast_json(*out, report, kProgram);
+  if (auto* out = files.stream("--html")) write_hindcast_page(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_hindcast_text(std::cout, report);
+  if (files.leave_standard_output())
+    write_hindcast_text(std::cout, report, standard_output_style());
   return ExitCode::done;
 }
 
@@ -47,11 +53,13 @@ void add_hindcast_command(CLI::App& app, ExitCode& exit) {
   options->plan.add_to(*command);
   options->record.add_to(*command, true);
   add_json_option(*command, options->json);
+  add_html_option(*command, options->html);
   options->study.add_to(*command);
+  options->units.add_to(*command);
   command->footer(
       "Every year's stretch of the record around the plan's date goes through the same kit, and "
-      "the "
-      "model's figure stands beside it. CSV files do not say where they were measured: tell it by\n"
+      "the model's figure stands beside it. CSV files do not say where they were measured: tell it "
+      "by\n"
       "--record-at.\n"
       "Example:\n"
       "  dullspell hindcast desert.toml --record davis.csv --record-at 38.54,-121.78 --window 10");

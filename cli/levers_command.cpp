@@ -9,6 +9,7 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/levers_report.hpp"
 #include "reports/pages/levers_page.hpp"
 
@@ -19,6 +20,7 @@ struct LeversOptions {
   PlanOption plan;
   std::string top, json, csv, html;
   StudyOptionTexts study;
+  UnitsOption units;
 };
 
 ExitCode levers(const LeversOptions& options) {
@@ -27,6 +29,7 @@ ExitCode levers(const LeversOptions& options) {
                   "--stays");
   }
   const StudyOptions study = options.study.options();
+  const Units units = options.units.units();
   std::size_t top = std::numeric_limits<std::size_t>::max();
   if (!options.top.empty()) top = whole_number("--top", options.top, 1, 1000);
   const Plan plan = options.plan.read();
@@ -36,17 +39,16 @@ ExitCode levers(const LeversOptions& options) {
   files.open("--html", options.html);
 
   const PreparedPlan prepared = prepare(plan);
-  ProgressLine progress;
-  const LeverStudy found =
-      run_levers(plan, prepared, study,
-                 [&](std::uint64_t done, std::uint64_t planned) { progress.show(done, planned); });
+  const LeverStudy found = with_progress(
+      [&](const Progress& progress) { return run_levers(plan, prepared, study, progress); });
   const Budget budget = expected_budget(prepared);
-  const LeversReport report{plan, prepared, found, budget};
+  const LeversReport report{plan, prepared, found, budget, units};
   if (auto* out = files.stream("--json")) write_levers_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_levers_csv(*out, report);
   if (auto* out = files.stream("--html")) write_levers_page(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_levers_text(std::cout, report, top);
+  if (files.leave_standard_output())
+    write_levers_text(std::cout, report, top, standard_output_style());
   return ExitCode::done;
 }
 
@@ -65,6 +67,7 @@ void add_levers_command(CLI::App& app, ExitCode& exit) {
       ->type_name("FILE");
   add_html_option(*command, options->html);
   options->study.add_to(*command);
+  options->units.add_to(*command);
   command->get_option("--precision")->group("");  // refused with a reason
   command->footer(
       "Each load left out or halved, panels tilted, turned or added, a larger battery, a camp in\n"

@@ -1,5 +1,6 @@
 #include <exception>
 #include <iostream>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -7,8 +8,10 @@
 
 #include "cli/command_parts.hpp"
 #include "cli/commands.hpp"
+#include "cli/help_page.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
+#include "weather/input/utf8.hpp"
 
 namespace dullspell {
 namespace {
@@ -31,7 +34,7 @@ ExitCode unknown_command(const CLI::App& app, const std::string& typed) {
   std::vector<std::string> names;
   for (const CLI::App* command : shown_commands(app)) names.push_back(command->get_name());
   const auto near = nearest_word(typed, names);
-  std::cerr << fmt::format("dullspell: there is no command `{}`; commands: {}\n", typed,
+  std::cerr << fmt::format("dullspell: there is no command `{}`; commands: {}\n", printable(typed),
                            joined(names));
   if (near) std::cerr << fmt::format("  Did you mean `{}`?\n", *near);
   return ExitCode::wrong_input;
@@ -42,7 +45,7 @@ ExitCode wrong_command_line(const CLI::App& app, const CLI::ParseError& error) {
   const auto chosen = app.get_subcommands();
   const CLI::App& command = chosen.empty() ? app : *chosen.front();
   const std::string name = chosen.empty() ? "dullspell" : "dullspell " + command.get_name();
-  std::cerr << fmt::format("{}: {}\n", name, error.what());
+  std::cerr << fmt::format("{}: {}\n", name, printable(error.what()));
   for (const auto& typed : command.remaining()) {
     const auto near = nearest_word(typed.substr(0, typed.find('=')), option_names(command));
     if (near) std::cerr << fmt::format("  Did you mean `{}`?\n", *near);
@@ -55,6 +58,7 @@ ExitCode run_program(int argc, char** argv) {
   CLI::App app{
       "How likely does the battery of an off-grid stay run flat, and what would make it right?",
       "dullspell"};
+  app.formatter(std::make_shared<HelpPage>());
   app.set_version_flag("--version", kProgram);
   app.require_subcommand(0, 1);
   app.footer(
@@ -109,7 +113,7 @@ int main(int argc, char** argv) {
     std::cerr << error.what();
     return static_cast<int>(ExitCode::wrong_input);
   } catch (const std::exception& error) {
-    std::cerr << "dullspell: " << error.what() << '\n';
+    std::cerr << "dullspell: " << dullspell::printable(error.what()) << '\n';
     return static_cast<int>(ExitCode::failed);
   }
 }

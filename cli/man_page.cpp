@@ -79,35 +79,18 @@ std::string prose(const std::string& text) {
   return out;
 }
 
-// A footer's lines with two blanks in front are examples and keep their breaks; the others are
-// prose, which the page breaks anew.
 void write_footer(std::ostream& out, const std::string& footer) {
-  std::istringstream lines(footer);
-  std::string paragraph;
-  bool examples = false;
-  const auto end_paragraph = [&] {
-    if (!paragraph.empty()) fmt::print(out, ".PP\n{}\n", prose(paragraph));
-    paragraph.clear();
-  };
-  for (std::string line; std::getline(lines, line);) {
-    const bool example = line.starts_with("  ");
-    if (example && !examples) {
-      end_paragraph();
-      fmt::print(out, ".PP\n.nf\n.RS 2\n");
+  for (const FooterPart& part : footer_parts(footer)) {
+    if (!part.examples) {
+      fmt::print(out, ".PP\n{}\n", prose(part.text));
+      continue;
     }
-    if (!example && examples) fmt::print(out, ".RE\n.fi\n");
-    examples = example;
-    if (example) {
+    fmt::print(out, ".PP\n.nf\n.RS 2\n");
+    std::istringstream lines(part.text);
+    for (std::string line; std::getline(lines, line);)
       fmt::print(out, "{}\n", roff(line.substr(2)));
-    } else if (line.starts_with("Example") || paragraph.ends_with('.')) {
-      end_paragraph();
-      paragraph = line;
-    } else {
-      paragraph += (paragraph.empty() ? "" : " ") + line;
-    }
+    fmt::print(out, ".RE\n.fi\n");
   }
-  if (examples) fmt::print(out, ".RE\n.fi\n");
-  end_paragraph();
 }
 
 void write_option(std::ostream& out, const CLI::Option& option, bool positional) {

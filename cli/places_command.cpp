@@ -8,6 +8,7 @@
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/places_report.hpp"
 
 namespace dullspell {
@@ -18,14 +19,8 @@ struct PlacesOptions {
   std::string near;
   std::string count;
   std::string kind;
+  UnitsOption units;
 };
-
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : static_cast<char>(c);
-  });
-  return text;
-}
 
 // Two capital letters are a country or a state; other texts are sought in ids and names.
 std::function<bool(const PlaceSummary&)> text_filter(const std::string& text) {
@@ -33,8 +28,8 @@ std::function<bool(const PlaceSummary&)> text_filter(const std::string& text) {
   if (text.size() == 2 && capital(text[0]) && capital(text[1])) {
     return [text](const PlaceSummary& p) { return p.country == text || p.state == text; };
   }
-  return [wanted = lower(text)](const PlaceSummary& p) {
-    return lower(p.id + " " + p.name).find(wanted) != std::string::npos;
+  return [wanted = in_small_letters(text)](const PlaceSummary& p) {
+    return in_small_letters(p.id + " " + p.name).find(wanted) != std::string::npos;
   };
 }
 
@@ -49,6 +44,7 @@ std::function<bool(const PlaceSummary&)> kind_filter(const std::string& word) {
 }
 
 ExitCode list_places(const PlacesOptions& options) {
+  const Units units = options.units.units();
   const PlaceCatalogue& catalogue = known_places();
   const bool by_distance = !options.near.empty();
   std::vector<NearbyPlace> places;
@@ -79,7 +75,7 @@ ExitCode list_places(const PlacesOptions& options) {
           ? usual
           : static_cast<std::size_t>(whole_number("--count", options.count, 1, 100000));
   places.resize(std::min(places.size(), count));
-  write_places(std::cout, places, by_distance);
+  write_places(std::cout, places, by_distance, units, standard_output_style());
   return ExitCode::done;
 }
 
@@ -98,14 +94,15 @@ void add_places_command(CLI::App& app, ExitCode& exit) {
                    "Only measured, typical-year, monthly-means or estimated places")
       ->type_name("measured|typical-year|monthly-means|estimated");
   command->add_option("--count", options->count, "How many to list (default: all, 10 with --near)");
+  options->units.add_to(*command);
   command->footer(
       "Examples:\n"
       "  dullspell places tahoe\n"
       "  dullspell places UT\n"
       "  dullspell places --near 41.8,-124.1\n"
       "  dullspell places --kind measured\n"
-      "With --near, places without temperatures count as 100 km farther, as where a plan gives\n"
-      "coordinates. The id in the first column is what a plan's `place` takes.");
+      "With --near, places without temperatures count as 100 km (62 mi) farther, as where a\n"
+      "plan gives coordinates. The id in the first column is what a plan's `place` takes.");
   command->callback([options, &exit] { exit = list_places(*options); });
 }
 

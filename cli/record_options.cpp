@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/records/quality.hpp"
@@ -95,8 +96,9 @@ WeatherRecord PastRecordOptionTexts::record(const Plan& plan) const {
     const double away_km = distance_km(*record.where, plan.camps.front().where);
     if (away_km > kTooFar_km) {
       refuse_option(
-          "--record", fmt::format("was measured {:.0f} km from the plan's first camp", away_km),
-          fmt::format("up to {:.0f} km", kTooFar_km), "Its weather says nothing of the camp's.");
+          "--record",
+          fmt::format("was measured {} from the plan's first camp", km_and_miles(away_km)),
+          "up to " + km_and_miles(kTooFar_km), "Its weather says nothing of the camp's.");
     }
   }
   if (!record.utc_offset_h) record.utc_offset_h = place.utc_offset_h;
@@ -120,7 +122,8 @@ HindcastResult PastRecordOptionTexts::hindcast(const Plan& plan, const PreparedP
       height_m && record.elevation_m ? kLapse_k_per_m * (*height_m - *record.elevation_m) : 0.0;
   const PastWeather past(record, record.where.value_or(camp.place.where), warmer_k);
   try {
-    return run_hindcast(prepared, past, options);
+    return with_progress(
+        [&](const Progress& progress) { return run_hindcast(prepared, past, options, progress); });
   } catch (const std::invalid_argument& problem) {
     InputProblem p;
     p.file = record.file;

@@ -4,8 +4,10 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "engine/study.hpp"
 #include "reports/json_report.hpp"
 #include "reports/pages/run_page.hpp"
@@ -23,10 +25,12 @@ struct RunOptions {
   bool doubt = false;
   PastRecordOptionTexts record;
   StudyOptionTexts study;
+  UnitsOption units;
 };
 
 ExitCode run(const RunOptions& options) {
   const StudyOptions study = options.study.options();
+  const Units units = options.units.units();
   options.record.check();
   const Plan plan = options.plan.read();
   std::optional<WeatherRecord> record;
@@ -42,7 +46,10 @@ ExitCode run(const RunOptions& options) {
   const Budget budget = budget_with_shade(plan, prepared);
   std::optional<GuessDoubt> guesses;
   if (options.doubt) {
-    guesses = guess_doubt(plan, {result.stays, study.seed, study.threads, study.instruction_set});
+    guesses = with_progress([&](const Progress& progress) {
+      return guess_doubt(plan, {result.stays, study.seed, study.threads, study.instruction_set},
+                         progress);
+    });
   }
   std::optional<PastReport> past_report;
   if (past) past_report.emplace(PastReport{*record, *past});
@@ -51,11 +58,12 @@ ExitCode run(const RunOptions& options) {
                          result,
                          budget,
                          past_report ? &*past_report : nullptr,
-                         guesses ? &*guesses : nullptr};
+                         guesses ? &*guesses : nullptr,
+                         units};
   if (auto* out = files.stream("--json")) write_json_report(*out, report, kProgram);
   if (auto* out = files.stream("--html")) write_run_page(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_text_report(std::cout, report);
+  if (files.leave_standard_output()) write_text_report(std::cout, report, standard_output_style());
   const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
   return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
 }
@@ -77,6 +85,7 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
                     "like are guesses, and which of them to measure first");
   options->study.add_to(*command);
   options->record.add_to(*command, false);
+  options->units.add_to(*command);
   command->footer(
       "Examples:\n"
       "  dullspell run forest.toml\n"

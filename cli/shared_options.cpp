@@ -1,5 +1,6 @@
 #include "cli/shared_options.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <limits>
@@ -11,6 +12,7 @@
 #include "cli/progress_line.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/input_error.hpp"
+#include "weather/input/nearest_word.hpp"
 
 namespace dullspell {
 
@@ -23,6 +25,13 @@ void refuse_option(const std::string& option, std::string problem, std::string a
   p.allowed = std::move(allowed);
   p.fix = std::move(fix);
   throw InputError(std::move(p));
+}
+
+std::string in_small_letters(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return text;
 }
 
 std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
@@ -100,6 +109,25 @@ void add_html_option(CLI::App& command, std::string& path) {
       ->type_name("FILE");
 }
 
+void UnitsOption::add_to(CLI::App& command) {
+  command
+      .add_option(
+          "--units", word,
+          "Units of the texts: metric (default), or us for gallons, miles, feet, pounds and "
+          "°F. What is typed keeps the units that its key or option names; numbers in JSON and CSV "
+          "stay metric.")
+      ->type_name("us|metric");
+}
+
+Units UnitsOption::units() const {
+  if (word.empty() || word == "metric") return Units::metric;
+  if (word == "us") return Units::us;
+  const std::vector<std::string> words{"us", "metric"};
+  const auto near = nearest_word(in_small_letters(word), words);
+  refuse_option("--units", fmt::format("is `{}`", word), "us or metric",
+                near ? fmt::format("Did you mean `{}`?", *near) : "");
+}
+
 void StudyOptionTexts::add_to(CLI::App& command) {
   command.add_option("--stays", stays,
                      fmt::format("Stays to draw, {} to {} (default {}). More narrow the interval.",
@@ -143,10 +171,8 @@ StudyOptions StudyOptionTexts::options() const {
 }
 
 StudyResult run_with_progress(const PreparedPlan& plan, const StudyOptions& options) {
-  ProgressLine progress;
-  return run_study(plan, options, [&](std::uint64_t done, std::uint64_t planned) {
-    progress.show(done, planned);
-  });
+  return with_progress(
+      [&](const Progress& progress) { return run_study(plan, options, progress); });
 }
 
 }  // namespace dullspell

@@ -9,6 +9,7 @@
 
 #include "engine/plan.hpp"
 #include "engine/study.hpp"
+#include "reports/number_text.hpp"
 #include "weather/calendar.hpp"
 #include "weather/solar_day.hpp"
 
@@ -44,6 +45,19 @@ void add_json_option(CLI::App& command, std::string& path);
 
 /// `--html FILE`, likewise.
 void add_html_option(CLI::App& command, std::string& path);
+
+/// `--units`, of what people read; what programs read, and what is typed, keeps its own.
+struct UnitsOption {
+  std::string word;
+
+  void add_to(CLI::App& command);
+
+  /// Metric unless another is asked for. Throws InputError; to be called before any long work.
+  Units units() const;
+};
+
+/// The text with A to Z in small letters, whatever the locale.
+std::string in_small_letters(std::string text);
 
 /// Reads one value of the command line. Throws InputError that names the option and its bounds.
 std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,

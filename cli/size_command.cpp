@@ -6,7 +6,9 @@
 
 #include "cli/commands.hpp"
 #include "cli/output_file.hpp"
+#include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "engine/decisions/size_study.hpp"
 #include "reports/pages/size_page.hpp"
 #include "reports/size_report.hpp"
@@ -19,6 +21,7 @@ struct SizeCommandOptions {
   std::string confidence, vary, json, csv, html;
   bool with_generator = false;
   StudyOptionTexts study;
+  UnitsOption units;
 };
 
 double accepted_risk(const SizeCommandOptions& options, const Plan& plan) {
@@ -32,6 +35,7 @@ ExitCode size(const SizeCommandOptions& options) {
                   "More stays narrow the interval of the size.");
   }
   const StudyOptions study_options = options.study.options();
+  const Units units = options.units.units();
   const bool both = options.vary == "both";
   if (!options.vary.empty() && !both && options.vary != "battery" && options.vary != "panels") {
     refuse_option("--vary", fmt::format("is `{}`", options.vary), "battery, panels or both");
@@ -56,12 +60,14 @@ ExitCode size(const SizeCommandOptions& options) {
 
   const SizeOptions run{study_options.stays, study_options.seed, study_options.threads,
                         study_options.instruction_set, Tracks::both};
-  const SizeStudy study = study_size(plan, question, run, both);
-  if (auto* out = files.stream("--json")) write_size_json(*out, plan, study, kProgram);
+  const SizeStudy study = with_progress(
+      [&](const Progress& progress) { return study_size(plan, question, run, both, progress); });
+  if (auto* out = files.stream("--json")) write_size_json(*out, plan, study, kProgram, units);
   if (auto* out = files.stream("--csv")) write_size_csv(*out, study);
-  if (auto* out = files.stream("--html")) write_size_page(*out, plan, study, kProgram);
+  if (auto* out = files.stream("--html")) write_size_page(*out, plan, study, kProgram, units);
   files.commit();
-  if (files.leave_standard_output()) write_size_text(std::cout, plan, study);
+  if (files.leave_standard_output())
+    write_size_text(std::cout, plan, study, standard_output_style(), units);
   return ExitCode::done;
 }
 
@@ -90,6 +96,7 @@ void add_size_command(CLI::App& app, ExitCode& exit) {
       ->type_name("FILE");
   add_html_option(*command, options->html);
   options->study.add_to(*command);
+  options->units.add_to(*command);
   command->footer(
       "Tables [[option]] in the plan (name, battery_wh or capacity_ah, panels_w, weight_kg,\n"
       "price) are kits to choose from; they are judged too.\n"

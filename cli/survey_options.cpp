@@ -13,7 +13,9 @@ void SurveyOptionTexts::add_to(CLI::App& command) {
   command
       .add_option("--csv", csv, "Also write the result as comma-separated values; - as with --json")
       ->type_name("FILE");
+  add_html_option(command, html);
   study.add_to(command);
+  units.add_to(command);
   command.get_option("--precision")->group("");
 }
 

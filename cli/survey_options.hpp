@@ -13,7 +13,8 @@ namespace dullspell {
 struct SurveyOptionTexts {
   PlanOption plan;
   StudyOptionTexts study;
-  std::string json, csv;
+  UnitsOption units;
+  std::string json, csv, html;
 
   void add_to(CLI::App& command);
 

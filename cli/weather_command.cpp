@@ -9,6 +9,7 @@
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
 #include "cli/shared_options.hpp"
+#include "cli/terminal.hpp"
 #include "reports/places_report.hpp"
 #include "weather/day_sequence.hpp"
 #include "weather/place_file.hpp"
@@ -23,6 +24,7 @@ struct WeatherOptions {
   std::string from = "2027-01-01";
   std::string stays = "1";
   std::string seed = "1";
+  UnitsOption units;
 };
 
 Place find_place(const std::string& name) {
@@ -91,14 +93,16 @@ void add_weather_command(CLI::App& app, ExitCode& exit) {
       ->capture_default_str();
   command->add_option("--seed", options->seed, "Number that picks the drawn weather")
       ->capture_default_str();
+  options->units.add_to(*command);
   command->footer(
       "Examples:\n"
       "  dullspell weather daggett-ca\n"
       "  dullspell weather daggett-ca --days 14 --from 2027-01-05 --stays 100 > days.csv");
   command->callback([options, &exit] {
+    const Units units = options->units.units();
     const Place place = find_place(options->place);
     if (options->days.empty()) {
-      write_place_months(std::cout, place);
+      write_place_months(std::cout, place, units, standard_output_style());
     } else {
       write_days(place, *options);
     }

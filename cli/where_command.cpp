@@ -11,6 +11,8 @@
 #include "cli/output_file.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
+#include "cli/terminal.hpp"
+#include "reports/pages/where_page.hpp"
 #include "reports/where_report.hpp"
 
 namespace dullspell {
@@ -101,8 +103,7 @@ SelectedPlaces selected(const PlaceFilter& filter) {
   if (filter.kind) of += ", --kind";
   refuse_option(
       of.substr(2), "leave no place",
-      fmt::format("at least one of the {} known places",
-                  known_places().places().size()),
+      fmt::format("at least one of the {} known places", known_places().places().size()),
       filter.elevation && !out.unknown_elevation.empty()
           ? fmt::format("{} there state no elevation: leave out --elevation to ask about them.",
                         out.unknown_elevation.size())
@@ -111,6 +112,7 @@ SelectedPlaces selected(const PlaceFilter& filter) {
 
 ExitCode where(const WhereOptions& texts) {
   const OutcomeOptions options = texts.survey.options();
+  const Units units = texts.survey.units.units();
   const std::size_t top =
       texts.top.empty() ? kUsualTop
                         : static_cast<std::size_t>(whole_number("--top", texts.top, 1, 100000));
@@ -121,21 +123,22 @@ ExitCode where(const WhereOptions& texts) {
   files.open("--json", texts.survey.json);
   files.open("--csv", texts.survey.csv);
   files.open("--geojson", texts.geojson);
+  files.open("--html", texts.survey.html);
 
-  ProgressLine progress;
-  PlaceSurvey survey = survey_places(
-      plan, known_places(), places.places, options, top,
-      [&](std::size_t done, std::size_t planned) { progress.show(done, planned, "places"); });
+  PlaceSurvey survey = with_progress([&](const Progress& progress) {
+    return survey_places(plan, known_places(), places.places, options, top, progress);
+  });
   for (const PlaceSummary* place : places.unknown_elevation) {
     survey.left_out.push_back({place, "elevation unknown"});
   }
   const RiskSummary as_planned = risk_summary(prepare(plan), options);
-  const WhereReport report{plan, as_planned, filter, survey, top, options};
+  const WhereReport report{plan, as_planned, filter, survey, top, options, units};
   if (auto* out = files.stream("--json")) write_where_json(*out, report, kProgram);
   if (auto* out = files.stream("--csv")) write_where_csv(*out, report);
   if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
+  if (auto* out = files.stream("--html")) write_where_page(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_where_text(std::cout, report);
+  if (files.leave_standard_output()) write_where_text(std::cout, report, standard_output_style());
   return ExitCode::done;
 }
 
@@ -169,6 +172,7 @@ void add_where_command(CLI::App& app, ExitCode& exit) {
       "Examples:\n"
       "  dullspell where desert.toml --box 31,-118,38,-107\n"
       "  dullspell where forest.toml --near 41.8,-124.1 --within 400 --elevation 0,800\n"
+      "  dullspell where forest.toml --box 31,-125,49,-102 --html places.html\n"
       "  dullspell where forest.toml --geojson map.geojson --csv places.csv\n"
       "  dullspell where forest.toml --box=-45,165,-33,180 --set arrive=2027-12-20T15:00:00");
   command->callback([options, &exit] { exit = where(*options); });

@@ -67,7 +67,7 @@ std::uint64_t climate_stays(std::uint64_t stays) {
 
 std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
                                         std::uint64_t stays, int threads,
-                                        InstructionSet instruction_set) {
+                                        InstructionSet instruction_set, const Progress& progress) {
   const std::uint64_t each = climate_stays(stays);
   std::vector<StayClimate> climates{plan.climate.stated()};
   for (const auto& errors : alternative_climates(plan.climate.places(), seed)) {
@@ -78,6 +78,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   const std::size_t ranges = (each + kGrain - 1) / kGrain;
   const std::vector<std::uint32_t> none(plan.dates.size(), 0);
   std::vector<ClimateCounts> parts(climates.size() * ranges, {0, none, none});
+  PartsDone done(progress, "stays under other climates", climates.size() * each);
   for_each_range(parts.size(), 1, threads, [&](std::size_t part, std::size_t) {
     const DrawnSky sky(plan, climates[part / ranges], seed);
     BlockRunner runner(plan, tables, sky, seed, kernel, BlockDetail::flat_only);
@@ -90,6 +91,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
       count_first_flat(plan, block.home, count, counts.home);
       if (plan.generator) count_first_flat(plan, block.along, count, counts.along);
     }
+    done.add(end - begin);
   });
   std::vector<ClimateCounts> out(climates.size(), {each, none, none});
   for (std::size_t part = 0; part < parts.size(); ++part) {

@@ -7,6 +7,7 @@
 #include "engine/interval.hpp"
 #include "engine/kernel/instruction_set.hpp"
 #include "engine/prepared_plan.hpp"
+#include "engine/progress.hpp"
 
 namespace dullspell {
 
@@ -33,7 +34,8 @@ std::uint64_t climate_stays(std::uint64_t stays);
 /// `threads` nor the instruction set changes the counts.
 std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t seed,
                                         std::uint64_t stays, int threads,
-                                        InstructionSet instruction_set = best_instruction_set());
+                                        InstructionSet instruction_set = best_instruction_set(),
+                                        const Progress& progress = {});
 
 /// Stays that run flat at all on one of the tracks, under each of them.
 std::vector<std::uint64_t> flat_stays(const std::vector<ClimateCounts>& climates,

@@ -70,10 +70,11 @@ std::optional<int> first_flat_day(const PreparedPlan& plan, const TrackTrace& tr
 }
 
 void run_periods(const PreparedPlan& plan, const PastWeather& past, const HindcastOptions& options,
-                 std::vector<PastPeriod>& periods) {
+                 const Progress& progress, std::vector<PastPeriod>& periods) {
   std::vector<Date> begins;
   for (const PastPeriod& period : periods) begins.push_back(period.begin);
   const RecordedSky sky(plan, past, std::move(begins));
+  PartsDone done(progress, "past periods", periods.size());
   for_each_range(periods.size(), kGrain, options.threads, [&](std::size_t begin, std::size_t end) {
     StayRunner runner(plan, sky, options.seed);
     for (std::size_t i = begin; i < end; ++i) {
@@ -85,6 +86,7 @@ void run_periods(const PreparedPlan& plan, const PastWeather& past, const Hindca
       period.first_flat_day_along = first_flat_day(plan, trace.along);
       period.generator_h = trace.along.generator_h;
     }
+    done.add(end - begin);
   });
 }
 
@@ -134,7 +136,7 @@ Spread spread_of(std::vector<double> values) {
 }  // namespace
 
 HindcastResult run_hindcast(const PreparedPlan& plan, const PastWeather& past,
-                            const HindcastOptions& options) {
+                            const HindcastOptions& options, const Progress& progress) {
   HindcastResult out;
   out.window_days = options.window_days;
   out.periods = periods_of(plan, past, options.window_days, out.periods_left_out);
@@ -145,7 +147,7 @@ HindcastResult run_hindcast(const PreparedPlan& plan, const PastWeather& past,
                     plan.days(), options.window_days));
   }
   out.days_without_temperature = days_without_temperature(plan, past, out.periods);
-  run_periods(plan, past, options, out.periods);
+  run_periods(plan, past, options, progress, out.periods);
   out.years = years_of(out.periods);
   // Periods that do not overlap can be told apart; a window holds this many of them.
   const double most_independent = 1.0 + 2.0 * options.window_days / plan.days();

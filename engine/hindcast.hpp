@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "engine/prepared_plan.hpp"
+#include "engine/progress.hpp"
 #include "engine/study.hpp"
 #include "engine/year_shares.hpp"
 #include "weather/past_weather.hpp"
@@ -55,6 +56,6 @@ struct HindcastResult {
 /// the sun's path from the plan's own dates. Throws std::invalid_argument, in words for people, if
 /// the record holds no whole period.
 HindcastResult run_hindcast(const PreparedPlan& plan, const PastWeather& past,
-                            const HindcastOptions& options);
+                            const HindcastOptions& options, const Progress& progress = {});
 
 }  // namespace dullspell

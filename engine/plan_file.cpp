@@ -130,16 +130,16 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
   const bool far_is_fine = section.flag("place_is_far").value_or(false);
   if (camp.distance_km > kTooFar_km && !far_is_fine) {
     section.fail("place",
-                 fmt::format("is {:.0f} km from the nearest built-in place, {}", camp.distance_km,
-                             camp.place.id),
-                 fmt::format("up to {:.0f} km", kTooFar_km),
+                 fmt::format("is {} from the nearest built-in place, {}",
+                             km_and_miles(camp.distance_km), camp.place.id),
+                 "up to " + km_and_miles(kTooFar_km),
                  "Type twelve monthly means for the camp (ghi_kwh_m2, utc_offset_h), or accept the "
                  "far place with place_is_far = true.");
   }
   if (camp.distance_km > kFar_km) {
     plan.notes.push_back(
-        fmt::format("The weather of {} is used for a camp {:.0f} km away: too far to trust fully.",
-                    camp.place.name, camp.distance_km));
+        fmt::format("The weather of {} is used for a camp {} away: too far to trust fully.",
+                    camp.place.name, km_and_miles(camp.distance_km)));
   }
   section.finish();
   return camp;

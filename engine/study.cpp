@@ -1,7 +1,6 @@
 #include "engine/study.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <memory>
 #include <mutex>
@@ -186,7 +185,7 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
   Tally total(plan);
   std::mutex merging;
   std::vector<std::unique_ptr<Worker>> idle;
-  std::atomic<std::uint64_t> done{0};
+  std::uint64_t done = 0, flat = 0;
   for_each_range(count, kGrain, threads, [&](std::size_t begin, std::size_t end) {
     std::unique_ptr<Worker> worker;
     {
@@ -201,14 +200,16 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
           std::make_unique<Worker>(Worker{BlockRunner(plan, tables, sky, seed, kernel),
                                           LeastHoursRunner(plan, tables, kernel), Tally(plan)});
     }
+    const std::uint64_t flat_before = worker->tally.home.flat_stays;
     for (std::size_t i = begin; i < end; i += kBlockStays) {
       worker->run_block(plan, static_cast<std::uint32_t>(first + i),
                         static_cast<int>(std::min<std::size_t>(end - i, kBlockStays)));
     }
     const std::lock_guard lock(merging);
-    idle.push_back(std::move(worker));
     done += end - begin;
-    if (progress) progress(done, count);
+    flat += worker->tally.home.flat_stays - flat_before;
+    idle.push_back(std::move(worker));
+    if (progress) progress({"stays", done, count, flat});
   });
   for (const auto& worker : idle) {
     worker->finish();
@@ -220,8 +221,8 @@ Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, st
 StudyResult run_study(const PreparedPlan& plan, const StudyOptions& options,
                       const Progress& progress) {
   StudyResult result = run_study(plan, DrawnSky(plan, options.seed), options, progress);
-  const auto climates =
-      run_climates(plan, options.seed, result.stays, options.threads, options.instruction_set);
+  const auto climates = run_climates(plan, options.seed, result.stays, options.threads,
+                                     options.instruction_set, progress);
   add_climate_intervals(climates, &ClimateCounts::home, result.home);
   if (result.generator) {
     add_climate_intervals(climates, &ClimateCounts::along, result.generator->risk);
@@ -238,11 +239,13 @@ StudyResult run_study(const PreparedPlan& plan, const Sky& sky, const StudyOptio
   Tally tally(plan);
   std::uint64_t planned = options.precision ? kFirstBatch : options.stays;
   while (true) {
-    const std::uint64_t done = tally.stays;
+    const std::uint64_t done = tally.stays, flat = tally.home.flat_stays;
     tally += run_stays(
         plan, sky, options.seed, done, planned - done, options.threads,
-        [&](std::uint64_t some, std::uint64_t) {
-          if (progress) progress(done + some, planned);
+        [&](const WorkDone& batch) {
+          if (progress) {
+            progress({batch.what, done + batch.done, planned, flat + *batch.flat_stays});
+          }
         },
         options.instruction_set);
     if (!options.precision) break;

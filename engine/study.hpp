@@ -1,7 +1,6 @@
 #pragma once
 
 #include <cstdint>
-#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,6 +8,7 @@
 #include "engine/interval.hpp"
 #include "engine/kernel/instruction_set.hpp"
 #include "engine/prepared_plan.hpp"
+#include "engine/progress.hpp"
 #include "engine/sky.hpp"
 #include "engine/tally.hpp"
 
@@ -24,9 +24,6 @@ struct StudyOptions {
   std::optional<double> precision;  ///< greatest half-width of a printed interval, 0.0005..0.2
   InstructionSet instruction_set = best_instruction_set();  ///< never changes a result
 };
-
-/// Called now and then, one call at a time but from any thread, with stays done and stays planned.
-using Progress = std::function<void(std::uint64_t done, std::uint64_t planned)>;
 
 struct ChargeQuantiles {
   double p05, p25, p50, p75, p95;

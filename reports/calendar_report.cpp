@@ -1,6 +1,8 @@
 #include "reports/calendar_report.hpp"
 
 #include <algorithm>
+#include <array>
+#include <chrono>
 #include <ostream>
 
 #include <fmt/format.h>
@@ -14,6 +16,7 @@
 namespace dullspell {
 namespace {
 
+using Align = Column::Align;
 using Weeks = std::vector<CalendarWeek>;
 
 const Proportion& at_home(const CalendarWeek& week) {
@@ -31,20 +34,17 @@ std::vector<bool> each(const Weeks& weeks, Test test) {
   return out;
 }
 
-template <class Share>
-std::vector<bool> holding(const CalendarReport& report, Share share) {
+// Whose risk is asked about.
+using Share = const Proportion& (*)(const CalendarWeek&);
+
+std::vector<bool> standing_so(const CalendarReport& report, Share share, RiskStanding wanted) {
   return each(report.weeks, [&](const CalendarWeek& week) {
-    return standing(share(week), report.plan.accept_risk) == RiskStanding::within;
+    return standing(share(week), report.plan.accept_risk) == wanted;
   });
 }
 
 std::size_t count(const std::vector<bool>& holds) {
   return static_cast<std::size_t>(std::count(holds.begin(), holds.end(), true));
-}
-
-// "Fri 21 May" without its weekday, which all weeks share.
-std::string day_name(Date date) {
-  return short_date(date).substr(4);
 }
 
 std::string weeks_text(std::size_t weeks) {
@@ -55,27 +55,6 @@ std::string run_text(const Weeks& weeks, const RingRun& run) {
   if (run.count == 1) return fmt::format("around {}", day_name(weeks[run.first].arrive));
   return fmt::format("between {} and {} ({})", day_name(weeks[run.first].arrive),
                      day_name(weeks[run.last].arrive), weeks_text(run.count));
-}
-
-// "when you arrive between 15 Apr and 2 Sep (20 weeks)".
-std::string season_text(const Weeks& weeks, const std::vector<bool>& holds) {
-  constexpr std::size_t kNamed = 3;
-  const std::size_t all = count(holds);
-  if (all == 0) return "in no week of the year";
-  if (all == weeks.size()) return "in every week of the year";
-  std::vector<RingRun> runs = runs_of_ring(holds);
-  std::stable_sort(runs.begin(), runs.end(),
-                   [](const RingRun& a, const RingRun& b) { return a.count > b.count; });
-  std::size_t unnamed = 0;
-  for (std::size_t i = kNamed; i < runs.size(); ++i) unnamed += runs[i].count;
-  runs.resize(std::min(runs.size(), kNamed));
-  std::sort(runs.begin(), runs.end(),
-            [](const RingRun& a, const RingRun& b) { return a.first < b.first; });
-  std::string out = "when you arrive ";
-  for (const RingRun& run : runs) {
-    out += fmt::format("{}{}", &run == &runs.front() ? "" : ", or ", run_text(weeks, run));
-  }
-  return out + (unnamed > 0 ? fmt::format(", or in {} more", weeks_text(unnamed)) : "");
 }
 
 // The week or weeks with the least or the greatest count.
@@ -100,13 +79,10 @@ std::string extremes(const Weeks& weeks) {
   return fmt::format(" {}; {}.", worst, extreme_text(weeks, "best", least->risk.flat.count));
 }
 
-template <class Share>
 std::string rest_text(const CalendarReport& report, const std::vector<bool>& holds, Share share) {
   const std::size_t rest = holds.size() - count(holds);
   if (rest == 0 || rest == holds.size()) return "";
-  const std::size_t close = count(each(report.weeks, [&](const CalendarWeek& week) {
-    return standing(share(week), report.plan.accept_risk) == RiskStanding::too_close;
-  }));
+  const std::size_t close = count(standing_so(report, share, RiskStanding::too_close));
   return fmt::format(
       "; {} the other {}{}", rest == close ? "too close to call in" : "not in", weeks_text(rest),
       close == 0 || rest == close ? "" : fmt::format(", {} of them too close to call", close));
@@ -121,54 +97,136 @@ std::string sure_text(const CalendarReport& report, const std::vector<bool>& hol
                      season_text(report.weeks, sure));
 }
 
-void write_weeks(std::ostream& out, const CalendarReport& report) {
-  const bool generator = report.plan.generator.has_value();
-  const auto row = [&](char mark, std::string_view arrive, std::string_view holds,
-                       std::string_view flat, std::string_view sampling, std::string_view climate,
-                       std::string_view bar, std::string_view along_columns) {
-    std::string line =
-        fmt::format("{} {}{}{}  {}{}{}{}", mark, left_aligned(arrive, 10), right_aligned(holds, 6),
-                    right_aligned(flat, 7), left_aligned(sampling, 15), left_aligned(climate, 15),
-                    left_aligned(bar, 10), along_columns);
-    line.erase(line.find_last_not_of(' ') + 1);
-    fmt::print(out, "{}\n", line);
-  };
-  const auto along_columns = [](std::string_view even_so, std::string_view mean,
-                                std::string_view p90) {
-    return right_aligned(even_so, 10) + right_aligned(mean, 7) + right_aligned(p90, 8);
-  };
-  fmt::print(out, "\nBy week of arrival{}\n", generator ? ", generator left at home" : "");
-  row(' ', "arrive", "holds", "flat", "sampling", "climate", "",
-      generator ? along_columns("with gen", "hours", "1 in 10") : "");
-  for (const CalendarWeek& week : report.weeks) {
-    const RiskSummary& risk = week.risk;
-    row(week.arrive == report.plan.arrive ? '>' : ' ', short_date(week.arrive),
-        holds_word(standing(risk.flat, report.plan.accept_risk)), percent(risk.flat),
-        percent_interval(risk.flat), climate_cell(risk.flat_climate), share_bar(risk.flat.p),
-        risk.generator ? along_columns(percent(risk.generator->flat),
-                                       fmt::format("{:.1f}", risk.generator->hours_mean),
-                                       fmt::format("{:.1f}", risk.generator->hours_p90))
-                       : "");
+Json season_json(const Weeks& weeks, const std::vector<bool>& holds) {
+  Json out = Json::array();
+  for (const RingRun& run : runs_of_ring(holds)) {
+    out.push_back({{"first_arrival", iso_date(weeks[run.first].arrive)},
+                   {"last_arrival", iso_date(weeks[run.last].arrive)},
+                   {"weeks", run.count}});
   }
-  std::string legend = fmt::format(
-      "> the plan's own week. holds: whether the risk is within the {} that you accept. sampling: "
-      "95 % interval for this number of stays; climate: the same with what the place's record "
-      "cannot tell. Bars: ten blocks are all stays.",
-      accepted_text(report.plan.accept_risk));
-  if (generator) {
-    double widest = 0.0;
-    for (const CalendarWeek& week : report.weeks) {
-      widest = std::max(widest, along(week).interval.half_width());
-    }
-    legend += fmt::format(
-        " With the generator along: stays that run flat even so ({}), and the hours it runs by its "
-        "rule, on average and in one stay of ten.",
-        widest_along_text(widest));
-  }
-  fmt::print(out, "{}", wrapped(legend, 92, 2));
+  return out;
 }
 
-std::vector<std::string> notes_of(const CalendarReport& report) {
+}  // namespace
+
+std::string day_name(Date date) {
+  return short_date(date).substr(4);
+}
+
+std::vector<bool> weeks_that_hold(const CalendarReport& report, Kit kit) {
+  return standing_so(report, kit == Kit::at_home ? at_home : along, RiskStanding::within);
+}
+
+std::string season_text(const Weeks& weeks, const std::vector<bool>& holds) {
+  constexpr std::size_t kNamed = 3;
+  const std::size_t all = count(holds);
+  if (all == 0) return "in no week of the year";
+  if (all == weeks.size()) return "in every week of the year";
+  std::vector<RingRun> runs = runs_of_ring(holds);
+  std::stable_sort(runs.begin(), runs.end(),
+                   [](const RingRun& a, const RingRun& b) { return a.count > b.count; });
+  std::size_t unnamed = 0;
+  for (std::size_t i = kNamed; i < runs.size(); ++i) unnamed += runs[i].count;
+  runs.resize(std::min(runs.size(), kNamed));
+  std::sort(runs.begin(), runs.end(),
+            [](const RingRun& a, const RingRun& b) { return a.first < b.first; });
+  std::string out = "when you arrive ";
+  for (const RingRun& run : runs) {
+    out += fmt::format("{}{}", &run == &runs.front() ? "" : ", or ", run_text(weeks, run));
+  }
+  return out + (unnamed > 0 ? fmt::format(", or in {} more", weeks_text(unnamed)) : "");
+}
+
+Tone calendar_tone(const CalendarReport& report) {
+  const std::size_t holding = count(weeks_that_hold(report, Kit::at_home));
+  if (holding == report.weeks.size()) return Tone::holds;
+  if (holding > 0) return Tone::plain;
+  const bool close = count(standing_so(report, at_home, RiskStanding::too_close)) > 0;
+  return close ? Tone::close : Tone::fails;
+}
+
+std::string calendar_verdict(const CalendarReport& report) {
+  const bool generator = report.plan.generator.has_value();
+  const std::vector<bool> holds = weeks_that_hold(report, Kit::at_home);
+  std::string text = fmt::format(
+      "{} {}{}.", generator ? "Without its generator this stay holds" : "This stay holds",
+      season_text(report.weeks, holds), rest_text(report, holds, at_home));
+  text += fmt::format(" You accept {}.", accepted_text(report.plan.accept_risk));
+  const Proportion& own = report.weeks[own_week(report)].risk.flat;
+  text += fmt::format(" In the plan's own week it runs flat in {} ({}).", in_words(own),
+                      percent_interval(own));
+  text += extremes(report.weeks);
+  text += sure_text(report, holds);
+  if (generator) {
+    const std::vector<bool> with = weeks_that_hold(report, Kit::generator_along);
+    text += fmt::format(" With the generator along, run by its rule, it holds {}{}.",
+                        season_text(report.weeks, with), rest_text(report, with, along));
+  }
+  return text;
+}
+
+std::size_t own_week(const CalendarReport& report) {
+  const auto own = std::find_if(report.weeks.begin(), report.weeks.end(), [&](const auto& week) {
+    return week.arrive == report.plan.arrive;
+  });
+  return static_cast<std::size_t>(own - report.weeks.begin());
+}
+
+std::string week_cell(const CalendarReport& report, const CalendarWeek& week) {
+  return day_name(week.arrive) + (week.arrive == report.plan.arrive ? " *" : "");
+}
+
+Table weeks_table(const CalendarReport& report) {
+  constexpr std::array kWeekdays{"Sundays",   "Mondays", "Tuesdays", "Wednesdays",
+                                 "Thursdays", "Fridays", "Saturdays"};
+  const bool generator = report.plan.generator.has_value();
+  Table table{"weeks",
+              fmt::format("By week of arrival ({}){}",
+                          kWeekdays[std::chrono::weekday{report.plan.arrive}.c_encoding()],
+                          generator ? ", generator left at home" : ""),
+              {{"arrive", Align::left},
+               {"holds", Align::right, 1},
+               {"flat"},
+               {"sampling", Align::left},
+               {"climate", Align::left, 2}},
+              {},
+              fmt::format("* the plan's own week. holds: whether the risk is within the {} that "
+                          "you accept. sampling: 95 % interval for this number of stays; climate: "
+                          "the same with what the place's record cannot tell. Bars: flat, and in "
+                          "light how far the climate interval reaches.",
+                          accepted_text(report.plan.accept_risk)),
+              4};
+  if (generator) {
+    table.columns.push_back({"with gen", Align::right, 3});
+    table.columns.push_back({"hours", Align::right, 5});
+    table.columns.push_back({"1\u00A0in\u00A010", Align::right, 6});
+  }
+  double widest = 0.0;
+  for (const CalendarWeek& week : report.weeks) {
+    const RiskSummary& risk = week.risk;
+    TableRow row{{week_cell(report, week), holds_word(standing(risk.flat, report.plan.accept_risk)),
+                  percent(risk.flat), percent_interval(risk.flat), climate_cell(risk.flat_climate)},
+                 ShareBar{risk.flat.p, risk.flat_climate.value_or(risk.flat.interval).high},
+                 tone_of(risk.flat, report.plan.accept_risk)};
+    if (risk.generator) {
+      widest = std::max(widest, risk.generator->flat.interval.half_width());
+      row.cells.push_back(percent(risk.generator->flat));
+      row.cells.push_back(fmt::format("{:.1f}", risk.generator->hours_mean));
+      row.cells.push_back(fmt::format("{:.1f}", risk.generator->hours_p90));
+    }
+    table.rows.push_back(std::move(row));
+  }
+  if (generator) {
+    table.legend += fmt::format(
+        " with gen: stays that run flat even with the generator along ({}); hours, and 1 in 10: "
+        "how "
+        "long it runs by its rule, on average and in one stay of ten.",
+        widest_along_text(widest));
+  }
+  return table;
+}
+
+std::vector<std::string> calendar_notes(const CalendarReport& report) {
   std::vector<std::string> notes = report.plan.notes;
   const bool snow =
       std::any_of(report.plan.camps.begin(), report.plan.camps.end(), [](const Camp& camp) {
@@ -189,66 +247,38 @@ std::vector<std::string> notes_of(const CalendarReport& report) {
   return notes;
 }
 
-Json season_json(const Weeks& weeks, const std::vector<bool>& holds) {
-  Json out = Json::array();
-  for (const RingRun& run : runs_of_ring(holds)) {
-    out.push_back({{"first_arrival", iso_date(weeks[run.first].arrive)},
-                   {"last_arrival", iso_date(weeks[run.last].arrive)},
-                   {"weeks", run.count}});
-  }
-  return out;
-}
-
-}  // namespace
-
-std::string calendar_verdict(const CalendarReport& report) {
-  const bool generator = report.plan.generator.has_value();
-  const std::vector<bool> holds = holding(report, at_home);
-  std::string text = fmt::format(
-      "{} {}{}.", generator ? "Without its generator this stay holds" : "This stay holds",
-      season_text(report.weeks, holds), rest_text(report, holds, at_home));
-  text += fmt::format(" You accept {}.", accepted_text(report.plan.accept_risk));
-  const auto own = std::find_if(report.weeks.begin(), report.weeks.end(), [&](const auto& week) {
-    return week.arrive == report.plan.arrive;
-  });
-  text += fmt::format(" In the plan's own week it runs flat in {} ({}).", in_words(own->risk.flat),
-                      percent_interval(own->risk.flat));
-  text += extremes(report.weeks);
-  text += sure_text(report, holds);
-  if (generator) {
-    const std::vector<bool> with = holding(report, along);
-    text += fmt::format(" With the generator along, run by its rule, it holds {}{}.",
-                        season_text(report.weeks, with), rest_text(report, with, along));
-  }
-  return text;
-}
-
 void write_calendar_text(std::ostream& out, const CalendarReport& report, TextStyle style) {
   TextWriter writer(out, style);
-  write_plan_summary(writer, report.plan, prepare(report.plan));
-  fmt::print(out, "\n{}", wrapped(calendar_verdict(report)));
-  write_weeks(out, report);
-  writer.list("What the figures rest on", notes_of(report));
+  write_plan_summary(writer, report.plan, prepare(report.plan), report.units);
+  writer.verdict(calendar_verdict(report), calendar_tone(report));
+  writer.table(weeks_table(report));
+  writer.list("What the figures rest on", calendar_notes(report));
   writer.list("Cautions", report_cautions(report.plan));
-  fmt::print(out, "\n{}\n", survey_footer(report.options));
+  writer.footer(survey_footer(report.options));
 }
 
-void write_calendar_json(std::ostream& out, const CalendarReport& report,
-                         std::string_view program) {
+Json calendar_json(const CalendarReport& report, std::string_view program) {
   Json json = survey_head_json("dullspell.calendar/1", program, report.options, report.plan);
   json["verdict"] = calendar_verdict(report);
-  json["season"] = season_json(report.weeks, holding(report, at_home));
+  json["season"] = season_json(report.weeks, weeks_that_hold(report, Kit::at_home));
   json["season_with_generator"] =
-      report.plan.generator ? season_json(report.weeks, holding(report, along)) : Json(nullptr);
+      report.plan.generator
+          ? season_json(report.weeks, weeks_that_hold(report, Kit::generator_along))
+          : Json(nullptr);
   json["weeks"] = Json::array();
   for (const CalendarWeek& week : report.weeks) {
     Json entry = {{"arrive", iso_date(week.arrive)}};
     entry.update(risk_summary_json(week.risk, report.plan.accept_risk));
     json["weeks"].push_back(std::move(entry));
   }
-  json["notes"] = notes_of(report);
+  json["notes"] = calendar_notes(report);
   json["cautions"] = report_cautions(report.plan);
-  write_json(out, json);
+  return json;
+}
+
+void write_calendar_json(std::ostream& out, const CalendarReport& report,
+                         std::string_view program) {
+  write_json(out, calendar_json(report, program));
 }
 
 void write_calendar_csv(std::ostream& out, const CalendarReport& report) {

@@ -4,11 +4,10 @@
 #include <ostream>
 
 #include <fmt/format.h>
-#include <fmt/ostream.h>
 
 #include "reports/hindcast_report.hpp"
-#include "reports/number_text.hpp"
 #include "reports/places_report.hpp"
+#include "reports/table.hpp"
 
 namespace dullspell {
 namespace {
@@ -17,21 +16,30 @@ std::string with_error(double value, double error) {
   return fmt::format("{:.3f} ± {:.3f}", value, error);
 }
 
-void write_errors(std::ostream& out, const Place& place) {
+Table errors_table(const Place& place, Units units) {
   const auto& errors = *place.errors;
-  fmt::print(out, "\n  Standard errors, from leaving out one year at a time\n");
-  fmt::print(out, "  month        clearness           spread    mean C   range K\n");
+  Table table{"errors",
+              "Standard errors, from leaving out one year at a time",
+              {{"month", Column::Align::left},
+               {"clearness"},
+               {"spread", Column::Align::right, 1},
+               {"mean", Column::Align::right, 2},
+               {"range", Column::Align::right, 3}},
+              {}};
   for (std::size_t m = 0; m < 12; ++m) {
     const MonthStatistics& month = place.months[m];
     const MonthErrors& e = errors[m];
-    fmt::print(out, "  {:<5}{:>17}{:>17}{:>10}{:>10}\n", month_name(static_cast<int>(m)),
-               with_error(month.k_mean, e.k_mean), with_error(*month.k_sd, e.k_sd),
-               month.temp_mean_c ? fmt::format("± {:.2f}", e.temp_mean_c) : "–",
-               month.temp_mean_c ? fmt::format("± {:.2f}", e.temp_range_c) : "–");
+    const auto step = [&](double k) {
+      return month.temp_mean_c ? "± " + temperature_step(k, units, 2) : std::string("–");
+    };
+    table.rows.push_back(
+        {{month_name(static_cast<int>(m)), with_error(month.k_mean, e.k_mean),
+          with_error(*month.k_sd, e.k_sd), step(e.temp_mean_c), step(e.temp_range_c)}});
   }
-  fmt::print(out, "  persistence of the sky {}, year share {}\n",
-             with_error(place.months[0].k_persistence, errors[0].k_persistence),
-             with_error(place.months[0].k_year_share, errors[0].k_year_share));
+  table.legend = fmt::format("persistence of the sky {}, year share {}",
+                             with_error(place.months[0].k_persistence, errors[0].k_persistence),
+                             with_error(place.months[0].k_year_share, errors[0].k_year_share));
+  return table;
 }
 
 std::string rests_on(const PlaceFit& fit) {
@@ -72,14 +80,14 @@ std::string trust_statement(const PlaceFit& fit) {
       fit.years >= kLong ? "" : " A spell that comes once in twenty years may not be in it.");
 }
 
-void write_fit_report(std::ostream& out, const PlaceFit& fit, const WeatherRecord& record) {
-  write_place_months(out, fit.place);
-  if (fit.place.errors) write_errors(out, fit.place);
-  fmt::print(out, "\n{}", wrapped(rests_on(fit)));
-  for (const RecordFinding& finding : record.findings) {
-    fmt::print(out, "{}", wrapped(finding_text(finding)));
-  }
-  fmt::print(out, "{}", wrapped(trust_statement(fit)));
+void write_fit_report(std::ostream& out, const PlaceFit& fit, const WeatherRecord& record,
+                      Units units, TextStyle style) {
+  TextWriter writer(out, style);
+  write_place_months(writer, fit.place, units);
+  if (fit.place.errors) writer.table(errors_table(fit.place, units));
+  writer.footer(rests_on(fit));
+  for (const RecordFinding& finding : record.findings) writer.paragraph(finding_text(finding));
+  writer.paragraph(trust_statement(fit));
 }
 
 }  // namespace dullspell

@@ -4,15 +4,17 @@
 #include <ostream>
 
 #include <fmt/format.h>
-#include <fmt/ostream.h>
 
+#include "reports/cautions.hpp"
 #include "reports/number_text.hpp"
+#include "reports/run_tables.hpp"
 #include "reports/text_report.hpp"
+#include "reports/verdict.hpp"
 
 namespace dullspell {
 namespace {
 
-constexpr std::size_t kWidth = 92;
+using Align = Column::Align;
 
 std::string record_name(const WeatherRecord& record) {
   return record.name.empty() ? record.file : record.name;
@@ -48,75 +50,144 @@ std::string agreement(const HindcastReport& report) {
   if (report.past.record.typical_year) {
     return "A typical year is no past year: this says next to nothing.";
   }
-  const Interval& measured = report.past.result.flat.interval;
-  const Interval predicted =
-      report.predicted.home.flat_climate.value_or(report.predicted.home.flat.interval);
-  if (predicted.low <= measured.high && measured.low <= predicted.high) {
-    return "The two agree within what either can tell.";
-  }
+  if (agree(report)) return "The two agree within what either can tell.";
   return fmt::format(
       "The two disagree: past years were {} than the model says. The plan's place may be wrong for "
       "the camp, or the record for either; trust the nearer and longer of the two.",
-      measured.high < predicted.low ? "kinder" : "harsher");
+      report.past.result.flat.p < report.predicted.home.flat.p ? "kinder" : "harsher");
 }
 
-void write_days(std::ostream& out, const HindcastReport& report) {
-  const auto row = [&](std::string_view date, std::string_view past, std::string_view interval,
-                       std::string_view model, std::string_view climate) {
-    fmt::print(out, "  {}{}  {}{}  {}\n", left_aligned(date, 12), right_aligned(past, 12),
-               left_aligned(interval, 16), right_aligned(model, 12), climate);
-  };
-  fmt::print(out, "\nFlat by then{}\n", report.plan.generator ? ", generator left at home" : "");
-  row("date", "past years", "95 % interval", "the model", "climate interval");
+}  // namespace
+
+std::string finding_text(const RecordFinding& finding) {
+  return fmt::format("In the record: {} {}{}.", grouped(static_cast<std::uint64_t>(finding.count)),
+                     finding.what,
+                     finding.line > 0 ? fmt::format(" (first in line {})", finding.line) : "");
+}
+
+std::string past_years_sentence(const PastReport& past) {
+  const HindcastResult& result = past.result;
+  return fmt::format(
+      "{} ({}{}) the same stay{} would have run flat in {} of cases ({}): {} of {} periods {}.",
+      past.record.typical_year ? "On the days of a typical year" : "In past years",
+      record_name(past.record), past.record.typical_year ? "" : ", " + years_text(result),
+      result.flat_along ? " without the generator" : "", percent(result.flat),
+      percent_interval(result.flat.interval), grouped(result.flat.count),
+      grouped(result.flat.periods), window_text(result));
+}
+
+bool agree(const HindcastReport& report) {
+  const Interval& measured = report.past.result.flat.interval;
+  const Interval predicted =
+      report.predicted.home.flat_climate.value_or(report.predicted.home.flat.interval);
+  return predicted.low <= measured.high && measured.low <= predicted.high;
+}
+
+std::string hindcast_verdict(const HindcastReport& report) {
+  const HindcastResult& past = report.past.result;
+  const TrackRisk& model = report.predicted.home;
+  const bool typical = report.past.record.typical_year;
+  std::string text = fmt::format(
+      "{} this stay would have run flat in {} of cases ({}){}; the model says {} (sampling {}",
+      typical ? "On the days of a typical year" : "In past years", percent(past.flat),
+      percent_interval(past.flat.interval), past.flat_along ? " without the generator" : "",
+      percent(model.flat), percent_interval(model.flat));
+  if (model.flat_climate)
+    text += fmt::format(", climate {}", percent_interval(*model.flat_climate));
+  text += fmt::format("). {} You accept {}.", agreement(report),
+                      accepted_text(report.plan.accept_risk));
+  return text + fmt::format(" The record ({}{}) holds {} of {} periods flat, {}.",
+                            record_name(report.past.record), typical ? "" : ", " + years_text(past),
+                            grouped(past.flat.count), grouped(past.flat.periods),
+                            window_text(past));
+}
+
+Tone hindcast_tone(const HindcastReport& report) {
+  const Interval& flat = report.past.result.flat.interval;
+  const double accepted = report.plan.accept_risk;
+  if (report.past.record.typical_year) return Tone::plain;
+  if (flat.high < accepted) return Tone::holds;
+  return flat.low > accepted ? Tone::fails : Tone::close;
+}
+
+Table past_days_table(const HindcastReport& report) {
+  Table table{
+      "days",
+      fmt::format("Flat by then{}", report.plan.generator ? ", generator left at home" : ""),
+      {{"date", Align::left},
+       {"past years"},
+       {"95 % interval", Align::left},
+       {"the model", Align::right, 1},
+       {"climate interval", Align::left, 2}},
+      {},
+      "Bars: past years, and in light how far their interval reaches."};
   for (std::size_t d = 0; d < report.prepared.dates.size(); ++d) {
     const YearsShare& past = report.past.result.flat_by_day[d];
     const DayRisk& model = report.predicted.home.days[d];
-    row(short_date(model.date), percent(past), percent_interval(past.interval),
-        percent(model.flat_by_day),
-        model.flat_by_day_climate ? percent_interval(*model.flat_by_day_climate) : "–");
+    table.rows.push_back({{short_date(model.date), percent(past), percent_interval(past.interval),
+                           percent(model.flat_by_day), climate_cell(model.flat_by_day_climate)},
+                          ShareBar{past.p, past.interval.high}});
   }
+  return table;
 }
 
-void write_years(std::ostream& out, const HindcastReport& report) {
-  constexpr std::size_t kShown = 5;
-  const HindcastResult& past = report.past.result;
+std::vector<PastYear> worst_years(const HindcastResult& past, std::size_t most) {
+  std::vector<PastYear> years = by_harm(past.years);
+  std::erase_if(years, [](const PastYear& year) { return year.flat == 0; });
+  years.resize(std::min(years.size(), most));
+  return years;
+}
+
+Table years_table(const HindcastReport& report, const std::vector<PastYear>& years) {
+  Table table{"years",
+              "Year by year",
+              {{"year", Align::left},
+               {"periods flat"},
+               {"of them", Align::right, 1},
+               {"share", Align::right, 3},
+               {"at the earliest", Align::left, 2},
+               {"missing on average", Align::right, 4}},
+              {}};
+  for (const PastYear& year : years) {
+    const double share = static_cast<double>(year.flat) / year.periods;
+    const auto& first = year.first_flat_day;
+    table.rows.push_back(
+        {{fmt::format("{}", year.year), fmt::format("{}", year.flat),
+          fmt::format("of {}", year.periods), whole_percent(share),
+          first ? short_date(report.prepared.dates[static_cast<std::size_t>(*first)]) : "–",
+          energy(year.shortfall_wh)},
+         ShareBar{share, share}});
+  }
+  return table;
+}
+
+std::string years_never_flat(const HindcastResult& past) {
   const auto never = std::count_if(past.years.begin(), past.years.end(),
                                    [](const PastYear& year) { return year.flat == 0; });
-  fmt::print(out, "\nWorst years\n");
-  std::size_t shown = 0;
-  if (past.flat.count == 0) fmt::print(out, "  none\n");
-  for (const PastYear& year : by_harm(past.years)) {
-    if (year.flat == 0 || shown++ == kShown) break;
-    fmt::print(out,
-               "  {}  flat in {} of {} periods, at the earliest on {}; {} missing on average\n",
-               year.year, year.flat, year.periods,
-               short_date(report.prepared.dates[static_cast<std::size_t>(*year.first_flat_day)]),
-               energy(year.shortfall_wh));
-  }
-  fmt::print(out, "  In {} of {} years the battery never ran flat.\n", never, past.years.size());
+  return fmt::format("In {} of {} years the battery never ran flat.", never, past.years.size());
 }
 
-void write_generator(std::ostream& out, const HindcastReport& report) {
+Table past_generator_table(const HindcastReport& report) {
   const HindcastResult& past = report.past.result;
-  if (!past.flat_along || !report.predicted.generator) return;
   const GeneratorResult& model = *report.predicted.generator;
-  fmt::print(out, "\nGenerator along\n");
-  const auto row = [&](std::string_view name, std::string_view a, std::string_view b) {
-    fmt::print(out, "  {}{}{}\n", left_aligned(name, 40), right_aligned(a, 20),
-               right_aligned(b, 20));
-  };
-  row("", "past years", "the model");
-  row("flat even so",
-      fmt::format("{} ({})", percent(*past.flat_along),
-                  percent_interval(past.flat_along->interval)),
-      fmt::format("{} ({})", percent(model.risk.flat), percent_interval(model.risk.flat)));
-  row("hours it runs, middle case", fmt::format("{:.1f}", past.generator_h->p50),
-      fmt::format("{:.1f}", model.hours.p50));
-  row("hours it runs, 1 in 10", fmt::format("{:.1f}", past.generator_h->p90),
-      fmt::format("{:.1f}", model.hours.p90));
+  const auto hours = [](double h) { return fmt::format("{:.1f}", h); };
+  return {"along",
+          "Generator along",
+          {{"what", Align::left}, {"past years"}, {"the model", Align::right, 1}},
+          {{{"flat even so", percent(*past.flat_along), percent(model.risk.flat)}},
+           {{"its 95 % interval", percent_interval(past.flat_along->interval),
+             percent_interval(model.risk.flat)}},
+           {{"its climate interval", "–", climate_cell(model.risk.flat_climate)}},
+           {{"hours it runs, on average", hours(past.generator_h->mean), hours(model.hours.mean)}},
+           {{"hours it runs, middle case", hours(past.generator_h->p50), hours(model.hours.p50)}},
+           {{"hours it runs, 1 in 10", hours(past.generator_h->p90), hours(model.hours.p90)}}}};
 }
 
-std::vector<std::string> notes_of(const HindcastReport& report) {
+bool tells_generator(const HindcastReport& report) {
+  return report.past.result.flat_along && report.predicted.generator;
+}
+
+std::vector<std::string> hindcast_notes(const HindcastReport& report) {
   const WeatherRecord& record = report.past.record;
   const HindcastResult& past = report.past.result;
   std::vector<std::string> notes;
@@ -147,11 +218,11 @@ std::vector<std::string> notes_of(const HindcastReport& report) {
   if (report.plan.camps.size() > 1) {
     notes.push_back("All camps of the plan get the weather of this one record.");
   }
-  const double distance =
+  const double away_km =
       record.where ? distance_km(*record.where, report.plan.camps.front().where) : 0.0;
-  if (distance >= 1.0) {
-    notes.push_back(
-        fmt::format("The record was measured {:.0f} km from the first camp.", distance));
+  if (away_km >= 1.0) {
+    notes.push_back(fmt::format("The record was measured {} from the first camp.",
+                                distance(away_km, report.units)));
   }
   if (past.periods_left_out > 0) {
     notes.push_back(fmt::format("{} periods left out: the record has gaps in them.",
@@ -165,25 +236,6 @@ std::vector<std::string> notes_of(const HindcastReport& report) {
   }
   for (const RecordFinding& finding : record.findings) notes.push_back(finding_text(finding));
   return notes;
-}
-
-}  // namespace
-
-std::string finding_text(const RecordFinding& finding) {
-  return fmt::format("In the record: {} {}{}.", grouped(static_cast<std::uint64_t>(finding.count)),
-                     finding.what,
-                     finding.line > 0 ? fmt::format(" (first in line {})", finding.line) : "");
-}
-
-std::string past_years_sentence(const PastReport& past) {
-  const HindcastResult& result = past.result;
-  return fmt::format(
-      "{} ({}{}) the same stay{} would have run flat in {} of cases ({}): {} of {} periods {}.",
-      past.record.typical_year ? "On the days of a typical year" : "In past years",
-      record_name(past.record), past.record.typical_year ? "" : ", " + years_text(result),
-      result.flat_along ? " without the generator" : "", percent(result.flat),
-      percent_interval(result.flat.interval), grouped(result.flat.count),
-      grouped(result.flat.periods), window_text(result));
 }
 
 Json past_years_json(const PastReport& past, const PreparedPlan& prepared) {
@@ -223,29 +275,35 @@ Json past_years_json(const PastReport& past, const PreparedPlan& prepared) {
           {"findings", findings}};
 }
 
+std::string hindcast_footer(const HindcastReport& report) {
+  const YearsShare& past = report.past.result.flat;
+  return fmt::format("{} periods of {} years against {} stays, seed {}. Intervals are 95 %.",
+                     grouped(past.periods), past.years, grouped(report.predicted.stays),
+                     report.predicted.seed);
+}
+
 void write_hindcast_text(std::ostream& out, const HindcastReport& report, TextStyle style) {
   TextWriter writer(out, style);
   const HindcastResult& past = report.past.result;
-  write_plan_summary(writer, report.plan, report.prepared);
-  const Proportion& model = report.predicted.home.flat;
-  std::string text = past_years_sentence(report.past);
-  text += fmt::format(" The model says {} (sampling {}", percent(model), percent_interval(model));
-  if (report.predicted.home.flat_climate) {
-    text += fmt::format(", climate {}", percent_interval(*report.predicted.home.flat_climate));
+  write_plan_summary(writer, report.plan, report.prepared, report.units);
+  writer.verdict(hindcast_verdict(report), hindcast_tone(report));
+  writer.table(past_days_table(report));
+  constexpr std::size_t kShown = 5;
+  Table years = years_table(report, worst_years(past, kShown));
+  if (!years.rows.empty()) {
+    years.title = "Worst years";
+    writer.table(years);
+    writer.paragraph(years_never_flat(past), 2);
+  } else {
+    writer.heading(years_never_flat(past));
   }
-  text += "). " + agreement(report);
-  fmt::print(out, "\n{}", wrapped(text, kWidth));
-  write_days(out, report);
-  write_years(out, report);
-  write_generator(out, report);
-  writer.list("What the figures rest on", notes_of(report));
-  fmt::print(out, "\n{} periods of {} years against {} stays, seed {}. Intervals are 95 %.\n",
-             grouped(past.flat.periods), past.flat.years, grouped(report.predicted.stays),
-             report.predicted.seed);
+  if (tells_generator(report)) writer.table(past_generator_table(report));
+  writer.list("What the figures rest on", hindcast_notes(report));
+  writer.list("Cautions", report_cautions(report.plan));
+  writer.footer(hindcast_footer(report));
 }
 
-void write_hindcast_json(std::ostream& out, const HindcastReport& report,
-                         std::string_view program) {
+Json hindcast_json(const HindcastReport& report, std::string_view program) {
   const StudyResult& predicted = report.predicted;
   Json days = Json::array();
   for (const DayRisk& day : predicted.home.days) {
@@ -256,18 +314,23 @@ void write_hindcast_json(std::ostream& out, const HindcastReport& report,
   const Json along = predicted.generator ? share(predicted.generator->risk.flat,
                                                  predicted.generator->risk.flat_climate)
                                          : Json(nullptr);
-  write_json(out, {{"format", "dullspell.hindcast/1"},
-                   {"program", program},
-                   {"plan_title", report.plan.title},
-                   {"past_years", past_years_json(report.past, report.prepared)},
-                   {"model",
-                    {{"seed", predicted.seed},
-                     {"stays", predicted.stays},
-                     {"flat", share(predicted.home.flat, predicted.home.flat_climate)},
-                     {"flat_along", along},
-                     {"days", days}}},
-                   {"agreement", agreement(report)},
-                   {"notes", notes_of(report)}});
+  return {{"format", "dullspell.hindcast/1"},
+          {"program", program},
+          {"plan_title", report.plan.title},
+          {"past_years", past_years_json(report.past, report.prepared)},
+          {"model",
+           {{"seed", predicted.seed},
+            {"stays", predicted.stays},
+            {"flat", share(predicted.home.flat, predicted.home.flat_climate)},
+            {"flat_along", along},
+            {"days", days}}},
+          {"agreement", agreement(report)},
+          {"notes", hindcast_notes(report)}};
+}
+
+void write_hindcast_json(std::ostream& out, const HindcastReport& report,
+                         std::string_view program) {
+  write_json(out, hindcast_json(report, program));
 }
 
 }  // namespace dullspell

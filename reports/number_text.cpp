@@ -16,6 +16,13 @@ constexpr double kKgAPound = 0.45359237;
 constexpr double kKmAMile = 1.609344;
 constexpr double kMAFoot = 0.3048;
 
+// What stays on one line: the text up to the next blank, a number with its per cent sign.
+std::string_view next_word(std::string_view text) {
+  std::size_t end = std::min(text.find(' '), text.size());
+  if (text.substr(end).starts_with(" %")) end = std::min(text.find(' ', end + 1), text.size());
+  return text.substr(0, end);
+}
+
 // Decimals of a percentage whose interval has this half-width (as a share).
 int decimals_for(double half_width) {
   if (half_width >= 0.005) return 0;
@@ -59,6 +66,11 @@ std::string height(double m, Units units) {
 std::string temperature(double c, Units units, int decimals) {
   return units == Units::us ? fmt::format("{:.{}f} °F", 1.8 * c + 32.0, decimals)
                             : fmt::format("{:.{}f} °C", c, decimals);
+}
+
+std::string temperature_step(double k, Units units, int decimals) {
+  return units == Units::us ? fmt::format("{:.{}f} °F", 1.8 * k, decimals)
+                            : fmt::format("{:.{}f} K", k, decimals);
 }
 
 std::string percent(const Proportion& share) {
@@ -134,12 +146,6 @@ std::string replaced(std::string_view text, std::string_view from, std::string_v
   return out.append(text.substr(at));
 }
 
-std::size_t display_width(std::string_view text) {
-  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-    return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
-  }));
-}
-
 std::string left_aligned(std::string_view text, std::size_t width) {
   const std::size_t used = display_width(text);
   return std::string(text) + std::string(used < width ? width - used : 0, ' ');
@@ -152,6 +158,7 @@ std::string right_aligned(std::string_view text, std::size_t width) {
 
 std::string wrapped(std::string_view text, std::size_t width, std::size_t indent) {
   const std::string margin(indent, ' ');
+  const std::size_t room = std::max(width, indent + 1) - indent;
   std::string out, line;
   const auto flush = [&] {
     out += margin + line + '\n';
@@ -159,17 +166,30 @@ std::string wrapped(std::string_view text, std::size_t width, std::size_t indent
   };
   std::size_t at = 0;
   while (at < text.size()) {
-    std::size_t end = std::min(text.find(' ', at), text.size());
-    // A number and its per cent sign stay on one line.
-    if (text.substr(end).starts_with(" %")) end = std::min(text.find(' ', end + 1), text.size());
-    const std::string_view word = text.substr(at, end - at);
+    std::string_view word = next_word(text.substr(at));
+    at += word.size() + 1;
     if (!line.empty() && indent + display_width(line) + 1 + display_width(word) > width) flush();
+    while (display_width(word) > room) {
+      const std::size_t bytes = fitting_bytes(word, room);
+      line = word.substr(0, bytes);
+      flush();
+      word.remove_prefix(bytes);
+    }
     if (!line.empty()) line += ' ';
     line += word;
-    at = end + 1;
   }
   if (!line.empty()) flush();
   return out;
+}
+
+std::size_t longest_word(std::string_view text) {
+  std::size_t longest = 0;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::string_view word = next_word(text.substr(at));
+    longest = std::max(longest, display_width(word));
+    at += word.size() + 1;
+  }
+  return longest;
 }
 
 }  // namespace dullspell

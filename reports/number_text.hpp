@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/interval.hpp"
+#include "weather/input/utf8.hpp"
 
 namespace dullspell {
 
@@ -26,6 +27,8 @@ std::string distance(double km, Units units);
 std::string height(double m, Units units);
 /// "12.3 °C", "54.1 °F".
 std::string temperature(double c, Units units, int decimals = 1);
+/// A difference of temperatures: "9.7 K", "17.5 °F".
+std::string temperature_step(double k, Units units, int decimals = 1);
 
 /// "12 %", "3.4 %", "0.02 %": no more digits than the interval supports.
 std::string percent(const Proportion& share);
@@ -51,14 +54,15 @@ std::string energy(double wh);
 /// "first", "second", ... "twelfth", then "13th".
 std::string ordinal(int number);
 
-/// The text broken into lines of at most `width` characters, each after `indent` blanks.
+/// The text broken into lines of at most `width` columns, each after `indent` blanks: between
+/// words, or within one that is longer than a line.
 std::string wrapped(std::string_view text, std::size_t width = 92, std::size_t indent = 0);
+
+/// Columns of the longest word, from which on wrapped() keeps all words whole.
+std::size_t longest_word(std::string_view text);
 
 /// The text with every `from`, which is not empty, replaced by `to`.
 std::string replaced(std::string_view text, std::string_view from, std::string_view to);
-
-/// Characters as a terminal counts them (UTF-8 continuation bytes take no room).
-std::size_t display_width(std::string_view text);
 
 /// Text filled with blanks on the left or right to a display width.
 std::string left_aligned(std::string_view text, std::size_t width);

@@ -6,9 +6,8 @@
 #include <string>
 
 #include <fmt/format.h>
-#include <fmt/ostream.h>
 
-#include "reports/number_text.hpp"
+#include "reports/table.hpp"
 
 namespace dullspell {
 std::string short_word(RecordKind kind) {
@@ -27,17 +26,19 @@ std::string short_word(RecordKind kind) {
 
 namespace {
 
-void write_counts(std::ostream& out, const std::vector<NearbyPlace>& places) {
+using Align = Column::Align;
+
+std::string counts_text(const std::vector<NearbyPlace>& places) {
   std::string kinds;
   for (const auto kind : kRecordKinds) {
     const auto n = std::count_if(places.begin(), places.end(),
                                  [&](const auto& near) { return near.place->record == kind; });
     if (n > 0) kinds += fmt::format("{}{} {}", kinds.empty() ? "" : ", ", n, short_word(kind));
   }
-  fmt::print(out, "{} place{}: {}.\n", places.size(), places.size() == 1 ? "" : "s", kinds);
+  return fmt::format("{} place{}: {}.", places.size(), places.size() == 1 ? "" : "s", kinds);
 }
 
-void write_terms(std::ostream& out, const std::vector<NearbyPlace>& places) {
+std::vector<std::string> terms_texts(const std::vector<NearbyPlace>& places) {
   std::map<std::string, int> with_terms;
   for (const auto& near : places) {
     const PlaceSummary& p = *near.place;
@@ -45,49 +46,92 @@ void write_terms(std::ostream& out, const std::vector<NearbyPlace>& places) {
       ++with_terms[fmt::format("{}, {}; licence {}", short_word(p.record), p.source, p.licence)];
     }
   }
-  for (const auto& [terms, n] : with_terms) fmt::print(out, "{} of them: {}.\n", n, terms);
+  std::vector<std::string> out;
+  for (const auto& [terms, n] : with_terms) out.push_back(fmt::format("{} of them: {}.", n, terms));
+  return out;
+}
+
+// Names tell little more than ids do: they make way first.
+Table list_table(const std::vector<NearbyPlace>& places, bool with_distance, Units units) {
+  Table table{"places", "", {{"id", Align::left}}, {}};
+  if (with_distance) table.columns.push_back({"away", Align::right});
+  table.columns.insert(table.columns.end(), {{"record", Align::left, 1},
+                                             {"lat, lon", Align::right, 2},
+                                             {"UTC", Align::left, 3},
+                                             {"place", Align::left, 4}});
+  for (const auto& near : places) {
+    const PlaceSummary& p = *near.place;
+    TableRow row{{p.id}};
+    if (with_distance) row.cells.push_back(distance(near.distance_km, units));
+    row.cells.push_back(short_word(p.record));
+    row.cells.push_back(fmt::format("{:.2f},{:.2f}", p.where.latitude_deg, p.where.longitude_deg));
+    row.cells.push_back(fmt::format("{:+g}", p.utc_offset_h));
+    row.cells.push_back(p.name);
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+std::string place_line(const Place& place, Units units) {
+  std::string text =
+      fmt::format("{:.2f}, {:.2f}", place.where.latitude_deg, place.where.longitude_deg);
+  if (place.elevation_m) text += ", " + height(*place.elevation_m, units);
+  return text + fmt::format(", UTC{:+g}; {} ({}{}{})", place.utc_offset_h, to_string(place.record),
+                            place.source, place.licence.empty() ? "" : "; licence ", place.licence);
+}
+
+Table months_table(const Place& place, Units units) {
+  Table table{"months",
+              "Weather by month",
+              {{"month", Align::left},
+               {"clearness"},
+               {"spread", Align::right, 1},
+               {"kWh/m2 a day", Align::right, 3},
+               {"persistence", Align::right, 5},
+               {"year share", Align::right, 6},
+               {"mean", Align::right, 2},
+               {"range", Align::right, 4}},
+              {}};
+  for (int m = 0; m < 12; ++m) {
+    const MonthStatistics& month = place.months[static_cast<std::size_t>(m)];
+    const double ghi_kwh_m2 = month.k_mean * mean_extraterrestrial_wh_m2(m, place.where) / 1000.0;
+    table.rows.push_back(
+        {{month_name(m), fmt::format("{:.3f}", month.k_mean),
+          fmt::format("{:.3f}", sd(clearness_distribution(month))),
+          fmt::format("{:.2f}", ghi_kwh_m2), fmt::format("{:.2f}", month.k_persistence),
+          fmt::format("{:.2f}", month.k_year_share),
+          month.temp_mean_c ? temperature(*month.temp_mean_c, units) : "–",
+          temperature_step(month.temp_range_c, units)}});
+  }
+  return table;
 }
 
 }  // namespace
 
-void write_places(std::ostream& out, const std::vector<NearbyPlace>& places, bool with_distance) {
-  for (const auto& near : places) {
-    const PlaceSummary& p = *near.place;
-    fmt::print(out, "{}{} {:>7.2f} {:>8.2f}  UTC{:<+5g} {:<10} {}\n",
-               with_distance ? right_aligned(fmt::format("{:.0f} km  ", near.distance_km), 11) : "",
-               left_aligned(p.id, 34), p.where.latitude_deg, p.where.longitude_deg, p.utc_offset_h,
-               short_word(p.record), p.name);
-  }
-  fmt::print(out, "\n");
-  write_counts(out, places);
-  write_terms(out, places);
+void write_places(std::ostream& out, const std::vector<NearbyPlace>& places, bool with_distance,
+                  Units units, TextStyle style) {
+  TextWriter writer(out, style);
+  writer.table(list_table(places, with_distance, units));
+  writer.footer(counts_text(places));
+  for (const auto& text : terms_texts(places)) writer.paragraph(text);
   const bool handicapped = std::any_of(
       places.begin(), places.end(), [](const auto& near) { return !near.place->has_temperatures; });
   if (with_distance && handicapped) {
-    fmt::print(out, "Places without temperatures are listed as if {:.0f} km farther.\n",
-               kWithoutTemperatures_km);
+    writer.paragraph(fmt::format("Places without temperatures are listed as if {} farther.",
+                                 distance(kWithoutTemperatures_km, units)));
   }
 }
 
-void write_place_months(std::ostream& out, const Place& place) {
-  fmt::print(out, "{}{}\n{:.2f}, {:.2f}", place.name, place.id.empty() ? "" : " (" + place.id + ")",
-             place.where.latitude_deg, place.where.longitude_deg);
-  if (place.elevation_m) fmt::print(out, ", {:.0f} m", *place.elevation_m);
-  fmt::print(out, ", UTC{:+g}; {} ({}{}{})\n\n", place.utc_offset_h, to_string(place.record),
-             place.source, place.licence.empty() ? "" : "; licence ", place.licence);
-  fmt::print(
-      out, "  month  clearness  spread  kWh/m2 a day  persistence  year share   mean C  range K\n");
-  for (int m = 0; m < 12; ++m) {
-    const auto i = static_cast<std::size_t>(m);
-    const MonthStatistics& month = place.months[i];
-    const double ghi_kwh_m2 = month.k_mean * mean_extraterrestrial_wh_m2(m, place.where) / 1000.0;
-    fmt::print(out, "  {:<5}{:>11.3f}{:>8.3f}{:>14.2f}{:>13.2f}{:>12.2f}{:>9}{:>9.1f}\n",
-               month_name(m), month.k_mean, sd(clearness_distribution(month)), ghi_kwh_m2,
-               month.k_persistence, month.k_year_share,
-               month.temp_mean_c ? fmt::format("{:.1f}", *month.temp_mean_c) : "–",
-               month.temp_range_c);
-  }
-  for (const auto& note : place.notes) fmt::print(out, "  {}\n", note);
+void write_place_months(TextWriter& writer, const Place& place, Units units) {
+  writer.title(place.name + (place.id.empty() ? "" : " (" + place.id + ")"));
+  writer.paragraph(place_line(place, units));
+  writer.table(months_table(place, units));
+  for (const auto& note : place.notes) writer.paragraph(note, 2);
+}
+
+void write_place_months(std::ostream& out, const Place& place, Units units, TextStyle style) {
+  TextWriter writer(out, style);
+  write_place_months(writer, place, units);
 }
 
 }  // namespace dullspell

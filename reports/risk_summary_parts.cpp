@@ -1,9 +1,5 @@
 #include "reports/risk_summary_parts.hpp"
 
-#include <algorithm>
-#include <array>
-#include <cmath>
-
 #include <fmt/format.h>
 
 #include "reports/number_text.hpp"
@@ -29,14 +25,6 @@ std::string holds_word(RiskStanding standing) {
       return "no";
   }
   return {};
-}
-
-std::string share_bar(double share) {
-  constexpr std::array kEighths{"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"};
-  const auto eighths = static_cast<std::size_t>(std::lround(80.0 * std::clamp(share, 0.0, 1.0)));
-  std::string out;
-  for (std::size_t i = 0; i < eighths / 8; ++i) out += "█";
-  return out + kEighths[eighths % 8];
 }
 
 Json risk_summary_json(const RiskSummary& risk, double accepted) {

@@ -15,9 +15,6 @@ namespace dullspell {
 /// "yes", "no", or "close" where the interval holds the accepted risk.
 std::string holds_word(RiskStanding standing);
 
-/// A bar of up to ten characters, each a tenth, in steps of an eighth of one.
-std::string share_bar(double share);
-
 /// Members `flat`, `holds`, `generator` (null without one).
 Json risk_summary_json(const RiskSummary& risk, double accepted);
 

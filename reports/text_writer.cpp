@@ -35,29 +35,19 @@ std::string_view code_of(Tone tone) {
 }
 
 std::vector<std::string> lines_of(std::string_view text, std::size_t width) {
-  std::istringstream in(wrapped(text, width));
+  std::istringstream in(wrapped(printable(text), width));
   std::vector<std::string> lines;
   for (std::string line; std::getline(in, line);) lines.push_back(std::move(line));
   if (lines.empty()) lines.emplace_back();
   return lines;
 }
 
-std::size_t widest(const std::vector<std::string>& lines) {
-  std::size_t width = 0;
-  for (const auto& line : lines) width = std::max(width, display_width(line));
-  return width;
-}
-
 // The least width, from that of its cells on, at which a head takes two lines or as few as it can.
 std::size_t column_width(const std::string& head, std::size_t cells) {
-  std::size_t width = std::max<std::size_t>(1, cells);
+  std::size_t width = std::max({std::size_t{1}, cells, longest_word(head)});
   const std::size_t whole = display_width(head);
-  while (width < whole) {
-    const auto lines = lines_of(head, width);
-    if (lines.size() <= 2 && widest(lines) <= width) break;
-    ++width;
-  }
-  return std::max(width, widest(lines_of(head, width)));
+  while (width < whole && lines_of(head, width).size() > 2) ++width;
+  return width;
 }
 
 // Which columns a table shows at a width, and how wide each is.
@@ -115,6 +105,11 @@ Layout layout_of(const Table& table, std::size_t width) {
     out.widths.erase(out.widths.begin() + (last - out.columns.begin()));
     out.columns.erase(last);
   }
+  // A head may stand over two columns, one of which is still there.
+  std::erase_if(out.left_out, [&](const std::string& head) {
+    return std::any_of(out.columns.begin(), out.columns.end(),
+                       [&](auto c) { return table.columns[c].head == head; });
+  });
   std::size_t& name = out.widths.front();
   const std::size_t room = bars && beside_bar() <= width ? width - with_bar : width;
   if (out.width() > room)
@@ -127,6 +122,14 @@ Layout layout_of(const Table& table, std::size_t width) {
     out.bar = std::min(kMostBar, width - out.width() - kGap);
   }
   return out;
+}
+
+Table printable_cells(Table table) {
+  for (Column& column : table.columns) column.head = printable(column.head);
+  for (TableRow& row : table.rows) {
+    for (std::string& cell : row.cells) cell = printable(cell);
+  }
+  return table;
 }
 
 std::string cell_text(const Column& column, std::string_view text, std::size_t width) {
@@ -162,10 +165,11 @@ void TextWriter::heading(std::string_view text) {
 }
 
 void TextWriter::paragraph(std::string_view text, std::size_t indent) {
-  fmt::print(out_, "{}", wrapped(text, prose_width(), indent));
+  fmt::print(out_, "{}", wrapped(printable(text), prose_width(), indent));
 }
 
-void TextWriter::verdict(std::string_view text, Tone tone) {
+void TextWriter::verdict(std::string_view raw, Tone tone) {
+  const std::string text = printable(raw);
   std::string codes(kBold);
   if (const auto colour = code_of(tone); !colour.empty()) codes += fmt::format(";{}", colour);
   // The first sentence may end within a line: what it takes of each is counted in characters.
@@ -182,7 +186,7 @@ void TextWriter::verdict(std::string_view text, Tone tone) {
 void TextWriter::list(std::string_view title, const std::vector<std::string>& items) {
   heading(title);
   for (const auto& item : items) {
-    std::string text = wrapped(item, prose_width(), 4);
+    std::string text = wrapped(printable(item), prose_width(), 4);
     text[2] = '-';
     fmt::print(out_, "{}", text);
   }
@@ -193,7 +197,8 @@ void TextWriter::footer(std::string_view text) {
   paragraph(text);
 }
 
-void TextWriter::table(const Table& table) {
+void TextWriter::table(const Table& raw) {
+  const Table table = printable_cells(raw);
   const Layout layout = layout_of(table, style_.width);
   const auto shown = [&](std::size_t i) -> const Column& {
     return table.columns[layout.columns[i]];

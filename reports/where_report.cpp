@@ -17,14 +17,7 @@
 namespace dullspell {
 namespace {
 
-template <class Share>
-std::size_t count(const WhereReport& report, RiskStanding wanted, Share share) {
-  const auto& ranked = report.survey.ranked;
-  return static_cast<std::size_t>(
-      std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
-        return standing(share(place.risk), report.plan.accept_risk) == wanted;
-      }));
-}
+using Align = Column::Align;
 
 const Proportion& at_home(const RiskSummary& risk) {
   return risk.flat;
@@ -34,11 +27,17 @@ const Proportion& along(const RiskSummary& risk) {
   return risk.generator->flat;
 }
 
-std::string places_text(std::size_t places) {
-  return fmt::format("{} place{}", grouped(places), places == 1 ? "" : "s");
+// Whose risk is asked about.
+using Share = const Proportion& (*)(const RiskSummary&);
+
+std::size_t count(const WhereReport& report, RiskStanding wanted, Share share) {
+  const auto& ranked = report.survey.ranked;
+  return static_cast<std::size_t>(
+      std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
+        return standing(share(place.risk), report.plan.accept_risk) == wanted;
+      }));
 }
 
-template <class Share>
 std::string holding_text(const WhereReport& report, Share share) {
   const std::size_t all = report.survey.ranked.size();
   const std::size_t holds = count(report, RiskStanding::within, share);
@@ -59,65 +58,6 @@ std::map<std::string, std::size_t> reasons(const PlaceSurvey& survey) {
   return out;
 }
 
-// Cut to a width, as a terminal counts it, at a character's end.
-std::string cut(const std::string& text, std::size_t width) {
-  if (display_width(text) <= width) return text;
-  std::string out;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const bool begins = (static_cast<unsigned char>(text[i]) & 0xC0) != 0x80;
-    if (begins && display_width(out) + 1 == width) break;
-    out += text[i];
-  }
-  return out + "…";
-}
-
-void write_places_table(std::ostream& out, const WhereReport& report) {
-  const bool generator = report.plan.generator.has_value();
-  const bool near = report.filter.circle.has_value();
-  const auto row = [&](std::string_view name, std::string_view km, std::string_view kind,
-                       std::string_view flat, std::string_view sampling, std::string_view climate,
-                       std::string_view even_so, std::string_view hours) {
-    std::string line = "  " + left_aligned(name, near && generator ? 21 : 25);
-    if (near) line += right_aligned(km, 5) + "  ";
-    line += left_aligned(kind, 10) + right_aligned(flat, 6) + "  " + left_aligned(sampling, 15) +
-            left_aligned(climate, 14);
-    if (generator) line += right_aligned(even_so, 8);
-    if (generator && !near) line += right_aligned(hours, 7);
-    line.erase(line.find_last_not_of(' ') + 1);
-    fmt::print(out, "{}\n", line);
-  };
-  const std::size_t shown = std::min(report.top, report.survey.ranked.size());
-  fmt::print(out, "\n{}{}, the surest first\n",
-             shown < report.survey.ranked.size() ? fmt::format("The best {}", places_text(shown))
-                                                 : std::string("All places"),
-             generator ? ", generator left at home" : "");
-  row("place", "km", "record", "flat", "sampling", "climate", "with gen", "hours");
-  for (std::size_t i = 0; i < shown; ++i) {
-    const SurveyedPlace& place = report.survey.ranked[i];
-    const RiskSummary& risk = place.risk;
-    row(cut(place.place->name, near && generator ? 20 : 24),
-        near ? fmt::format("{:.0f}", distance_km(report.filter.circle->centre, place.place->where))
-             : "",
-        short_word(place.place->record), percent(risk.flat), percent_interval(risk.flat),
-        climate_cell(risk.flat_climate), risk.generator ? percent(risk.generator->flat) : "",
-        risk.generator ? fmt::format("{:.1f}", risk.generator->hours_mean) : "");
-  }
-  std::string legend =
-      "Among equals the place comes first where most comes in for what is used. record: what the "
-      "place's statistics rest on. sampling: 95 % interval for this number of stays; climate: the "
-      "same with what that record cannot tell.";
-  if (generator) {
-    double widest = 0.0;
-    for (std::size_t i = 0; i < shown; ++i) {
-      widest = std::max(widest, along(report.survey.ranked[i].risk).interval.half_width());
-    }
-    legend += fmt::format(" with gen: stays that run flat even with the generator along ({}){}.",
-                          widest_along_text(widest),
-                          near ? "" : "; hours: how long it runs by its rule, on average");
-  }
-  fmt::print(out, "{}", wrapped(legend, 92, 2));
-}
-
 // The plan's notes but those on its own places, which say nothing of others.
 std::vector<std::string> notes_on_kit(const Plan& plan) {
   std::vector<std::string> notes = plan.notes;
@@ -126,56 +66,6 @@ std::vector<std::string> notes_on_kit(const Plan& plan) {
       return note.find(camp.place.name) != std::string::npos;
     });
   }
-  return notes;
-}
-
-std::vector<std::string> notes_of(const WhereReport& report) {
-  std::vector<std::string> notes = notes_on_kit(report.plan);
-  for (const auto& [why, places] : reasons(report.survey)) {
-    notes.push_back(fmt::format("Left out: {} ({}).", places_text(places), why));
-  }
-  const auto& ranked = report.survey.ranked;
-  for (auto& note : survey_notes(!report.plan.panels.empty())) notes.push_back(std::move(note));
-  notes.push_back(
-      "Everything but the place stays as the plan has it: shade, skyline, drives, mains and dates. "
-      "What it states of its camps' own height and temperatures is not used.");
-  const auto southern = [](const Coordinates& where) { return where.latitude_deg < 0.0; };
-  const bool across = std::any_of(ranked.begin(), ranked.end(), [&](const auto& p) {
-    return southern(p.place->where) != southern(report.plan.camps.front().where);
-  });
-  if (across) {
-    notes.push_back(
-        "Beyond the equator panels with a fixed direction are turned round, north for south, and "
-        "the season is the other one.");
-  }
-  if (report.plan.summer_time) {
-    notes.push_back("summer_time = true is kept everywhere, also where clocks do not change.");
-  }
-  constexpr std::size_t kMany = 20;
-  if (ranked.size() >= kMany) {
-    notes.push_back(
-        "The first of many places owe part of their rank to chance in their records: trust them "
-        "no further than the climate interval.");
-  }
-  const bool without_temperatures = std::any_of(
-      ranked.begin(), ranked.end(), [](const auto& p) { return !p.place->has_temperatures; });
-  if (without_temperatures) {
-    notes.push_back(
-        "Places without temperatures are run at 15 C all year, which only the panels feel.");
-  }
-  std::map<std::string, std::size_t> terms;
-  for (const SurveyedPlace& place : ranked) {
-    if (!place.place->licence.empty()) {
-      ++terms[fmt::format("{}; licence {}", place.place->source, place.place->licence)];
-    }
-  }
-  for (const auto& [text, places] : terms) {
-    notes.push_back(fmt::format("{}: {}.", places_text(places), text));
-  }
-  notes.push_back(
-      "`dullspell run` with `--set 'camp[1].place=ID'`, and the same for every other camp, tells "
-      "the "
-      "days of one place; `dullspell places` lists the ids.");
   return notes;
 }
 
@@ -214,6 +104,22 @@ Json place_members(const WhereReport& report, std::size_t rank) {
 
 }  // namespace
 
+std::string places_text(std::size_t places) {
+  return fmt::format("{} place{}", grouped(places), places == 1 ? "" : "s");
+}
+
+std::size_t places_standing(const WhereReport& report, RiskStanding wanted) {
+  return count(report, wanted, at_home);
+}
+
+Tone where_tone(const WhereReport& report) {
+  const std::size_t holding = places_standing(report, RiskStanding::within);
+  if (report.survey.ranked.empty()) return Tone::plain;
+  if (holding == report.survey.ranked.size()) return Tone::holds;
+  if (holding > 0) return Tone::plain;
+  return places_standing(report, RiskStanding::too_close) > 0 ? Tone::close : Tone::fails;
+}
+
 std::string where_verdict(const WhereReport& report) {
   const auto& ranked = report.survey.ranked;
   if (ranked.empty())
@@ -246,17 +152,122 @@ std::string where_verdict(const WhereReport& report) {
   return text;
 }
 
-void write_where_text(std::ostream& out, const WhereReport& report, TextStyle style) {
-  TextWriter writer(out, style);
-  write_plan_summary(writer, report.plan, prepare(report.plan));
-  fmt::print(out, "\n{}", wrapped(where_verdict(report)));
-  if (!report.survey.ranked.empty()) write_places_table(out, report);
-  writer.list("What the figures rest on", notes_of(report));
-  writer.list("Cautions", report_cautions(report.plan));
-  fmt::print(out, "\n{}\n", survey_footer(report.options));
+Table best_places_table(const WhereReport& report, std::size_t most) {
+  const bool generator = report.plan.generator.has_value();
+  const auto& circle = report.filter.circle;
+  const std::size_t shown = std::min({report.top, most, report.survey.ranked.size()});
+  Table table{"places",
+              fmt::format("{}{}, the surest first",
+                          shown < report.survey.ranked.size()
+                              ? fmt::format("The best {}", places_text(shown))
+                              : std::string("All places"),
+                          generator ? ", generator left at home" : ""),
+              {{"place", Align::left}},
+              {},
+              "Among equals the place comes first where most comes in for what is used. sampling: "
+              "95 % interval for this number of stays; climate: the same with what the place's "
+              "record cannot tell. Bars: flat, and in light how far the climate interval reaches.",
+              4};
+  table.columns.insert(table.columns.end(), {{"holds", Align::right, 1},
+                                             {"flat"},
+                                             {"sampling", Align::left},
+                                             {"climate", Align::left, 2}});
+  if (generator) {
+    table.columns.push_back({"with gen", Align::right, 3});
+    table.columns.push_back({"hours", Align::right, 6});
+  }
+  if (circle) table.columns.push_back({"away", Align::right, 4});
+  table.columns.push_back({"record", Align::left, 5});
+  double widest = 0.0;
+  for (std::size_t i = 0; i < shown; ++i) {
+    const auto& [place, risk, comes_in] = report.survey.ranked[i];
+    TableRow row{{place->name, holds_word(standing(risk.flat, report.plan.accept_risk)),
+                  percent(risk.flat), percent_interval(risk.flat), climate_cell(risk.flat_climate)},
+                 ShareBar{risk.flat.p, risk.flat_climate.value_or(risk.flat.interval).high},
+                 tone_of(risk.flat, report.plan.accept_risk)};
+    if (generator) {
+      widest = std::max(widest, along(risk).interval.half_width());
+      row.cells.push_back(percent(along(risk)));
+      row.cells.push_back(fmt::format("{:.1f}", risk.generator->hours_mean));
+    }
+    if (circle) {
+      row.cells.push_back(distance(distance_km(circle->centre, place->where), report.units));
+    }
+    row.cells.push_back(short_word(place->record));
+    table.rows.push_back(std::move(row));
+  }
+  if (generator) {
+    table.legend += fmt::format(
+        " with gen: stays that run flat even with the generator along ({}); hours, in a window "
+        "with "
+        "room for them: how long it runs by its rule, on average.",
+        widest_along_text(widest));
+  }
+  return table;
 }
 
-void write_where_json(std::ostream& out, const WhereReport& report, std::string_view program) {
+std::vector<std::string> where_notes(const WhereReport& report) {
+  std::vector<std::string> notes = notes_on_kit(report.plan);
+  for (const auto& [why, places] : reasons(report.survey)) {
+    notes.push_back(fmt::format("Left out: {} ({}).", places_text(places), why));
+  }
+  const auto& ranked = report.survey.ranked;
+  for (auto& note : survey_notes(!report.plan.panels.empty())) notes.push_back(std::move(note));
+  notes.push_back(
+      "Everything but the place stays as the plan has it: shade, skyline, drives, mains and dates. "
+      "What it states of its camps' own height and temperatures is not used.");
+  const auto southern = [](const Coordinates& where) { return where.latitude_deg < 0.0; };
+  const bool across = std::any_of(ranked.begin(), ranked.end(), [&](const auto& p) {
+    return southern(p.place->where) != southern(report.plan.camps.front().where);
+  });
+  if (across) {
+    notes.push_back(
+        "Beyond the equator panels with a fixed direction are turned round, north for south, and "
+        "the season is the other one.");
+  }
+  if (report.plan.summer_time) {
+    notes.push_back("summer_time = true is kept everywhere, also where clocks do not change.");
+  }
+  constexpr std::size_t kMany = 20;
+  if (ranked.size() >= kMany) {
+    notes.push_back(
+        "The first of many places owe part of their rank to chance in their records: trust them "
+        "no further than the climate interval.");
+  }
+  const bool without_temperatures = std::any_of(
+      ranked.begin(), ranked.end(), [](const auto& p) { return !p.place->has_temperatures; });
+  if (without_temperatures) {
+    notes.push_back(fmt::format(
+        "Places without temperatures are run at {} all year, which only the panels feel.",
+        report.units == Units::us ? "59 °F" : "15 C"));
+  }
+  std::map<std::string, std::size_t> terms;
+  for (const SurveyedPlace& place : ranked) {
+    if (!place.place->licence.empty()) {
+      ++terms[fmt::format("{}; licence {}", place.place->source, place.place->licence)];
+    }
+  }
+  for (const auto& [text, places] : terms) {
+    notes.push_back(fmt::format("{}: {}.", places_text(places), text));
+  }
+  notes.push_back(
+      "`dullspell run` with `--set 'camp[1].place=ID'`, and the same for every other camp, tells "
+      "the "
+      "days of one place; `dullspell places` lists the ids.");
+  return notes;
+}
+
+void write_where_text(std::ostream& out, const WhereReport& report, TextStyle style) {
+  TextWriter writer(out, style);
+  write_plan_summary(writer, report.plan, prepare(report.plan), report.units);
+  writer.verdict(where_verdict(report), where_tone(report));
+  if (!report.survey.ranked.empty()) writer.table(best_places_table(report));
+  writer.list("What the figures rest on", where_notes(report));
+  writer.list("Cautions", report_cautions(report.plan));
+  writer.footer(survey_footer(report.options));
+}
+
+Json where_json(const WhereReport& report, std::string_view program) {
   Json json = survey_head_json("dullspell.where/1", program, report.options, report.plan);
   json["filter"] = filter_json(report.filter);
   json["verdict"] = where_verdict(report);
@@ -272,9 +283,13 @@ void write_where_json(std::ostream& out, const WhereReport& report, std::string_
   for (const LeftOutPlace& place : report.survey.left_out) {
     json["left_out"].push_back({{"id", place.place->id}, {"why", place.why}});
   }
-  json["notes"] = notes_of(report);
+  json["notes"] = where_notes(report);
   json["cautions"] = report_cautions(report.plan);
-  write_json(out, json);
+  return json;
+}
+
+void write_where_json(std::ostream& out, const WhereReport& report, std::string_view program) {
+  write_json(out, where_json(report, program));
 }
 
 void write_where_csv(std::ostream& out, const WhereReport& report) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "weather/angles.hpp"
 #include "weather/extraterrestrial_radiation.hpp"
 
@@ -68,6 +70,11 @@ double distance_km(const Coordinates& a, const Coordinates& b) {
   const double h =
       half_lat * half_lat + cos_deg(a.latitude_deg) * cos_deg(b.latitude_deg) * half_lon * half_lon;
   return 2.0 * kEarthRadius_km * std::asin(std::sqrt(std::clamp(h, 0.0, 1.0)));
+}
+
+std::string km_and_miles(double km) {
+  constexpr double kKmAMile = 1.609344;  // exact (NIST Handbook 44, appendix C)
+  return fmt::format("{:.0f} km ({:.0f} mi)", km, km / kKmAMile);
 }
 
 }  // namespace dullspell

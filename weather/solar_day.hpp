@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <string>
 
 #include "weather/calendar.hpp"
 #include "weather/sun_position.hpp"
@@ -42,5 +43,8 @@ double extraterrestrial_of_date_wh_m2(Date date, const Coordinates& where);
 
 /// Distance along the great circle, km (sphere of radius 6371 km).
 double distance_km(const Coordinates& a, const Coordinates& b);
+
+/// "412 km (256 mi)", for texts that are read before anybody could ask for units.
+std::string km_and_miles(double km);
 
 }  // namespace dullspell

@@ -1,7 +1,6 @@
 #include "engine/decisions/calendar_survey.hpp"
 
 #include <algorithm>
-#include <mutex>
 
 #include "engine/parallel.hpp"
 #include "engine/plan_edit.hpp"
@@ -20,19 +19,17 @@ std::vector<Date> weekly_arrivals(Date arrive) {
 }
 
 std::vector<CalendarWeek> survey_calendar(const Plan& plan, const OutcomeOptions& options,
-                                          const SurveyProgress& progress) {
+                                          const Progress& progress) {
   std::vector<CalendarWeek> weeks;
   for (const Date arrive : weekly_arrivals(plan.arrive)) weeks.push_back({arrive, {}});
   OutcomeOptions alone = options;
   alone.threads = 1;
-  std::mutex telling;
-  std::size_t done = 0;
+  PartsDone done(progress, "weeks", weeks.size());
   for_each_range(weeks.size(), 1, options.threads, [&](std::size_t i, std::size_t) {
     const PreparedPlan prepared = prepare(arriving_on(plan, weeks[i].arrive));
     weeks[i].risk = risk_summary(prepared, alone);
     add_climate_intervals(weeks[i].risk, prepared, alone);
-    const std::lock_guard lock(telling);
-    if (progress) progress(++done, weeks.size());
+    done.add();
   });
   return weeks;
 }

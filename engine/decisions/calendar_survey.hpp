@@ -1,11 +1,11 @@
 #pragma once
 
 #include <cstddef>
-#include <functional>
 #include <vector>
 
 #include "engine/decisions/risk_summary.hpp"
 #include "engine/plan.hpp"
+#include "engine/progress.hpp"
 
 namespace dullspell {
 
@@ -20,14 +20,11 @@ struct CalendarWeek {
   RiskSummary risk;
 };
 
-/// Called now and then, one call at a time but from any thread.
-using SurveyProgress = std::function<void(std::size_t done, std::size_t planned)>;
-
 /// The same stay begun on each of the plan's weekly_arrivals, climate intervals included. The plan
 /// must not be under way, nor know days. All weeks see the same draws; neither threads nor the
 /// instruction set change the result.
 std::vector<CalendarWeek> survey_calendar(const Plan& plan, const OutcomeOptions& options,
-                                          const SurveyProgress& progress = {});
+                                          const Progress& progress = {});
 
 /// Entries of a ring, one after the other; `last` may lie before `first`, over the ring's end.
 struct RingRun {

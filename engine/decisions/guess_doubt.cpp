@@ -108,7 +108,8 @@ std::vector<double> first_order_shares(const std::vector<std::vector<double>>& i
   return shares;
 }
 
-std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions& options) {
+std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions& options,
+                                      const Progress& progress) {
   const std::vector<Guess> guesses = guesses_of(plan);
   if (guesses.empty()) return std::nullopt;
   std::vector<std::vector<double>> deviates;
@@ -121,11 +122,13 @@ std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions&
   out.stays_each = std::max(kLeastStays, options.stays / kShareOfStays);
   const OutcomeOptions each{out.stays_each, options.seed, 1, options.instruction_set, Tracks::home};
   std::vector<double> flat(kGuessRuns);
+  PartsDone done(progress, "runs with other guesses", kGuessRuns);
   for_each_range(kGuessRuns, 1, options.threads, [&](std::size_t run, std::size_t) {
     Plan changed = plan;
     for (std::size_t i = 0; i < guesses.size(); ++i) guesses[i].off_by(changed, deviates[i][run]);
     flat[run] = static_cast<double>(run_outcomes(prepare(changed), each).count_home()) /
                 static_cast<double>(each.stays);
+    done.add();
   });
 
   const std::vector<double> shares = first_order_shares(deviates, flat);

@@ -10,6 +10,7 @@
 #include "engine/interval.hpp"
 #include "engine/kernel/instruction_set.hpp"
 #include "engine/plan.hpp"
+#include "engine/progress.hpp"
 
 namespace dullspell {
 
@@ -57,6 +58,7 @@ struct GuessDoubtOptions {
 
 /// Runs the plan kGuessRuns times with its guesses off by a Latin hypercube of normal deviates, on
 /// the same weather each time; none if nothing in it is a guess.
-std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions& options);
+std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions& options,
+                                      const Progress& progress = {});
 
 }  // namespace dullspell

@@ -7,8 +7,9 @@
 
 namespace dullspell {
 std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& question,
-                                      const SizeOptions& options) {
+                                      const SizeOptions& options, const Progress& progress) {
   const std::uint64_t allowed = flat_target(question.accept_risk, options.stays).allowed;
+  PartsDone done(progress, "options of the plan", plan.options.size());
   std::vector<OptionRisk> out;
   for (const KitOption& option : plan.options) {
     Plan kit = with_option(plan, option);
@@ -22,6 +23,7 @@ std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& ques
     out.push_back({option, share,
                    climate_interval(share, flat_stays(climates, track), climates.front().stays),
                    flat <= allowed});
+    done.add();
   }
   return out;
 }

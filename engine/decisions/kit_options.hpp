@@ -19,7 +19,7 @@ struct OptionRisk {
 /// The plan's options on the same draws, in their order. Each is what prepare() makes of the plan
 /// with the option in it.
 std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& question,
-                                      const SizeOptions& options);
+                                      const SizeOptions& options, const Progress& progress = {});
 
 /// Which of them meets the target with the least of a figure; none if none that states it does.
 std::optional<std::size_t> least_of(const std::vector<OptionRisk>& options,

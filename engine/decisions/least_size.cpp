@@ -57,7 +57,8 @@ class SharedPlans {
 
 // Logarithm of the least size under each climate, entry 0 as stated; infinite where none does.
 std::vector<double> answers_by_climate(const SizedPlans& plans, const SizeQuestion& question,
-                                       const SizeOptions& options, double near) {
+                                       const SizeOptions& options, double near,
+                                       const Progress& progress) {
   const ClimateOfStay& climate = plans.stated().climate;
   std::vector<StayClimate> climates{climate.stated()};
   for (const auto& errors : alternative_climates(climate.places(), options.seed)) {
@@ -70,6 +71,7 @@ std::vector<double> answers_by_climate(const SizedPlans& plans, const SizeQuesti
   const std::vector<double> sizes = coarse_sizes(question.of);
   SharedPlans shared(plans);
   std::vector<double> out(climates.size(), kInfinity);
+  PartsDone done(progress, "searches under other climates", climates.size());
   for_each_range(climates.size(), 1, options.threads, [&](std::size_t i, std::size_t) {
     const DrawnSky sky(plans.stated(), climates[i], options.seed);
     SizeSearch search(sizes,
@@ -78,21 +80,25 @@ std::vector<double> answers_by_climate(const SizedPlans& plans, const SizeQuesti
     if (const auto least = search.least(allowed, search.index_of(near), kStep)) {
       out[i] = std::log(search.size(*least));
     }
+    done.add();
   });
   return out;
 }
 
 std::optional<Interval> climate_of(const SizedPlans& plans, const SizeQuestion& question,
-                                   const SizeOptions& options, double least,
-                                   const Interval& sampling) {
+                                   const SizeOptions& options, const LeastSize& found,
+                                   const Progress& progress) {
   if (plans.stated().climate.places() == 0) return std::nullopt;
-  const std::vector<double> answers = answers_by_climate(plans, question, options, least);
+  const std::vector<double> answers =
+      answers_by_climate(plans, question, options, found.least->size, progress);
   if (std::isinf(answers.front())) return std::nullopt;
-  const Interval found =
-      climate_interval(std::log(least), {std::log(sampling.low), std::log(sampling.high)}, answers);
+  const Interval logarithms =
+      climate_interval(std::log(found.least->size),
+                       {std::log(found.sampling.low), std::log(found.sampling.high)}, answers);
   const Interval bounds = bounds_of(question.of);
-  const double high = std::exp(found.high);
-  return Interval{std::max(bounds.low, std::exp(found.low)), high > bounds.high ? kInfinity : high};
+  const double high = std::exp(logarithms.high);
+  return Interval{std::max(bounds.low, std::exp(logarithms.low)),
+                  high > bounds.high ? kInfinity : high};
 }
 
 }  // namespace
@@ -133,8 +139,13 @@ std::uint64_t flat_stays(const PreparedPlan& plan, const Sky& sky, const SizeOpt
 }
 
 LeastSize least_size(const SizedPlans& plans, const Sky& sky, const SizeQuestion& question,
-                     const SizeOptions& options) {
-  const auto count = [&](double size) { return flat_stays(plans.prepared(size), sky, options); };
+                     const SizeOptions& options, const Progress& progress) {
+  PartsDone tried(progress, "sizes tried", 0);
+  const auto count = [&](double size) {
+    const std::uint64_t flat = flat_stays(plans.prepared(size), sky, options);
+    tried.add();
+    return flat;
+  };
   const auto risk = [&](double size, std::uint64_t flat) {
     return SizeRisk{size, Proportion(flat, options.stays)};
   };
@@ -162,12 +173,12 @@ LeastSize least_size(const SizedPlans& plans, const Sky& sky, const SizeQuestion
   return out;
 }
 
-LeastSize least_size(const Plan& plan, const SizeQuestion& question, const SizeOptions& options) {
+LeastSize least_size(const Plan& plan, const SizeQuestion& question, const SizeOptions& options,
+                     const Progress& progress) {
   const SizedPlans plans(plan, question.of, question.with_generator);
-  LeastSize out = least_size(plans, DrawnSky(plans.stated(), options.seed), question, options);
-  if (out.least) {
-    out.climate = climate_of(plans, question, options, out.least->size, out.sampling);
-  }
+  LeastSize out =
+      least_size(plans, DrawnSky(plans.stated(), options.seed), question, options, progress);
+  if (out.least) out.climate = climate_of(plans, question, options, out, progress);
   return out;
 }
 

@@ -7,6 +7,7 @@
 #include "engine/interval.hpp"
 #include "engine/plan.hpp"
 #include "engine/prepared_plan.hpp"
+#include "engine/progress.hpp"
 #include "engine/stay_outcomes.hpp"
 
 namespace dullspell {
@@ -77,11 +78,12 @@ class SizedPlans {
 /// The climate interval comes from the answers under climates that the places' records would also
 /// allow, on a sixteenth of the stays, as in climate_interval(): their logarithms' central 95 %,
 /// moved by what these stays differ from all, and widened in quadrature by sampling.
-LeastSize least_size(const Plan& plan, const SizeQuestion& question, const SizeOptions& options);
+LeastSize least_size(const Plan& plan, const SizeQuestion& question, const SizeOptions& options,
+                     const Progress& progress = {});
 
 /// The same under any weather, without a climate interval.
 LeastSize least_size(const SizedPlans& plans, const Sky& sky, const SizeQuestion& question,
-                     const SizeOptions& options);
+                     const SizeOptions& options, const Progress& progress = {});
 
 /// Keeps the order of sizes; a size that is there already is left alone.
 void add_to_curve(std::vector<SizeRisk>& curve, const SizeRisk& risk);

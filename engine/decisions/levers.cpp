@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <mutex>
 #include <utility>
 
 #include <fmt/format.h>
@@ -260,15 +259,14 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
   const OutcomeOptions each{options.stays, options.seed, options.threads, options.instruction_set,
                             plan.generator ? Tracks::both : Tracks::home};
   LeverStudy out;
-  out.base = run_study(prepared, options);
+  out.base = run_study(prepared, options, progress);
   const StayOutcomes base = run_outcomes(prepared, each);
   const std::vector<double> base_climates =
       flat_by_climate(without_generator(prepared), options).home;
 
   std::vector<Lever> levers = levers_of(plan);
   std::vector<LeverEffect> effects(levers.size());
-  std::mutex reporting;
-  std::uint64_t done = 0;
+  PartsDone done(progress, "changes", levers.size());
   for_each_range(levers.size(), 1, options.threads, [&](std::size_t i, std::size_t) {
     const bool along = levers[i].with_generator();
     StudyOptions alone = options;
@@ -292,8 +290,7 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
     if (base.has_generator()) {
       effect.generator_h = mean_difference(base.generator_h, changed.generator_h);
     }
-    const std::lock_guard lock(reporting);
-    if (progress) progress(++done, levers.size());
+    done.add();
   });
   for (std::size_t i = 0; i < levers.size(); ++i) effects[i].lever = std::move(levers[i]);
   std::stable_sort(effects.begin(), effects.end(), [](const LeverEffect& a, const LeverEffect& b) {

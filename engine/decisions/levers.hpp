@@ -63,7 +63,7 @@ struct LeverStudy {
 
 /// Runs a plan, also given prepared, and each of its levers on stays 0 .. stays - 1.
 /// `options.precision` must be none.
-/// Neither threads nor the instruction set change the result. `progress` counts plans.
+/// Neither threads nor the instruction set change the result.
 LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const StudyOptions& options,
                       const Progress& progress = {});
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <exception>
-#include <mutex>
 #include <optional>
 #include <utility>
 
@@ -45,13 +44,12 @@ struct Found {
 PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
                           const std::vector<const PlaceSummary*>& places,
                           const OutcomeOptions& options, std::size_t detailed,
-                          const SurveyProgress& progress) {
+                          const Progress& progress) {
   OutcomeOptions alone = options;
   alone.threads = 1;
   const auto needs_temperatures = temperatures_needed_by(plan);
   std::vector<Found> found(places.size());
-  std::mutex telling;
-  std::size_t done = 0;
+  PartsDone done(progress, "places", places.size());
   for_each_range(places.size(), 1, options.threads, [&](std::size_t i, std::size_t) {
     const PlaceSummary& place = *places[i];
     if (needs_temperatures && !place.has_temperatures) {
@@ -67,8 +65,7 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
         found[i].why_not = text.substr(0, text.find('\n'));
       }
     }
-    const std::lock_guard lock(telling);
-    if (progress) progress(++done, places.size());
+    done.add();
   });
 
   PlaceSurvey out;
@@ -84,11 +81,13 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
                      const auto count = [](const SurveyedPlace& p) { return p.risk.flat.count; };
                      return count(a) != count(b) ? count(a) < count(b) : a.comes_in > b.comes_in;
                    });
-  for_each_range(
-      std::min(detailed, out.ranked.size()), 1, options.threads, [&](std::size_t i, std::size_t) {
-        SurveyedPlace& place = out.ranked[i];
-        add_climate_intervals(place.risk, prepared_at(plan, catalogue, *place.place), alone);
-      });
+  const std::size_t shown = std::min(detailed, out.ranked.size());
+  PartsDone detailed_done(progress, "places under other climates", shown);
+  for_each_range(shown, 1, options.threads, [&](std::size_t i, std::size_t) {
+    SurveyedPlace& place = out.ranked[i];
+    add_climate_intervals(place.risk, prepared_at(plan, catalogue, *place.place), alone);
+    detailed_done.add();
+  });
   return out;
 }
 

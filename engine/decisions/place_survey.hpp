@@ -36,6 +36,6 @@ struct PlaceSurvey {
 PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
                           const std::vector<const PlaceSummary*>& places,
                           const OutcomeOptions& options, std::size_t detailed,
-                          const SurveyProgress& progress = {});
+                          const Progress& progress = {});
 
 }  // namespace dullspell

@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 #include <utility>
+
+#include <fmt/format.h>
 
 #include "engine/climate_interval.hpp"
 #include "engine/decisions/flat_by_climate.hpp"
@@ -15,8 +18,13 @@ std::vector<ComparedPlan> compare_plans(std::vector<Plan> plans, const StudyOpti
                             Tracks::both};
   std::vector<ComparedPlan> out;
   for (Plan& plan : plans) {
+    const std::string what = fmt::format("stays of plan {} of {}", out.size() + 1, plans.size());
     PreparedPlan prepared = prepare(plan);
-    StudyResult result = run_study(prepared, options, progress);
+    StudyResult result = run_study(prepared, options, [&](WorkDone work) {
+      if (!progress) return;
+      if (work.flat_stays) work.what = what;
+      progress(work);
+    });
     StayOutcomes outcomes = run_outcomes(prepared, each);
     Budget budget = expected_budget(prepared);
     FlatByClimate climates = flat_by_climate(prepared, options);

@@ -1,6 +1,7 @@
 #include "engine/decisions/size_study.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "engine/decisions/size_search.hpp"
@@ -51,10 +52,13 @@ void add_rows(const SizedPlans& plans, const SizeOptions& options, SizeStudy& st
 }
 
 std::vector<FrontierPoint> frontier_of(const Plan& plan, const SizeQuestion& question,
-                                       const SizeOptions& options, const LeastSize& as_planned) {
+                                       const SizeOptions& options, const LeastSize& as_planned,
+                                       const Progress& progress) {
   const double stated_w = rated_panels_w(plan);
   std::vector<FrontierPoint> out;
-  for (const double ratio : {0.5, 0.75, 1.0, 1.25, 1.5, 2.0, 3.0}) {
+  constexpr std::array kRatios{0.5, 0.75, 1.0, 1.25, 1.5, 2.0, 3.0};
+  PartsDone done(progress, "sizes of panels", kRatios.size());
+  for (const double ratio : kRatios) {
     const double panels_w = ratio == 1.0 ? stated_w : std::round(ratio * stated_w / 10.0) * 10.0;
     if (panels_w < kLeastPanels_w || (panels_w > kLargestPanels_w && ratio > 1.0)) continue;
     const Plan kit = ratio == 1.0 ? plan : with_panels_w(plan, panels_w);
@@ -66,6 +70,7 @@ std::vector<FrontierPoint> frontier_of(const Plan& plan, const SizeQuestion& que
               .days_of_autonomy;
     }
     out.push_back(std::move(point));
+    done.add();
   }
   return out;
 }
@@ -77,12 +82,12 @@ double common_step(double size) {
 }
 
 SizeStudy study_size(const Plan& plan, const SizeQuestion& question, const SizeOptions& options,
-                     bool with_frontier) {
+                     bool with_frontier, const Progress& progress) {
   SizeStudy study;
   study.question = question;
   study.run = options;
   study.allowed = flat_target(question.accept_risk, options.stays).allowed;
-  study.answer = least_size(plan, question, options);
+  study.answer = least_size(plan, question, options, progress);
   const SizedPlans plans(plan, question.of, question.with_generator);
   const SizeRisk& shown = study.answer.least ? *study.answer.least : study.answer.largest;
   study.plan = plans.plan_of(shown.size);
@@ -93,8 +98,10 @@ SizeStudy study_size(const Plan& plan, const SizeQuestion& question, const SizeO
   } else {
     study.no_size = why_no_size(plans, study.answer);
   }
-  if (with_frontier) study.frontier = frontier_of(plan, question, options, study.answer);
-  study.options = judge_options(plan, question, options);
+  if (with_frontier) {
+    study.frontier = frontier_of(plan, question, options, study.answer, progress);
+  }
+  study.options = judge_options(plan, question, options, progress);
   return study;
 }
 

@@ -50,7 +50,7 @@ struct SizeStudy {
 
 /// `with_frontier` adds the least batteries for several sizes of panels; the plan must have panels.
 SizeStudy study_size(const Plan& plan, const SizeQuestion& question, const SizeOptions& options,
-                     bool with_frontier = false);
+                     bool with_frontier = false, const Progress& progress = {});
 
 /// Steps in which a size is sold, roughly (common practice, no source): 10 below 100, 100 below
 /// 2,000, 500 below 10,000, then 1,000; Ah or W.

@@ -10,6 +10,12 @@ const climate = s => s.climate_low === null ? null : [percent(s.climate_low), pe
 // Tables hold the rounded figures: tooltips quote them, so that no digit shows that is not known.
 const cells = id => [...document.querySelectorAll("#" + id + " tbody tr:not(.group)")]
   .map(row => [...row.cells].map(cell => cell.textContent));
+// How a risk stands to the one that is accepted: by shape and word, not by colour alone.
+const standings = {
+  yes: {word: "holds", shape: "circle", colour: "holds"},
+  close: {word: "close", shape: "triangle", colour: "close"},
+  no: {word: "no", shape: "crossRot", colour: "fails"},
+};
 const wide = () => root.clientWidth >= 700;
 const cut = (text, most = wide() ? 24 : 19) =>
   [...text].length > most ? [...text].slice(0, most - 1).join("").trim() + "…" : text;
@@ -23,13 +29,17 @@ const two_lines = text => {
   return words.length ? [cut(first, most), cut(words.join(" "), most)] : cut(first, most);
 };
 
-// Draws each dataset's `marks` (thin, with ends) and `bands` (broad) along the value axis.
+// Draws each dataset's `marks` (thin, with ends) and `bands` (broad) along the value axis, no
+// broader than there is room for each.
 const intervals = {
   id: "intervals",
   afterDatasetsDraw(chart) {
     const sideways = chart.options.indexAxis === "y";
     const value = chart.scales[sideways ? "x" : "y"];
     const c = chart.ctx;
+    const {left, right, top, bottom} = chart.chartArea;
+    const room = (sideways ? bottom - top : right - left) / chart.data.labels.length;
+    const [broad, end_half] = [Math.min(13, room), Math.min(4, room / 3)];
     const stroke = (style, width, at, [low, high], ends) => {
       const [from, to] = [value.getPixelForValue(low), value.getPixelForValue(high)];
       const line = (a, b, d, e) => sideways ? (c.moveTo(b, a), c.lineTo(e, d)) : (c.moveTo(a, b), c.lineTo(d, e));
@@ -37,7 +47,7 @@ const intervals = {
       c.lineWidth = width;
       c.beginPath();
       line(at, from, at, to);
-      if (ends) for (const end of [from, to]) line(at - 4, end, at + 4, end);
+      if (ends) for (const end of [from, to]) line(at - end_half, end, at + end_half, end);
       c.stroke();
     };
     c.save();
@@ -45,7 +55,7 @@ const intervals = {
       if (!chart.isDatasetVisible(i)) return;
       chart.getDatasetMeta(i).data.forEach((point, k) => {
         const at = sideways ? point.y : point.x;
-        if (set.bands && set.bands[k]) stroke(set.bandColour, 13, at, set.bands[k], false);
+        if (set.bands && set.bands[k]) stroke(set.bandColour, broad, at, set.bands[k], false);
         if (set.marks && set.marks[k]) stroke(colour("ink"), 1.5, at, set.marks[k], true);
       });
     });

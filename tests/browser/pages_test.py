@@ -272,7 +272,130 @@ class Run(Pages, unittest.TestCase):
         }
 
 
-COMMANDS = {"run": Run}
+def risk_cells(risk, first=2):
+    """Flat, sampling and climate of a table's row, from column `first` on."""
+    flat = risk["flat"]
+    return {first: share(flat), first + 1: interval(flat),
+            first + 2: None if flat["climate_low"] is None else share(flat, climate=True)}
+
+
+class Calendar(Pages, unittest.TestCase):
+    arguments = ["calendar", DEMO, "--stays", "400"]
+    sheets = 2
+
+    def charts(self):
+        weeks = self.result["weeks"]
+        accepted = [100 * self.result["plan"]["accept_risk"]] * len(weeks)
+        return {
+            "weeks": {"flat": [100 * w["flat"]["p"] for w in weeks], "you accept": accepted},
+            "along": {"flat": [100 * w["generator"]["flat"]["p"] for w in weeks],
+                      "you accept": accepted},
+            "hours": {"on average": [w["generator"]["hours_mean"] for w in weeks],
+                      "1 in 10": [w["generator"]["hours_p90"] for w in weeks]},
+        }
+
+    def tables(self):
+        weeks = self.result["weeks"]
+        hours = lambda w, first: {first: [w["generator"]["hours_mean"]],
+                                  first + 1: [w["generator"]["hours_p90"]]}
+        return {
+            "weeks": [{**risk_cells(w), 5: share(w["generator"]["flat"]), **hours(w, 6)}
+                      for w in weeks],
+            "along": [risk_cells(w["generator"]) for w in weeks],
+            "hours": [hours(w, 1) for w in weeks],
+        }
+
+
+class Where(Pages, unittest.TestCase):
+    arguments = ["where", DEMO, "--stays", "400", "--box", "32,-120,42,-110", "--top", "7"]
+
+    def charts(self):
+        places, word = self.result["places"], {"yes": "holds", "close": "close", "no": "no"}
+        plot = {"the plan's camps": [c["latitude"] for c in self.result["plan"]["camp"]]}
+        for stands in word:
+            group = [p["latitude"] for p in places if p["holds"] == stands]
+            plot[f"{word[stands]}: {len(group)}"] = group
+        return {"map": plot, "places": {"flat": [100 * p["flat"]["p"] for p in places[:7]]}}
+
+    def tables(self):
+        places = self.result["places"]
+        return {
+            "map": [{1: share(p["flat"]), 2: interval(p["flat"]),
+                     3: share(p["generator"]["flat"])} for p in places],
+            "places": [{**risk_cells(p), 5: share(p["generator"]["flat"]),
+                        6: [p["generator"]["hours_mean"]]} for p in places[:7]],
+        }
+
+    def scales(self):
+        return browser.ask("""
+            const {chartArea: a, scales: {x, y}} = Chart.getChart("map-chart");
+            const middle = (y.min + y.max) / 2 * Math.PI / 180;
+            return {east: (a.right - a.left) / (x.max - x.min) / Math.cos(middle),
+                    north: (a.bottom - a.top) / (y.max - y.min), width: x.max - x.min,
+                    inside: Chart.getChart("map-chart").data.datasets.flatMap(set => set.data).every(
+                        p => p.x >= x.min && p.x <= x.max && p.y >= y.min && p.y <= y.max)};""")
+
+    def test_a_mile_is_as_long_to_the_east_as_to_the_north(self):
+        for width in (320, PHONE, DESKTOP):
+            with self.subTest(width):
+                self.open(width)
+                scales = self.scales()
+                self.assertTrue(scales["inside"])
+                self.assertAlmostEqual(scales["east"] / scales["north"], 1.0, delta=0.01)
+
+    def test_the_plot_can_be_seen_closer_and_wider(self):
+        self.open(PHONE)
+        whole = self.scales()
+        press = lambda name: browser.driver.find_element(
+            By.XPATH, f"//button[text()='{name}']").click()
+        press("Closer")
+        closer = self.scales()
+        self.assertLess(closer["width"], 0.75 * whole["width"])
+        self.assertAlmostEqual(closer["east"] / closer["north"], 1.0, delta=0.01)
+        press("All")
+        self.assertAlmostEqual(self.scales()["width"], whole["width"], delta=0.01)
+        press("Wider")
+        self.assertGreater(self.scales()["width"], 1.5 * whole["width"])
+
+
+class Hindcast(Pages, unittest.TestCase):
+    arguments = ["hindcast", DEMO, "--stays", "1000",
+                 "--record", os.path.join(RECORDS, "us_nv_reno.csv"), "--record-at", "39.5,-119.78",
+                 "--set", "camp[1].place=reno-nv", "--set", "camp[2].place=reno-nv"]
+    sheets = 2
+
+    @classmethod
+    def setUpClass(cls):
+        super().setUpClass()
+        cls.result["verdict"] = cls.result["agreement"]
+
+    def charts(self):
+        past, model = self.result["past_years"], self.result["model"]
+        return {
+            "days": {"past years": [100 * d["flat_by_day"]["p"] for d in past["days"]],
+                     "the model": [100 * d["flat_by_day"]["p"] for d in model["days"]],
+                     "you accept": [10] * len(past["days"])},
+            "years": {"flat": [100 * y["flat"] / y["periods"] for y in past["years"]]},
+            "along": {"past years": [past["generator_hours"][q] for q in ("mean", "p50", "p90")]},
+        }
+
+    def tables(self):
+        past, model = self.result["past_years"], self.result["model"]
+        hours = past["generator_hours"]
+        return {
+            "days": [{1: share(a["flat_by_day"]), 2: interval(a["flat_by_day"]),
+                      3: share(b["flat_by_day"]), 4: share(b["flat_by_day"], climate=True)}
+                     for a, b in zip(past["days"], model["days"])],
+            "years": [{1: [y["flat"]], 2: [y["periods"]], 3: [100 * y["flat"] / y["periods"]],
+                       5: [y["shortfall_wh"]]} for y in past["years"]],
+            "along": [{1: share(past["flat_along"]), 2: share(model["flat_along"])},
+                      {1: interval(past["flat_along"]), 2: interval(model["flat_along"])},
+                      {2: share(model["flat_along"], climate=True)},
+                      *({1: [hours[q]]} for q in ("mean", "p50", "p90"))],
+        }
+
+
+COMMANDS = {"run": Run, "calendar": Calendar, "where": Where, "hindcast": Hindcast}
 
 
 if __name__ == "__main__":

@@ -1,7 +1,6 @@
 #include "weather/input/input_error.hpp"
 
 #include <algorithm>
-#include <string_view>
 
 #include <fmt/format.h>
 
@@ -11,16 +10,6 @@ namespace dullspell {
 namespace {
 
 constexpr int kShownColumns = 72;
-
-// Control bytes would garble a terminal; a tab would move the caret away from its column.
-std::string printable(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    out += byte == '\t' ? ' ' : (byte < 0x20 || byte == 0x7f) ? '?' : c;
-  }
-  return out;
-}
 
 }  // namespace
 
@@ -38,7 +27,12 @@ std::string describe(const InputProblem& p) {
     const std::string shown =
         utf8_slice(printable(p.source_line), static_cast<std::size_t>(first), kShownColumns);
     out += fmt::format("{:>6} | {}\n", p.line, shown);
-    if (p.column > 0) out += fmt::format("       | {:>{}}\n", "^", p.column - first);
+    if (p.column > 0) {
+      // Columns count letters; some of them are wide on a terminal.
+      const auto before = static_cast<std::size_t>(p.column - first - 1);
+      const std::string text = utf8_slice(shown + std::string(before, ' '), 0, before);
+      out += fmt::format("       | {}^\n", std::string(display_width(text), ' '));
+    }
   }
   if (!p.fix.empty()) out += "  " + printable(p.fix) + "\n";
   return out;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 
 #include <fmt/format.h>
 
@@ -28,8 +27,9 @@ constexpr double kMissingGhi = 9999.0;
 
 std::string upper(std::string_view text) {
   std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+  std::transform(out.begin(), out.end(), out.begin(), [](char c) {
+    return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+  });
   return out;
 }
 
@@ -160,7 +160,7 @@ bool names_typical_year(const HeadLines& lines) {
   return std::any_of(kWords.begin(), kWords.end(), [&](std::string_view word) {
     for (auto at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
       const auto is_letter = [&](std::size_t i) {
-        return i < text.size() && std::isalpha(static_cast<unsigned char>(text[i]));
+        return i < text.size() && text[i] >= 'A' && text[i] <= 'Z';
       };
       const auto end = at + word.size();
       const bool ends = !is_letter(end) || (text[end] == 'X' && !is_letter(end + 1));

@@ -96,8 +96,8 @@ void check_same_site(const WeatherRecord& first, const WeatherRecord& record) {
   }
   if (first.where && record.where && distance_km(*first.where, *record.where) > kSamePlace_km) {
     refuse_join(record,
-                fmt::format("is of a place {:.0f} km from that of {}",
-                            distance_km(*first.where, *record.where), first.file),
+                fmt::format("is of a place {} from that of {}",
+                            km_and_miles(distance_km(*first.where, *record.where)), first.file),
                 "Name the files of one site only.");
   }
   if (first.utc_offset_h && record.utc_offset_h && *first.utc_offset_h != *record.utc_offset_h) {

@@ -1,9 +1,12 @@
+#include <atomic>
+#include <map>
 #include <numeric>
 #include <string>
 #include <vector>
 
 #include <catch2/catch.hpp>
 
+#include "engine/climate_interval.hpp"
 #include "engine/study.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "weather/random_stream.hpp"
@@ -299,18 +302,49 @@ TEST_CASE("generator hours of a sure stay are their own mean and quantiles") {
 }
 
 TEST_CASE("progress comes to all stays of the study") {
-  const PreparedPlan plan = sure_plan();
+  const PreparedPlan plan = prepared_of(kPlan);
   StudyOptions options;
-  options.stays = 1000;
-  options.threads = 2;
-  std::uint64_t last = 0, planned = 0;
-  run_study(plan, steady_sky(mild_day(0.0)), options, [&](std::uint64_t done, std::uint64_t all) {
-    CHECK(done >= last);
-    last = done;
-    planned = all;
+  options.stays = 4'000;
+  options.threads = 4;
+  std::map<std::string, WorkDone> last;
+  std::atomic<bool> telling = false, together = false, backwards = false;
+  const StudyResult told = run_study(plan, options, [&](const WorkDone& work) {
+    if (telling.exchange(true)) together = true;
+    WorkDone& before = last[std::string(work.what)];
+    if (work.done < before.done) backwards = true;
+    before = work;
+    telling = false;
   });
-  CHECK(last == 1000);
-  CHECK(planned == 1000);
+  CHECK_FALSE(together);
+  CHECK_FALSE(backwards);
+  CHECK(last.size() == 2);
+  CHECK(last["stays"].done == 4'000);
+  CHECK(last["stays"].planned == 4'000);
+  CHECK(told.home.flat.count > 0);
+  CHECK(last["stays"].flat_stays == told.home.flat.count);
+  const WorkDone& climates = last["stays under other climates"];
+  CHECK(climates.planned == (1 + kAlternativeClimates) * climate_stays(4'000));
+  CHECK(climates.done == climates.planned);
+  CHECK_FALSE(climates.flat_stays);
+  CHECK(run_study(plan, options).home.flat.count == told.home.flat.count);
+}
+
+TEST_CASE("progress goes on over the batches of a precision") {
+  const PreparedPlan plan = coin_plan();
+  StudyOptions options;
+  options.precision = 0.004;
+  options.threads = 2;
+  WorkDone last;
+  bool backwards = false;
+  const StudyResult result = run_study(plan, coin_sky(0.3), options, [&](const WorkDone& work) {
+    backwards |= work.done < last.done || *work.flat_stays < last.flat_stays.value_or(0);
+    last = work;
+  });
+  CHECK_FALSE(backwards);
+  CHECK(result.stays > 8'192);
+  CHECK(last.done == result.stays);
+  CHECK(last.planned == result.stays);
+  CHECK(last.flat_stays == result.home.flat.count);
 }
 
 TEST_CASE("other kit sees the same weather") {

@@ -1,12 +1,13 @@
 #include <catch2/catch.hpp>
 
-#include <sstream>
+#include <ostream>
 
 #include "reports/calendar_report.hpp"
-#include "reports/number_text.hpp"
+#include "tests/support/any_width.hpp"
 #include "tests/support/engine_plan.hpp"
 
 using namespace dullspell;
+using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
 
@@ -76,22 +77,51 @@ TEST_CASE("what the record leaves open shortens the season") {
                                    "when you arrive between 19 Mar and 30 Jul (20 weeks)."));
 }
 
-TEST_CASE("the calendar fits 92 columns and marks the plan's own week") {
+TEST_CASE("the calendar fits any window and marks the plan's own week") {
   const Plan plan = plan_of(kPlan);
   auto weeks = weeks_with({{10, 30}});
   for (auto& week : weeks) {
     week.risk.generator = GeneratorSummary{Proportion(1, 10'000), Interval{0.0, 0.001}, 123.4, 150};
   }
-  std::ostringstream out;
+  weeks[0].risk.flat = Proportion(20'000, 20'000);
   const OutcomeOptions options;
-  write_calendar_text(out, {plan, weeks, options});
-  std::istringstream text(out.str());
-  int own = 0, rows = 0;
-  for (std::string line; std::getline(text, line);) {
-    CHECK(display_width(line) <= 92);
-    own += line.starts_with("> Fri 21 May");
-    rows += line.find("  Fri ") == 0 || line.find("> Fri ") == 0;
-  }
-  CHECK(own == 1);
-  CHECK(rows == 52);
+  check_any_width(
+      [&](std::ostream& out, TextStyle style) {
+        write_calendar_text(out, {plan, weeks, options}, style);
+      },
+      {"\n  21 May *", "100 %  99.98–100.00 %\n", "1.0 %  0.8–1.2 %", "90 %  89–91 %"});
+}
+
+TEST_CASE("the calendar's table stands to what is accepted as its bars and words do") {
+  const Plan plan = plan_of(kPlan);
+  auto weeks = weeks_with({{10, 30}});
+  weeks[40].risk.flat = Proportion(1'000, 10'000);
+  const OutcomeOptions options;
+  const CalendarReport report{plan, weeks, options};
+  const Table table = weeks_table(report);
+  CHECK_THAT(table.title, Contains("(Fridays)"));
+  REQUIRE(table.rows.size() == 52);
+  CHECK(table.rows[own_week(report)].cells.front() == "21 May *");
+  CHECK(table.rows[10].cells[1] == "yes");
+  CHECK(table.rows[10].tone == Tone::holds);
+  CHECK(table.rows[40].cells[1] == "close");
+  CHECK(table.rows[40].tone == Tone::close);
+  CHECK(table.rows[0].cells[1] == "no");
+  CHECK(table.rows[0].tone == Tone::fails);
+  CHECK(table.rows[0].bar->share == Approx(0.9));
+  CHECK(table.rows[0].bar->high == Approx(0.95));
+}
+
+TEST_CASE("a calendar's verdict is coloured where it is the same for all weeks") {
+  const Plan plan = plan_of(kPlan);
+  const OutcomeOptions options;
+  const auto tone = [&](const std::vector<CalendarWeek>& weeks) {
+    return calendar_tone({plan, weeks, options});
+  };
+  CHECK(tone(weeks_with({{0, 51}})) == Tone::holds);
+  CHECK(tone(weeks_with({{10, 30}})) == Tone::plain);
+  CHECK(tone(weeks_with({})) == Tone::fails);
+  auto weeks = weeks_with({});
+  weeks[3].risk.flat = Proportion(1'000, 10'000);
+  CHECK(tone(weeks) == Tone::close);
 }

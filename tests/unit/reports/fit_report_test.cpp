@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "tests/support/any_width.hpp"
 #include "tests/support/test_place.hpp"
 
 using namespace dullspell;
@@ -59,4 +60,21 @@ TEST_CASE("a fit without errors of its own prints none, and a typical year no ye
   const std::string text = report_of(fit_of(1, RecordKind::typical_year));
   CHECK_THAT(text, !Contains("±"));
   CHECK_THAT(text, Contains("days of a typical year"));
+}
+
+TEST_CASE("a fit fits any window, in the reader's units") {
+  PlaceFit fit = fit_of(25);
+  for (MonthStatistics& month : fit.place.months) month.temp_mean_c = 10.0;
+  for (MonthErrors& e : *fit.place.errors) e.temp_mean_c = 0.5;
+  test::check_any_width(
+      [&](std::ostream& out, TextStyle style) {
+        write_fit_report(out, fit, {}, Units::metric, style);
+      },
+      {"0.280 ± 0.012"});
+  std::ostringstream metric, us;
+  write_fit_report(metric, fit, {});
+  write_fit_report(us, fit, {}, Units::us);
+  CHECK_THAT(metric.str(), Contains("10.0 °C") && Contains("± 0.50 K"));
+  // 1.8 degrees Fahrenheit to one Celsius, 32 at its zero.
+  CHECK_THAT(us.str(), Contains("50.0 °F") && Contains("± 0.90 °F"));
 }

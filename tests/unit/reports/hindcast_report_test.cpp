@@ -6,9 +6,12 @@
 
 #include "engine/plan_file.hpp"
 #include "reports/number_text.hpp"
+#include "tests/support/any_width.hpp"
 
 using namespace dullspell;
+using namespace dullspell::test;
 using Catch::Matchers::Contains;
+using Catch::Matchers::VectorContains;
 
 namespace {
 
@@ -91,21 +94,66 @@ TEST_CASE("a hindcast says what happened, the worst years and what the model say
   REQUIRE(r.past.flat.periods == 50);
   REQUIRE(r.past.flat.count == 15);
   const std::string prose = r.prose(), text = r.text();
-  CHECK_THAT(prose, Contains("In past years (Test Field, 2001–2010) the same stay would have run "
-                             "flat in 30 % of cases"));
-  CHECK_THAT(prose, Contains("15 of 50"));
+  CHECK_THAT(prose, Contains("In past years this stay would have run flat in 30 % of cases ("));
+  CHECK_THAT(prose, Contains("The record (Test Field, 2001–2010) holds 15 of 50 periods flat"));
   CHECK_THAT(prose, Contains("begun up to 2 days before or after the plan's date"));
-  CHECK_THAT(prose, Contains("The model says"));
-  CHECK_THAT(text, Contains("  2008  flat in 5 of 5 periods"));
+  CHECK_THAT(prose, Contains("; the model says"));
+  CHECK_THAT(text, Contains("  2008             5     of 5  100 %  "));
   CHECK_THAT(text, Contains("In 7 of 10 years the battery never ran flat."));
   CHECK_THAT(prose, Contains("measured 56 km from the first camp"));
   CHECK_THAT(prose, Contains("2 days with a clearness above 1: left out (first in line 17)"));
+  CHECK_THAT(prose, Contains("Cautions - Lithium cells"));
   CHECK_THAT(text, !Contains("Generator along"));
-  std::istringstream lines(text);
-  for (std::string line; std::getline(lines, line);) {
-    INFO(line);
-    CHECK(display_width(line) <= 92);
-  }
+}
+
+TEST_CASE("a hindcast fits any window") {
+  const Reported r(
+      "[generator]\nrated_w = 500\ncharger_w = 300\nallowed = [[\"08:00\", \"20:00\"]]\n");
+  const PastReport past{r.record, r.past};
+  check_any_width(
+      [&](std::ostream& out, TextStyle style) {
+        write_hindcast_text(out, {r.plan, r.prepared, past, r.predicted}, style);
+      },
+      {"30 %  " + percent_interval(r.past.flat.interval), "\n  2008  ", "flat even so"});
+}
+
+TEST_CASE("a hindcast's distances are in the reader's units") {
+  const Reported r;
+  const PastReport past{r.record, r.past};
+  const auto notes = [&](Units units) {
+    return hindcast_notes({r.plan, r.prepared, past, r.predicted, units});
+  };
+  CHECK_THAT(notes(Units::metric),
+             VectorContains(std::string("The record was measured 56 km from the first camp.")));
+  CHECK_THAT(notes(Units::us),
+             VectorContains(std::string("The record was measured 35 mi from the first camp.")));
+}
+
+TEST_CASE("a hindcast's verdict is coloured by past years, a typical year's not at all") {
+  Reported r;
+  const PastReport past{r.record, r.past};
+  const auto tone = [&] { return hindcast_tone({r.plan, r.prepared, past, r.predicted}); };
+  r.past.flat.interval = {0.2, 0.5};
+  CHECK(tone() == Tone::fails);
+  r.past.flat.interval = {0.05, 0.5};
+  CHECK(tone() == Tone::close);
+  r.past.flat.interval = {0.0, 0.05};
+  CHECK(tone() == Tone::holds);
+  r.record.typical_year = true;
+  CHECK(tone() == Tone::plain);
+}
+
+TEST_CASE("the worst years are those with most flat periods") {
+  HindcastResult past;
+  past.years = {{2001, 10, 2, 0, 5.0, 1},
+                {2002, 10, 0, 0, 0.0, {}},
+                {2003, 5, 2, 0, 1.0, 2},
+                {2004, 10, 2, 0, 9.0, 1}};
+  const auto worst = worst_years(past, 2);
+  REQUIRE(worst.size() == 2);
+  CHECK(worst[0].year == 2003);
+  CHECK(worst[1].year == 2004);
+  CHECK(worst_years(past, 9).size() == 3);
 }
 
 TEST_CASE("a hindcast with a generator tells of its hours in past years and by the model") {

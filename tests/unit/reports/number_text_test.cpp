@@ -55,6 +55,11 @@ TEST_CASE("text is wrapped at blanks, numbers keep their per cent sign") {
   CHECK(wrapped("one two", 92, 2) == "  one two\n");
   CHECK(wrapped("about 45 %", 8) == "about\n45 %\n");
   CHECK(wrapped("", 10).empty());
+  CHECK(wrapped("ab abcdefg h", 4, 1) == " ab\n abc\n def\n g h\n");
+  CHECK(wrapped("森の中 camp", 5) == "森の\n中\ncamp\n");
+  CHECK(longest_word("") == 0);
+  CHECK(longest_word("about 45 % 森の中") == 6);
+  CHECK(longest_word("at 1045 %") == 6);
 }
 
 TEST_CASE("columns line up by characters, not bytes") {
@@ -80,4 +85,7 @@ TEST_CASE("units of what people read") {
   CHECK(temperature(-40.0, Units::us, 0) == "-40 °F");
   CHECK(temperature(37.0, Units::us) == "98.6 °F");
   CHECK(temperature(12.34, Units::metric) == "12.3 °C");
+  // A difference has no zero to move: 1.8 degrees Fahrenheit to a kelvin.
+  CHECK(temperature_step(10.0, Units::us, 0) == "18 °F");
+  CHECK(temperature_step(9.74, Units::metric) == "9.7 K");
 }

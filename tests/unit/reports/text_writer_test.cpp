@@ -106,6 +106,61 @@ TEST_CASE("long names are broken before a bar goes, and stand above where no roo
         "             24.5 %  24.1–25.0 %\n");
 }
 
+TEST_CASE("names of any letters neither break a table nor drive the terminal") {
+  const std::string evil = "\x1b[2J\x1b]0;owned\x07 \u009B31m\u202E";
+  const Table table{"loads",
+                    "What " + evil,
+                    {{"load " + evil, Align::left}, {"a day"}, {"note", Align::left, 1}},
+                    {{{"冷蔵庫🔋冷蔵庫🔋冷蔵庫🔋冷蔵庫🔋冷蔵庫", "265 Wh", "e\u0301te\u0301"}},
+                     {{"e\u0301e\u0301e\u0301 lamp", "82 Wh", evil}},
+                     {{std::string(150, 'x'), "9 Wh", "a\tb\nc\xFF"}},
+                     {{"group " + evil}}},
+                    "Legend " + evil};
+  const auto report = [&](TextWriter& writer) {
+    writer.title(evil);
+    writer.verdict("Bring " + evil + ". Then " + std::string(120, 'y'), Tone::fails);
+    writer.paragraph(evil, 2);
+    writer.table(table);
+    writer.list(evil, {evil});
+    writer.footer(evil);
+  };
+  for (std::size_t width = TextStyle::kLeastWidth; width <= 110; ++width) {
+    INFO(width);
+    const std::string text = written({width, false}, report);
+    CHECK(widest_line(text) <= width);
+    CHECK_THAT(text, !Contains("\x1b") && !Contains("\x07") && !Contains("\u009B") &&
+                         !Contains("\u202E") && !Contains("\t") && !Contains("\xFF"));
+    CHECK_THAT(text, Contains("265 Wh") && Contains("\uFFFD[2J"));
+  }
+  // Figures stand below each other whatever the letters before them.
+  const std::string text =
+      table_text({"",
+                  "",
+                  {{"load", Align::left}, {"a day"}},
+                  {{{"冷蔵庫", "265 Wh"}}, {{"e\u0301te\u0301", "82 Wh"}}, {{"lights", "9 Wh"}}}},
+                 {40, false});
+  CHECK(text ==
+        "  load     a day\n"
+        "  冷蔵庫  265 Wh\n"
+        "  e\u0301te\u0301      82 Wh\n"
+        "  lights    9 Wh\n");
+}
+
+TEST_CASE("where there is no room beside its name a row stands below it") {
+  const Table sure{"sure",
+                   "",
+                   {{"place", Align::left}, {"flat"}, {"sampling", Align::left}},
+                   {{{"Albuquerque, NM", "99.98 %", "99.95–100.00 %"}}}};
+  CHECK(table_text(sure, {32, false}) ==
+        "       flat  sampling\n"
+        "  Albuquerque, NM\n"
+        "    99.98 %  99.95–100.00 %\n");
+  CHECK(table_text(sure, {40, false}) ==
+        "  place            flat  sampling\n"
+        "  Albuquerque,  99.98 %  99.95–100.00 %\n"
+        "    NM\n");
+}
+
 TEST_CASE("colour adds escape sequences and nothing else") {
   const auto report = [](TextWriter& writer) {
     writer.title("A stay");

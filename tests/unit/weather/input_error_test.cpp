@@ -81,10 +81,26 @@ TEST_CASE("Tabs and control bytes of a line cannot move the caret or garble a te
   p.source_line = "\tusable\x1b[2J = -5";
   p.problem = "is \x1b[31mred";
   CHECK(describe(p) ==
-        "forest.toml:14:13: battery.usable_wh is ?[31mred; allowed: 50 to 50000 (Wh)\n"
-        "    14 |  usable?[2J = -5\n"
+        "forest.toml:14:13: battery.usable_wh is \uFFFD[31mred; allowed: 50 to 50000 (Wh)\n"
+        "    14 |  usable\uFFFD[2J = -5\n"
         "       |             ^\n"
         "  Write the energy that the box delivers, e.g. usable_wh = 1680.\n");
+}
+
+TEST_CASE("The caret stands below its letter where letters before it are wide or take no column") {
+  InputProblem p = battery_problem();
+  p.fix.clear();
+  p.source_line = "\"電池\" = -5";  // columns count letters: the value is the eighth
+  p.column = 8;
+  CHECK(describe(p) ==
+        "forest.toml:14:8: battery.usable_wh is -5; allowed: 50 to 50000 (Wh)\n"
+        "    14 | \"電池\" = -5\n"
+        "       |          ^\n");
+  p.source_line = "\"e\u0301\" = -5";
+  CHECK(describe(p) ==
+        "forest.toml:14:8: battery.usable_wh is -5; allowed: 50 to 50000 (Wh)\n"
+        "    14 | \"e\u0301\" = -5\n"
+        "       |       ^\n");
 }
 
 TEST_CASE("No part of a message lets a control byte through") {

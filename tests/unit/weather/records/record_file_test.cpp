@@ -130,7 +130,7 @@ TEST_CASE("Files that do not belong together are refused") {
       StartsWith("b.csv: holds the site `y`, a.csv holds `x`"));
   const std::string epw = epw_head() + epw_day(kDay);
   CHECK_THAT(refused(epw, with(epw, ",40.0,", ",41.0,")),
-             StartsWith("b.csv: is of a place 111 km from that of a.csv"));
+             StartsWith("b.csv: is of a place 111 km (69 mi) from that of a.csv"));
   CHECK_THAT(refused(epw, with(epw, ",-8.0,", ",-7.0,")),
              StartsWith("b.csv: has the UTC offset -7, a.csv has -8"));
 }

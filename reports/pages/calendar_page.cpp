@@ -1,0 +1,173 @@
+#include "reports/pages/calendar_page.hpp"
+
+#include <optional>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "reports/cautions.hpp"
+#include "reports/number_text.hpp"
+#include "reports/pages/page.hpp"
+#include "reports/pages/page_files.hpp"
+#include "reports/risk_summary_parts.hpp"
+#include "reports/text_report.hpp"
+#include "reports/verdict.hpp"
+
+namespace dullspell {
+namespace {
+
+using Align = Column::Align;
+
+constexpr const char* kHowToRead =
+    "Line: share of stays that run flat at some time, by week of arrival; a disc where the stay "
+    "holds, a triangle where it is too close to call, a cross where it does not. Thin marks: 95 % "
+    "interval of sampling; pale band: the same with what the weather record cannot tell (climate). "
+    "Dashes: the risk that you accept. Strip on top: filled where the stay holds, hatched where it "
+    "is too close to call, empty where it does not.";
+
+PagePart weeks_part(const CalendarReport& report) {
+  return {report.plan.generator ? "Risk by week of arrival, generator left at home"
+                                : "Risk by week of arrival",
+          kHowToRead, weeks_table(report), html_paragraph("* The plan's own week."), true};
+}
+
+PagePart along_part(const CalendarReport& report) {
+  const std::string heading = "Risk with the generator along";
+  Table table{"along",
+              heading + ", run by its rule",
+              {{"arrive", Align::left}, {"holds"}, {"flat even so"}, {"sampling"}, {"climate"}},
+              {}};
+  for (const CalendarWeek& week : report.weeks) {
+    const GeneratorSummary& along = *week.risk.generator;
+    table.rows.push_back(
+        {{week_cell(report, week), holds_word(standing(along.flat, report.plan.accept_risk)),
+          percent(along.flat), percent_interval(along.flat), climate_cell(along.flat_climate)}});
+  }
+  return {heading,
+          fmt::format("Read as the chart above, for stays in which the generator is {}.",
+                      generator_rule(*report.plan.generator)),
+          table};
+}
+
+PagePart hours_part(const CalendarReport& report) {
+  Table table{"hours",
+              "Generator hours of a stay",
+              {{"arrive", Align::left}, {"on average"}, {"1\u00A0in\u00A010"}},
+              {}};
+  for (const CalendarWeek& week : report.weeks) {
+    const GeneratorSummary& along = *week.risk.generator;
+    table.rows.push_back({{week_cell(report, week), fmt::format("{:.1f}", along.hours_mean),
+                           fmt::format("{:.1f}", along.hours_p90)}});
+  }
+  return {"Generator hours",
+          "Bars: hours that the generator runs by its rule in an average stay, by week of arrival. "
+          "Dashes above them: one stay in ten takes more.",
+          table};
+}
+
+// The week nearest to the plan's own for which it is so, the later one of two, by weeks from it.
+std::optional<int> nearest_week(const std::vector<bool>& so, std::size_t own) {
+  const auto weeks = static_cast<int>(so.size());
+  for (int away = 0; away <= weeks / 2; ++away) {
+    for (const int step : {away, -away}) {
+      if (so[static_cast<std::size_t>((static_cast<int>(own) + step + weeks) % weeks)]) return step;
+    }
+  }
+  return std::nullopt;
+}
+
+std::string share_text(const Proportion& flat) {
+  return fmt::format("{} ({})", in_words(flat), percent_interval(flat));
+}
+
+std::string move_step(const CalendarReport& report, int weeks) {
+  const int all = static_cast<int>(report.weeks.size());
+  const int to = (static_cast<int>(own_week(report)) + weeks + all) % all;
+  const CalendarWeek& week = report.weeks[static_cast<std::size_t>(to)];
+  const int away = weeks < 0 ? -weeks : weeks;
+  return fmt::format(
+      "Move the stay: {} week{} {}, to {}, is the nearest week that holds{}; it runs flat there in "
+      "{}.",
+      away, away == 1 ? "" : "s", weeks < 0 ? "earlier" : "later", day_name(week.arrive),
+      report.plan.generator ? " without the generator" : "", share_text(week.risk.flat));
+}
+
+std::string generator_step(const CalendarReport& report) {
+  const CalendarWeek& own = report.weeks[own_week(report)];
+  const GeneratorSummary& along = *own.risk.generator;
+  const bool enough = standing(along.flat, report.plan.accept_risk) == RiskStanding::within;
+  return fmt::format(
+      "{}: with it along the stay runs flat in {}; it runs {:.1f} h on average, {:.1f} h in one "
+      "stay of ten.",
+      enough ? "In the plan's own week bring the generator"
+             : "In the plan's own week the generator is not enough",
+      share_text(along.flat), along.hours_mean, along.hours_p90);
+}
+
+std::vector<std::string> next_steps(const CalendarReport& report) {
+  const std::vector<bool> holds = weeks_that_hold(report, Kit::at_home);
+  const std::size_t own = own_week(report);
+  const auto nearest = nearest_week(holds, own);
+  std::vector<std::string> steps;
+  if (holds[own]) {
+    steps.push_back(
+        html_text(fmt::format("Go as planned{}: the plan's own week holds.",
+                              report.plan.generator ? " and leave the generator at home" : "")));
+  } else if (nearest) {
+    steps.push_back(html_text(move_step(report, *nearest)));
+  }
+  if (report.plan.generator) {
+    if (!holds[own]) steps.push_back(html_text(generator_step(report)));
+    std::vector<bool> needed = weeks_that_hold(report, Kit::generator_along);
+    std::vector<bool> beyond(needed.size());
+    for (std::size_t i = 0; i < needed.size(); ++i) {
+      beyond[i] = !needed[i] && !holds[i];
+      needed[i] = needed[i] && !holds[i];
+    }
+    const auto any = [](const std::vector<bool>& so) { return nearest_week(so, 0).has_value(); };
+    if (any(needed)) {
+      steps.push_back(
+          html_text(fmt::format("Bring the generator {}: it makes the difference there.",
+                                season_text(report.weeks, needed))));
+    }
+    if (any(beyond)) {
+      steps.push_back(html_text(
+          fmt::format("Stay at home or change the kit {}: not even the generator makes sure of it.",
+                      season_text(report.weeks, beyond))));
+    }
+  }
+  if (!holds[own]) {
+    steps.push_back(
+        "To change the plan: <code>dullspell levers</code> says which single change takes the most "
+        "risk off, <code>dullspell size</code> how large a battery it takes.");
+  }
+  steps.push_back(
+      "For the days of one week: <code>dullspell run</code> with <code>--set arrive=</code> and "
+      "its date and hour.");
+  return steps;
+}
+
+}  // namespace
+
+void write_calendar_page(std::ostream& out, const CalendarReport& report,
+                         std::string_view program) {
+  Page page;
+  page.title = report.plan.title;
+  page.summary = plan_summary(report.plan, prepare(report.plan), report.units);
+  page.tone = calendar_tone(report);
+  page.verdict = calendar_verdict(report);
+  page.steps_html = next_steps(report);
+  page.parts = {weeks_part(report)};
+  if (report.plan.generator) {
+    page.parts.push_back(along_part(report));
+    page.parts.push_back(hours_part(report));
+  }
+  page.notes = calendar_notes(report);
+  page.cautions = report_cautions(report.plan);
+  page.footer = fmt::format("{}: {}", program, survey_footer(report.options));
+  page.script = calendar_script();
+  page.data = to_six_digits(calendar_json(report, program));
+  write_page(out, page);
+}
+
+}  // namespace dullspell
