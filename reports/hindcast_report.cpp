@@ -46,6 +46,11 @@ std::vector<PastYear> by_harm(std::vector<PastYear> years) {
   return years;
 }
 
+const Interval& model_interval(const HindcastReport& report) {
+  const TrackRisk& model = report.predicted.home;
+  return model.flat_climate ? *model.flat_climate : model.flat.interval;
+}
+
 std::string agreement(const HindcastReport& report) {
   if (report.past.record.typical_year) {
     return "A typical year is no past year: this says next to nothing.";
@@ -54,7 +59,7 @@ std::string agreement(const HindcastReport& report) {
   return fmt::format(
       "The two disagree: past years were {} than the model says. The plan's place may be wrong for "
       "the camp, or the record for either; trust the nearer and longer of the two.",
-      report.past.result.flat.p < report.predicted.home.flat.p ? "kinder" : "harsher");
+      report.past.result.flat.interval.high < model_interval(report).low ? "kinder" : "harsher");
 }
 
 }  // namespace
@@ -78,8 +83,7 @@ std::string past_years_sentence(const PastReport& past) {
 
 bool agree(const HindcastReport& report) {
   const Interval& measured = report.past.result.flat.interval;
-  const Interval predicted =
-      report.predicted.home.flat_climate.value_or(report.predicted.home.flat.interval);
+  const Interval& predicted = model_interval(report);
   return predicted.low <= measured.high && measured.low <= predicted.high;
 }
 
@@ -88,10 +92,10 @@ std::string hindcast_verdict(const HindcastReport& report) {
   const TrackRisk& model = report.predicted.home;
   const bool typical = report.past.record.typical_year;
   std::string text = fmt::format(
-      "{} this stay would have run flat in {} of cases ({}){}; the model says {} (sampling {}",
-      typical ? "On the days of a typical year" : "In past years", percent(past.flat),
-      percent_interval(past.flat.interval), past.flat_along ? " without the generator" : "",
-      percent(model.flat), percent_interval(model.flat));
+      "{} this stay{} would have run flat in {} of cases ({}); the model says {} (sampling {}",
+      typical ? "On the days of a typical year" : "In past years",
+      past.flat_along ? " without the generator" : "", percent(past.flat),
+      percent_interval(past.flat.interval), percent(model.flat), percent_interval(model.flat));
   if (model.flat_climate)
     text += fmt::format(", climate {}", percent_interval(*model.flat_climate));
   text += fmt::format("). {} You accept {}.", agreement(report),

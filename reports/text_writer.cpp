@@ -17,7 +17,7 @@ namespace {
 
 constexpr std::size_t kMargin = 2, kGap = 2;
 constexpr std::size_t kLeastBar = 8, kMostBar = 24;
-constexpr std::size_t kLeastName = 12, kNameBesideBar = 32;
+constexpr std::size_t kLeastName = 12, kLongestWord = 34, kNameBesideBar = 32;
 constexpr std::string_view kBold = "1";
 
 std::string_view code_of(Tone tone) {
@@ -83,7 +83,20 @@ Layout all_columns(const Table& table, Heads heads) {
   return out;
 }
 
+// Names are broken between words only, and what follows the first line is indented.
+std::size_t least_name(const Table& table) {
+  std::size_t least = kLeastName;
+  for (const TableRow& row : table.rows) {
+    if (heads_a_group(row)) continue;
+    const auto words = lines_of(row.cells.front(), 1);
+    const std::size_t word = widest(words) + (words.size() > 1 ? kGap : 0);
+    least = std::max(least, std::min(word, kLongestWord));
+  }
+  return least;
+}
+
 Layout layout_of(const Table& table, std::size_t width) {
+  const std::size_t least = least_name(table);
   const bool bars =
       std::any_of(table.rows.begin(), table.rows.end(), [](const auto& r) { return r.bar; });
   const std::size_t with_bar = bars ? kGap + kLeastBar : 0;
@@ -99,7 +112,7 @@ Layout layout_of(const Table& table, std::size_t width) {
     const auto last = std::max_element(out.columns.begin(), out.columns.end(),
                                        [&](auto a, auto b) { return rank(a) <= rank(b); });
     const bool without_bar = beside_bar() > width && rank(*last) > table.bars_rank;
-    const bool without_room = out.width() > width && rest() + kLeastName > width;
+    const bool without_room = out.width() > width && rest() + least > width;
     if (rank(*last) == 0 || !(without_bar || without_room)) break;
     out.left_out.insert(out.left_out.begin(), table.columns[*last].head);
     out.widths.erase(out.widths.begin() + (last - out.columns.begin()));
@@ -112,8 +125,7 @@ Layout layout_of(const Table& table, std::size_t width) {
   });
   std::size_t& name = out.widths.front();
   const std::size_t room = bars && beside_bar() <= width ? width - with_bar : width;
-  if (out.width() > room)
-    name = std::max(std::min(name, kLeastName), room - std::min(room, rest()));
+  if (out.width() > room) name = std::max(std::min(name, least), room - std::min(room, rest()));
   if (out.width() > width) {
     out.names_above = true;
     name = width - std::min(width, rest());

@@ -39,7 +39,7 @@ const intervals = {
     const c = chart.ctx;
     const {left, right, top, bottom} = chart.chartArea;
     const room = (sideways ? bottom - top : right - left) / chart.data.labels.length;
-    const [broad, end_half] = [Math.min(13, room), Math.min(4, room / 3)];
+    const [broad, end_half] = [Math.min(13, 0.8 * room), Math.min(4, room / 3)];
     const stroke = (style, width, at, [low, high], ends) => {
       const [from, to] = [value.getPixelForValue(low), value.getPixelForValue(high)];
       const line = (a, b, d, e) => sideways ? (c.moveTo(b, a), c.lineTo(e, d)) : (c.moveTo(a, b), c.lineTo(d, e));

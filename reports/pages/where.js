@@ -22,7 +22,7 @@ const all_of_them = box_of([...place_points, ...camp_points]);
 const worldwide = 100;
 let view = all_of_them.width <= worldwide ? all_of_them
   : box_of([...place_points.slice(0, data.places.length), ...camp_points]);
-let centre = null;
+let centre = camp_points[0];  // what Closer and Wider turn about
 
 // The same length for a mile north as for a mile east, at the middle latitude.
 const equal_scale = {
@@ -38,11 +38,10 @@ const equal_scale = {
       return !(moved < 1e-3 * half);
     };
     const moved = [fit(x, view.x, degrees * width / shrink / 2), fit(y, view.y, degrees * height / 2)];
-    if (moved.some(Boolean) && !chart.fitting) {
-      chart.fitting = true;
-      chart.update("none");
-      chart.fitting = false;
-    }
+    // Other labels may take other room, which a few turns settle.
+    chart.turns = (chart.turns || 0) + 1;
+    if (moved.some(Boolean) && chart.turns < 6) chart.update("none");
+    chart.turns = 0;
   },
 };
 
@@ -73,7 +72,9 @@ const degrees_text = (value, positive, negative) => {
   return +Math.abs(turned).toFixed(2) + "°" + (turned > 0 ? " " + positive : turned < 0 ? " " + negative : "");
 };
 const graticule = (positive, negative, room) => ({
-  type: "linear", grid: {color: colour("grid")},
+  type: "linear",
+  afterFit(scale) { if (positive === "N") scale.width = 48; },
+  grid: {color: colour("grid")},
   ticks: {color: colour("quiet"), maxRotation: 0, autoSkip: false, callback: value => degrees_text(value, positive, negative)},
   afterBuildTicks(scale) {
     const {min, max, chart: {chartArea: area, width}} = scale;
@@ -127,7 +128,7 @@ function add_tools() {
   if (!canvas) return;
   const tools = document.createElement("div");
   tools.className = "tools";
-  const zoom = factor => () => ({x: (centre || view).x, y: (centre || view).y, width: view.width * factor, height: view.height * factor});
+  const zoom = factor => () => ({x: centre.x, y: centre.y, width: view.width * factor, height: view.height * factor});
   for (const [name, change] of [["Closer", zoom(0.5)], ["Wider", zoom(2)], ["All", () => all_of_them]]) {
     const button = document.createElement("button");
     button.type = "button";

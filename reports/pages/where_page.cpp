@@ -74,11 +74,12 @@ PagePart map_part(const WhereReport& report) {
     after += fmt::format(" {} more are left out here: --csv writes all.",
                          places_text(ranked.size() - listed(report)));
   }
-  return {generator ? "Where it holds, generator left at home" : "Where it holds",
-          "Places by longitude and latitude, north on top: a disc where the stay holds, a triangle "
-          "where it is too close to call, a cross where it does not. Rings: the plan's own camps. "
-          "Touch one to read it; Closer and Wider turn about the one touched last.",
-          table, after.empty() ? "" : html_paragraph(after), true};
+  return {
+      generator ? "Where it holds, generator left at home" : "Where it holds",
+      "Places by longitude and latitude, north on top: a disc where the stay holds, a triangle "
+      "where it is too close to call, a cross where it does not. Rings: the plan's own camps. "
+      "Touch one to read it; Closer and Wider turn about the one touched last, at first the camp.",
+      table, after.empty() ? "" : html_paragraph(after), true};
 }
 
 PagePart places_part(const WhereReport& report) {

@@ -161,7 +161,8 @@ TEST_CASE("a hindcast with a generator tells of its hours in past years and by t
       "[generator]\nrated_w = 500\ncharger_w = 300\nallowed = [[\"08:00\", "
       "\"20:00\"]]\n");
   const std::string text = r.prose();
-  CHECK_THAT(text, Contains("the same stay without the generator would have run flat"));
+  CHECK_THAT(text,
+             Contains("In past years this stay without the generator would have run flat in 30 %"));
   CHECK_THAT(text, Contains("Generator along"));
   CHECK_THAT(text, Contains("hours it runs, 1 in 10"));
 }

@@ -152,13 +152,24 @@ TEST_CASE("where there is no room beside its name a row stands below it") {
                    {{"place", Align::left}, {"flat"}, {"sampling", Align::left}},
                    {{{"Albuquerque, NM", "99.98 %", "99.95–100.00 %"}}}};
   CHECK(table_text(sure, {32, false}) ==
-        "       flat  sampling\n"
+        "            flat  sampling\n"
         "  Albuquerque, NM\n"
-        "    99.98 %  99.95–100.00 %\n");
-  CHECK(table_text(sure, {40, false}) ==
-        "  place            flat  sampling\n"
-        "  Albuquerque,  99.98 %  99.95–100.00 %\n"
+        "         99.98 %  99.95–100.00 %\n");
+  CHECK(table_text(sure, {41, false}) ==
+        "  place              flat  sampling\n"
+        "  Albuquerque,    99.98 %  99.95–100.00 %\n"
         "    NM\n");
+}
+
+TEST_CASE("columns go before a row's name would be broken within a word") {
+  const Table ids{"ids",
+                  "",
+                  {{"id", Align::left}, {"record", Align::left, 1}, {"where", Align::right, 2}},
+                  {{{"marysville-beale-afb-ca", "typical", "39.13,-121.43"}}}};
+  const std::string text = table_text(ids, {40, false});
+  CHECK(widest_line(text) <= 40);
+  CHECK_THAT(text, Contains("  marysville-beale-afb-ca  typical\n") &&
+                       Contains("A wider window also shows: where."));
 }
 
 TEST_CASE("colour adds escape sequences and nothing else") {

@@ -75,7 +75,7 @@ TEST_CASE("a table of places has distances in the reader's units where there is 
   const Table metric = best_places_table(s.report()), us = best_places_table(s.report(Units::us));
   REQUIRE_THAT(heads(metric), VectorContains(std::string("away")));
   CHECK_THAT(metric.rows[1].cells, VectorContains(std::string("91 km")));
-  CHECK_THAT(us.rows[1].cells, VectorContains(std::string("57 mi")));
+  CHECK_THAT(us.rows[1].cells, VectorContains(std::string("56 mi")));
   for (const TableRow& row : metric.rows) CHECK(row.cells.size() == metric.columns.size());
 }
 
@@ -92,7 +92,9 @@ TEST_CASE("a table of places holds as many as are to be shown") {
 TEST_CASE("a survey of places fits any window") {
   Surveyed s(true);
   s.own.generator = GeneratorSummary{Proportion(1, 10'000), {}, 1.5, 3.0};
-  s.plan = plan_of(kPlan + "[generator]\nrated_w = 500\ncharger_w = 300\n");
+  s.plan = plan_of(kPlan +
+                   "[generator]\nrated_w = 500\ncharger_w = 300\nallowed = [[\"08:00\", "
+                   "\"20:00\"]]\n");
   s.filter.circle = Circle{{41.8, -124.1}, 1000.0};
   check_any_width(
       [&](std::ostream& out, TextStyle style) { write_where_text(out, s.report(), style); },
