@@ -88,9 +88,10 @@ std::size_t least_name(const Table& table) {
   std::size_t least = kLeastName;
   for (const TableRow& row : table.rows) {
     if (heads_a_group(row)) continue;
-    const auto words = lines_of(row.cells.front(), 1);
-    const std::size_t word = widest(words) + (words.size() > 1 ? kGap : 0);
-    least = std::max(least, std::min(word, kLongestWord));
+    const std::string& name = row.cells.front();
+    const std::size_t word = longest_word(name);
+    const std::size_t indent = word < display_width(name) ? kGap : 0;
+    least = std::max(least, std::min(word + indent, kLongestWord));
   }
   return least;
 }
