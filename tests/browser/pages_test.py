@@ -401,6 +401,7 @@ class Size(Pages, unittest.TestCase):
     arguments = ["size", DEMO, "--stays", "1000", "--vary", "both", "--set",
                  'option=[{name="one more", battery_wh=4096, weight_kg=40, price=1800},'
                  '{name="more panels", panels_w=1200}]']
+    sheets = 2
 
     def charts(self):
         r = self.result
@@ -427,6 +428,7 @@ class Size(Pages, unittest.TestCase):
 
 class Compare(Pages, unittest.TestCase):
     arguments = ["compare", DEMO, os.path.join(PLANS, "long-weekend.toml"), "--stays", "1000"]
+    sheets = 3
 
     def charts(self):
         plans = self.result["plans"]
@@ -465,6 +467,7 @@ class Compare(Pages, unittest.TestCase):
 
 class Levers(Pages, unittest.TestCase):
     arguments = ["levers", DEMO, "--stays", "1000"]
+    sheets = 3
 
     def groups(self):
         def group(lever):

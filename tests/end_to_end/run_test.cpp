@@ -51,6 +51,15 @@ TEST_CASE("the README shows what the program prints for the first demo plan") {
   CHECK(shown == run.out);
 }
 
+TEST_CASE("the README's first plan runs as it stands") {
+  const std::string plan =
+      example_after(text_of(project_file("README.md")), "<!-- a first plan -->");
+  const ProgramRun run = run_program({"run", "-", "--stays", "500"}, plan);
+  INFO(run.err);
+  CHECK(run.exit_code == 0);
+  CHECK_THAT(run.out, Contains("by the pond (invented)"));
+}
+
 TEST_CASE("the same seed gives the same bytes for any number of threads") {
   const auto result = [](const char* threads) {
     return run_program({"run", kDemo, "--stays", "4000", "--threads", threads, "--json", "-"}).out;
