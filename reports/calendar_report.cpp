@@ -192,10 +192,10 @@ Table weeks_table(const CalendarReport& report) {
               {},
               fmt::format("* the plan's own week. holds: whether the risk is within the {} that "
                           "you accept. sampling: 95 % interval for this number of stays; climate: "
-                          "the same with what the place's record cannot tell. Bars: flat, and in "
-                          "light how far the climate interval reaches.",
+                          "the same with what the place's record cannot tell.",
                           accepted_text(report.plan.accept_risk)),
-              4};
+              4,
+              "Bars: flat, and in light how far the climate interval reaches."};
   if (generator) {
     table.columns.push_back({"with gen", Align::right, 3});
     table.columns.push_back({"hours", Align::right, 5});

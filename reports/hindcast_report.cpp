@@ -123,8 +123,8 @@ Table past_days_table(const HindcastReport& report) {
        {"95 % interval", Align::left},
        {"the model", Align::right, 1},
        {"climate interval", Align::left, 2}},
-      {},
-      "Bars: past years, and in light how far their interval reaches."};
+      {}};
+  table.bars_legend = "Bars: past years, and in light how far their interval reaches.";
   for (std::size_t d = 0; d < report.prepared.dates.size(); ++d) {
     const YearsShare& past = report.past.result.flat_by_day[d];
     const DayRisk& model = report.predicted.home.days[d];

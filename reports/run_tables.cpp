@@ -34,20 +34,18 @@ Table days_table(const RunReport& report) {
       report.result.generator ? "Day by day, generator left at home" : "Day by day",
       {{"date", Align::left},
        {"flat that day", Align::right, 1},
-       {"sampling", Align::left, 5},
+       {"sampling", Align::left, 6},
        {"flat by then"},
        {"sampling", Align::left},
        {"climate", Align::left, 2},
        {"morning low", Align::right, 3},
-       {"1\u00A0in\u00A020", Align::right, 4}},
+       {"1\u00A0in\u00A020", Align::right, 5}},
       {},
       "sampling: 95 % interval for this number of stays, of `flat by then` where it stands once; "
-      "climate: the same with "
-      "what the place's record cannot tell. Bars: flat by then, and in light how far the climate "
-      "interval reaches. Morning low: least state of charge between midnight and noon in the "
-      "middle "
-      "stay, and in the worst stay of twenty.",
-      4};
+      "climate: the same with what the place's record cannot tell. Morning low: least state of "
+      "charge between midnight and noon in the middle stay, and in the worst stay of twenty.",
+      4,
+      "Bars: flat by then, and in light how far the climate interval reaches."};
   for (const DayRisk& day : report.result.home.days) {
     const auto low = [&](double ChargeQuantiles::*q) {
       return day.morning_low ? whole_percent((*day.morning_low).*q) : std::string("–");

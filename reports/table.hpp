@@ -42,6 +42,7 @@ struct Table {
   std::string legend = {};
   /// Columns of a greater rank make way for bars, and for names of up to a line beside them.
   int bars_rank = std::numeric_limits<int>::max();
+  std::string bars_legend = {};  ///< what they show, said where they are drawn
 };
 
 /// A row with a single cell heads those below it.

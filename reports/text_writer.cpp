@@ -273,7 +273,11 @@ void TextWriter::table(const Table& raw) {
     paragraph(fmt::format("A wider window also shows: {}.", fmt::join(layout.left_out, ", ")),
               kMargin);
   }
-  if (!table.legend.empty()) paragraph(table.legend, kMargin);
+  std::string legend = table.legend;
+  if (layout.bar > 0 && !table.bars_legend.empty()) {
+    legend += (legend.empty() ? "" : " ") + table.bars_legend;
+  }
+  if (!legend.empty()) paragraph(legend, kMargin);
 }
 
 std::string bar_text(const ShareBar& bar, std::size_t width) {

@@ -166,8 +166,9 @@ Table best_places_table(const WhereReport& report, std::size_t most) {
               {},
               "Among equals the place comes first where most comes in for what is used. sampling: "
               "95 % interval for this number of stays; climate: the same with what the place's "
-              "record cannot tell. Bars: flat, and in light how far the climate interval reaches.",
-              4};
+              "record cannot tell.",
+              4,
+              "Bars: flat, and in light how far the climate interval reaches."};
   table.columns.insert(table.columns.end(), {{"holds", Align::right, 1},
                                              {"flat"},
                                              {"sampling", Align::left},
