@@ -1,6 +1,7 @@
 #include <exception>
 #include <iostream>
 #include <memory>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -33,10 +34,10 @@ std::string joined(const std::vector<std::string>& words) {
 ExitCode unknown_command(const CLI::App& app, const std::string& typed) {
   std::vector<std::string> names;
   for (const CLI::App* command : shown_commands(app)) names.push_back(command->get_name());
-  const auto near = nearest_word(typed, names);
+  const std::string meant = did_you_mean(typed, names);
   std::cerr << fmt::format("dullspell: there is no command `{}`; commands: {}\n", printable(typed),
                            joined(names));
-  if (near) std::cerr << fmt::format("  Did you mean `{}`?\n", *near);
+  if (!meant.empty()) std::cerr << "  " << meant << '\n';
   return ExitCode::wrong_input;
 }
 
@@ -46,9 +47,10 @@ ExitCode wrong_command_line(const CLI::App& app, const CLI::ParseError& error) {
   const CLI::App& command = chosen.empty() ? app : *chosen.front();
   const std::string name = chosen.empty() ? "dullspell" : "dullspell " + command.get_name();
   std::cerr << fmt::format("{}: {}\n", name, printable(error.what()));
+  std::set<std::string> said;
   for (const auto& typed : command.remaining()) {
-    const auto near = nearest_word(typed.substr(0, typed.find('=')), option_names(command));
-    if (near) std::cerr << fmt::format("  Did you mean `{}`?\n", *near);
+    const std::string meant = did_you_mean(typed.substr(0, typed.find('=')), option_names(command));
+    if (!meant.empty() && said.insert(meant).second) std::cerr << "  " << meant << '\n';
   }
   std::cerr << fmt::format("  `{} --help` shows what it takes.\n", name);
   return ExitCode::wrong_input;

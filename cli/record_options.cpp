@@ -71,6 +71,9 @@ void PastRecordOptionTexts::add_to(CLI::App& command, bool needed) {
   command.add_option("--record-at", at,
                      "LAT,LON where it was measured (default: what the file says, else the plan's "
                      "place)");
+  command.add_flag("--typical-year", typical_year,
+                   "The record is a typical year, put together from months of different years "
+                   "(EPW and TMY3 files say so themselves)");
   command.add_option("--window", window,
                      "Past periods begin up to so many days before and after the plan's date, 0 to "
                      "45 (default 7)");
@@ -81,6 +84,7 @@ void PastRecordOptionTexts::check() const {
     const char* lonely = !site.empty()     ? "--site"
                          : !at.empty()     ? "--record-at"
                          : !window.empty() ? "--window"
+                         : typical_year    ? "--typical-year"
                                            : nullptr;
     if (lonely) refuse_option(lonely, "is given without --record", "only beside --record FILE");
   }
@@ -90,6 +94,7 @@ void PastRecordOptionTexts::check() const {
 WeatherRecord PastRecordOptionTexts::record(const Plan& plan) const {
   const Place& place = plan.camps.front().place;
   WeatherRecord record = read_record(files, site);
+  if (typical_year) record.typical_year = true;
   if (!at.empty()) record.where = coordinates("--record-at", at);
   if (record.where) {
     constexpr double kTooFar_km = 250.0;

@@ -19,6 +19,7 @@ WeatherRecord read_record(const std::vector<std::string>& files, const std::stri
 struct PastRecordOptionTexts {
   std::vector<std::string> files;
   std::string site, at, window;
+  bool typical_year = false;
 
   /// `needed`: the command cannot do without a record.
   void add_to(CLI::App& command, bool needed);

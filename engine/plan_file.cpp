@@ -129,12 +129,14 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
   read_camp_temperatures(section, camp);
   const bool far_is_fine = section.flag("place_is_far").value_or(false);
   if (camp.distance_km > kTooFar_km && !far_is_fine) {
-    section.fail("place",
-                 fmt::format("is {} from the nearest built-in place, {}",
-                             km_and_miles(camp.distance_km), camp.place.id),
-                 "up to " + km_and_miles(kTooFar_km),
-                 "Type twelve monthly means for the camp (ghi_kwh_m2, utc_offset_h), or accept the "
-                 "far place with place_is_far = true.");
+    section.fail(
+        "place",
+        fmt::format("is {} from the nearest built-in place, {}", km_and_miles(camp.distance_km),
+                    camp.place.id),
+        "up to " + km_and_miles(kTooFar_km),
+        "Longitudes west and latitudes south are negative. Else type twelve monthly means for "
+        "the camp (ghi_kwh_m2, utc_offset_h), or accept the far place with place_is_far = "
+        "true.");
   }
   if (camp.distance_km > kFar_km) {
     plan.notes.push_back(
@@ -157,6 +159,11 @@ void read_battery(TomlSection& root, Plan& plan) {
     if (name == "agm" || name == "flooded" || name == "lead-acid" || name == "gel") {
       section->fail("chemistry", fmt::format("is \"{}\"", name), "\"lfp\", \"nmc\"",
                     "Lithium only in this version.");
+    }
+    const std::vector<std::string> known{"lfp", "nmc"};
+    if (name != "lfp" && name != "nmc" && did_you_mean(name, known).empty()) {
+      section->fail("chemistry", fmt::format("is \"{}\"", name), "\"lfp\", \"nmc\"",
+                    "lfp is lithium iron phosphate (LiFePO4), nmc the lighter lithium-ion.");
     }
   }
   battery.chemistry = section->choice("chemistry", {"lfp", "nmc"}).value_or("lfp");

@@ -83,9 +83,11 @@ std::string rest_text(const CalendarReport& report, const std::vector<bool>& hol
   const std::size_t rest = holds.size() - count(holds);
   if (rest == 0 || rest == holds.size()) return "";
   const std::size_t close = count(standing_so(report, share, RiskStanding::too_close));
-  return fmt::format(
-      "; {} the other {}{}", rest == close ? "too close to call in" : "not in", weeks_text(rest),
-      close == 0 || rest == close ? "" : fmt::format(", {} of them too close to call", close));
+  if (close == 0) return fmt::format("; not in the other {}", weeks_text(rest));
+  if (rest == close)
+    return fmt::format("; in the other {} it is too close to call", weeks_text(rest));
+  return fmt::format("; not in {}, and in {} it is too close to call", weeks_text(rest - close),
+                     weeks_text(close));
 }
 
 std::string sure_text(const CalendarReport& report, const std::vector<bool>& holds) {
@@ -93,7 +95,12 @@ std::string sure_text(const CalendarReport& report, const std::vector<bool>& hol
     return week.risk.flat_climate && week.risk.flat_climate->high < report.plan.accept_risk;
   });
   if (sure == holds) return "";
-  return fmt::format(" Even counting what the weather record cannot tell, it holds {}.",
+  if (count(sure) == 0) {
+    return count(holds) == 0 ? ""
+                             : " Counting what the weather record cannot tell, no week is sure to "
+                               "hold.";
+  }
+  return fmt::format(" It holds for sure, counting what the weather record cannot tell, {}.",
                      season_text(report.weeks, sure));
 }
 
@@ -232,7 +239,7 @@ std::vector<std::string> calendar_notes(const CalendarReport& report) {
       std::any_of(report.plan.camps.begin(), report.plan.camps.end(), [](const Camp& camp) {
         return std::any_of(
             camp.place.months.begin(), camp.place.months.end(),
-            [](const auto& month) { return month.temp_mean_c.value_or(15.0) < 1.0; });
+            [](const auto& month) { return month.temp_mean_c.value_or(15.0) < 3.0; });
       });
   for (auto& note : survey_notes(snow && !report.plan.panels.empty())) notes.push_back(note);
   notes.push_back(

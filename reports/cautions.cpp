@@ -7,6 +7,7 @@
 
 #include "engine/energy_step.hpp"
 #include "reports/number_text.hpp"
+#include "weather/summer_time.hpp"
 
 namespace dullspell {
 namespace {
@@ -88,6 +89,28 @@ void add_forecast_notes(const RunReport& report, std::vector<std::string>& notes
       "place's statistics: leave those days out, or give k a wide k_spread.");
 }
 
+// The whole plan keeps one clock; where a wall clock would show something else, hours mislead.
+void add_clock_notes(const RunReport& report, std::vector<std::string>& notes) {
+  const Plan& plan = report.plan;
+  const double summer_h = plan.summer_time ? 1.0 : 0.0;
+  for (const Camp& camp : plan.camps) {
+    const double behind_h = plan.clock_offset_h - summer_h - camp.place.utc_offset_h;
+    if (behind_h == 0.0) continue;
+    add_once(notes,
+             fmt::format("All hours, also those stated for loads and generator, are by the "
+                         "first camp's clock. At {} local clocks show {:g} h {}.",
+                         camp.place.name, std::abs(behind_h), behind_h > 0.0 ? "less" : "more"));
+  }
+  const auto change = clock_change_between(report.prepared.dates.front(),
+                                           report.prepared.dates.back(), plan.camps.front().where);
+  if (change) {
+    notes.push_back(
+        fmt::format("Where summer time is kept, clocks change on {}: the plan keeps its "
+                    "clock ({}) to the end.",
+                    short_date(*change), plan.summer_time ? "summer time" : "no summer time"));
+  }
+}
+
 // Without it a reader wonders how a battery that shows a quarter can be flat.
 void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
   double cut_off = 0.0;
@@ -151,6 +174,7 @@ std::vector<std::string> report_notes(const RunReport& report) {
       "holds what the place's record, its kind, its years and its distance leave open. Neither "
       "holds errors in the plan's watts and hours.");
   for (auto& note : place_notes(report.plan, report.units)) add_once(notes, std::move(note));
+  add_clock_notes(report, notes);
   add_forecast_notes(report, notes);
   if (report.result.precision && !report.result.precision_reached) {
     notes.push_back(fmt::format("The precision of {} was not reached with {} stays.",
@@ -158,8 +182,9 @@ std::vector<std::string> report_notes(const RunReport& report) {
   }
   add_cold_note(report, notes);
   if (!report.plan.panels.empty()) {
+    constexpr double kSnow_c = 3.0;  // a month's mean; its colder days bring snow
     const bool snow = std::any_of(report.prepared.segments.begin(), report.prepared.segments.end(),
-                                  [](const Segment& s) { return s.temp_mean_c < 1.0; });
+                                  [](const Segment& s) { return s.temp_mean_c < kSnow_c; });
     if (snow) {
       notes.push_back(
           "It is cold enough for snow, and snow on panels is not modelled: covered "
@@ -200,7 +225,8 @@ std::vector<std::string> report_cautions(const Plan& plan) {
         "A flat battery stops the furnace's blower: have another safe source of warmth, "
         "and CO and gas alarms that work.");
   }
-  cautions.push_back("Lithium cells must not be charged below 0 °C, and hold less in the cold.");
+  cautions.push_back(
+      "Lithium cells must not be charged below 0 °C (32 °F), and hold less in the cold.");
   cautions.push_back(
       "Size cables and fuses by the currents that the kit can draw, following your local "
       "code; fuse the battery at its terminal.");

@@ -80,6 +80,11 @@ std::string verdict_for(const Plans& plans, View view, std::string_view when) {
                             flat(best), plan_letter(other), flat(other),
                             points_in_words(difference_of(plans[other], plans[best], view))));
     text += climate_sentence(plans[other], plans[best], view);
+    const double accepted = plans[best].plan.accept_risk;
+    if (standing(risk_of(plans[best], view).flat, accepted) == RiskStanding::exceeded) {
+      text += fmt::format(" Even so {} is beyond the {} that it accepts.", plan_letter(best),
+                          accepted_text(accepted));
+    }
     if (beaten.size() > 1 && *next != other) {
       text += fmt::format(" The next is {} with {}.", plan_letter(*next), flat(*next));
     }
@@ -238,7 +243,7 @@ void write_comparison_text(std::ostream& out, const std::vector<ComparedPlan>& p
   for (std::size_t i = 0; i < plans.size(); ++i) {
     const std::string name = fmt::format("{}: {}", plan_letter(i), plans[i].plan.file);
     i == 0 ? writer.title(name) : writer.heading(name);
-    write_plan_summary(writer, plans[i].plan, plans[i].prepared);
+    write_plan_summary(writer, plans[i].plan, plans[i].prepared, units);
   }
   writer.verdict(comparison_verdict(plans), Tone::plain);
   writer.table(risks_table(plans, View::home));

@@ -55,6 +55,10 @@ std::string agreement(const HindcastReport& report) {
   if (report.past.record.typical_year) {
     return "A typical year is no past year: this says next to nothing.";
   }
+  constexpr int kFew = 3;
+  if (report.past.result.flat.years < kFew && agree(report)) {
+    return "So few years say next to nothing of the model.";
+  }
   if (agree(report)) return "The two agree within what either can tell.";
   return fmt::format(
       "The two disagree: past years were {} than the model says. The plan's place may be wrong for "
@@ -100,10 +104,15 @@ std::string hindcast_verdict(const HindcastReport& report) {
     text += fmt::format(", climate {}", percent_interval(*model.flat_climate));
   text += fmt::format("). {} You accept {}.", agreement(report),
                       accepted_text(report.plan.accept_risk));
-  return text + fmt::format(" The record ({}{}) holds {} of {} periods flat, {}.",
-                            record_name(report.past.record), typical ? "" : ", " + years_text(past),
-                            grouped(past.flat.count), grouped(past.flat.periods),
-                            window_text(past));
+  text += fmt::format(" The record ({}{}) holds {} of {} periods flat, {}.",
+                      record_name(report.past.record), typical ? "" : ", " + years_text(past),
+                      grouped(past.flat.count), grouped(past.flat.periods), window_text(past));
+  if (!report.past.record.where) {
+    text +=
+        fmt::format(" It does not say where it was measured: is it {}'s? Say so by --record-at.",
+                    report.plan.camps.front().place.name);
+  }
+  return text;
 }
 
 Tone hindcast_tone(const HindcastReport& report) {
@@ -168,7 +177,8 @@ Table years_table(const HindcastReport& report, const std::vector<PastYear>& yea
 std::string years_never_flat(const HindcastResult& past) {
   const auto never = std::count_if(past.years.begin(), past.years.end(),
                                    [](const PastYear& year) { return year.flat == 0; });
-  return fmt::format("In {} of {} years the battery never ran flat.", never, past.years.size());
+  return fmt::format("In {} of {} the battery never ran flat.", never,
+                     counted(past.years.size(), "year"));
 }
 
 Table past_generator_table(const HindcastReport& report) {
@@ -195,11 +205,11 @@ std::vector<std::string> hindcast_notes(const HindcastReport& report) {
   const WeatherRecord& record = report.past.record;
   const HindcastResult& past = report.past.result;
   std::vector<std::string> notes;
-  notes.push_back(
-      fmt::format("Record: {}, {} days; {} periods of {} years ({}), {}. Periods overlap and share "
-                  "their year's weather, so the interval counts years.",
-                  record_name(record), grouped(record.days.size()), grouped(past.flat.periods),
-                  past.flat.years, years_text(past), window_text(past)));
+  notes.push_back(fmt::format(
+      "Record: {}, {} days; {} of {} ({}), {}. Periods overlap and share "
+      "their year's weather, so the interval counts years.",
+      record_name(record), grouped(record.days.size()), counted(past.flat.periods, "period"),
+      counted(past.flat.years, "year"), years_text(past), window_text(past)));
   if (record.typical_year) {
     notes.push_back(
         "The record is a typical year: months of different years put together. It did "
@@ -281,9 +291,9 @@ Json past_years_json(const PastReport& past, const PreparedPlan& prepared) {
 
 std::string hindcast_footer(const HindcastReport& report) {
   const YearsShare& past = report.past.result.flat;
-  return fmt::format("{} periods of {} years against {} stays, seed {}. Intervals are 95 %.",
-                     grouped(past.periods), past.years, grouped(report.predicted.stays),
-                     report.predicted.seed);
+  return fmt::format("{} of {} against {} stays, seed {}. Intervals are 95 %.",
+                     counted(past.periods, "period"), counted(past.years, "year"),
+                     grouped(report.predicted.stays), report.predicted.seed);
 }
 
 void write_hindcast_text(std::ostream& out, const HindcastReport& report, TextStyle style) {

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <fmt/ostream.h>
 
+#include "engine/guarding_load.hpp"
 #include "reports/cautions.hpp"
 #include "reports/csv_field.hpp"
 #include "reports/difference_text.hpp"
@@ -61,9 +62,18 @@ std::vector<std::string> levers_notes(const LeversReport& report) {
   }
   if (has_lever(report, LeverKind::panels_turned)) {
     out.push_back(
-        "Panels turned by hand face the sun at those times, about 9, 12 and 15 by the sun, and "
+        "Panels turned by hand face the sun at those times, about 8, 11 and 14 by the sun, and "
         "stay "
-        "so in between; those fixed to a roof count as well.");
+        "so until the next one, from the last of a day to the first of the next; those fixed to a "
+        "roof count as well.");
+  }
+  std::vector<std::string> guards;
+  for (const Load& load : report.plan.loads) {
+    if (guards_people(load.name)) guards.push_back(load.name);
+  }
+  if (!guards.empty()) {
+    out.push_back(fmt::format("What guards people stays on, so no change is made to it: {}.",
+                              fmt::join(guards, "; ")));
   }
   if (has_lever(report, LeverKind::generator_hour)) {
     out.push_back(
@@ -97,11 +107,9 @@ std::string levers_verdict(const LeversReport& report) {
     return fmt::format("{}he battery runs flat in none of {} stays: there is nothing to take off.",
                        base, grouped(flat.trials));
   }
-  std::vector<const LeverEffect*> effects = grouped_effects(report);
-  // Who has a generator has a rule for it, too: another one is no news at the head of a report.
+  const std::vector<const LeverEffect*> effects = grouped_effects(report);
   std::string own_generator;
   if (report.study.base.generator) {
-    std::erase_if(effects, [](const LeverEffect* e) { return e->lever.with_generator(); });
     own_generator =
         fmt::format(" With its generator along, run by its rule, the plan runs flat in {}.",
                     in_words(report.study.base.generator->risk.flat));
@@ -128,7 +136,7 @@ std::string levers_verdict(const LeversReport& report) {
 void write_levers_text(std::ostream& out, const LeversReport& report, std::size_t top,
                        TextStyle style) {
   TextWriter writer(out, style);
-  write_plan_summary(writer, report.plan, report.prepared);
+  write_plan_summary(writer, report.plan, report.prepared, report.units);
   writer.verdict(levers_verdict(report), Tone::plain);
   writer.table(levers_table(report, top));
   writer.list("What the figures rest on", levers_notes(report));

@@ -115,6 +115,10 @@ std::string grouped(std::uint64_t value) {
   return digits;
 }
 
+std::string counted(std::uint64_t count, std::string_view one) {
+  return fmt::format("{} {}{}", grouped(count), one, count == 1 ? "" : "s");
+}
+
 std::string energy(double wh) {
   return std::abs(wh) < 9999.5 ? fmt::format("{:.0f} Wh", wh)
                                : fmt::format("{:.1f} kWh", wh / 1000.0);

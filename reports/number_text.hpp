@@ -48,6 +48,9 @@ std::string whole_percent(double share);
 /// "1,234": thousands set apart.
 std::string grouped(std::uint64_t value);
 
+/// "1 year", "15 years".
+std::string counted(std::uint64_t count, std::string_view one);
+
 /// "850 Wh", "12.3 kWh".
 std::string energy(double wh);
 

@@ -309,7 +309,7 @@ Tone size_tone(const SizeStudy& study) {
 void write_size_text(std::ostream& out, const Plan& plan, const SizeStudy& study, TextStyle style,
                      Units units) {
   TextWriter writer(out, style);
-  write_plan_summary(writer, plan, prepare(plan));
+  write_plan_summary(writer, plan, prepare(plan), units);
   writer.verdict(size_verdict(plan, study), size_tone(study));
   if (!study.frontier.empty()) writer.table(frontier_table(study));
   if (!study.rows.empty()) writer.table(sizes_table(study));

@@ -21,12 +21,11 @@ void write_budget_text(std::ostream& out, const Plan& plan, const PreparedPlan& 
 std::string generator_rule(const Generator& generator);
 
 /// Dates, each camp, kit, and what is known of the stay so far: a line each.
-std::vector<std::string> plan_summary(const Plan& plan, const PreparedPlan& prepared,
-                                      Units units = Units::metric);
+std::vector<std::string> plan_summary(const Plan& plan, const PreparedPlan& prepared, Units units);
 
 /// Title, dates, camps and kit in a few lines.
 void write_plan_summary(TextWriter& writer, const Plan& plan, const PreparedPlan& prepared,
-                        Units units = Units::metric);
+                        Units units);
 
 /// The last line of a report: how it was made.
 std::string study_footer(std::uint64_t stays, std::uint64_t seed, InstructionSet instructions);

@@ -1,5 +1,6 @@
 #include "reports/verdict.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -35,6 +36,18 @@ std::string climate_sentence(const TrackRisk& risk, double accepted) {
                      may_turn(risk, accepted) ? ", on either side of what you accept" : "");
 }
 
+// The day by which half of those that ever run flat have done so, where it is not the likeliest.
+std::string half_by_text(const RunReport& report, const TrackRisk& risk) {
+  const auto by_then = [&](const DayRisk& day) {
+    return 2 * day.flat_by_day.count >= risk.flat.count;
+  };
+  const auto half = std::find_if(risk.days.begin(), risk.days.end(), by_then);
+  if (half == risk.days.end() || half - risk.days.begin() == risk.usual_failure->day) return "";
+  return fmt::format(
+      "; half of them have run flat by {}",
+      short_date(report.prepared.dates[static_cast<std::size_t>(half - risk.days.begin())]));
+}
+
 std::string when_text(const RunReport& report, const TrackRisk& risk) {
   if (!risk.usual_failure) return "";
   const UsualFailure& usual = *risk.usual_failure;
@@ -42,9 +55,9 @@ std::string when_text(const RunReport& report, const TrackRisk& risk) {
       usual.lasts_h < 1.5 ? "about an hour" : fmt::format("about {:.0f} hours", usual.lasts_h);
   return fmt::format(
       " When it does, the likeliest first time is {}, around {:02}:00 (that day in {} of them), "
-      "and it stays flat for {}.",
+      "and it stays flat for {}{}.",
       night_name(report.prepared, usual.day, usual.hour_of_day), usual.hour_of_day,
-      whole_percent(usual.day_share), length);
+      whole_percent(usual.day_share), length, half_by_text(report, risk));
 }
 
 std::string with_generator_text(const RunReport& report) {

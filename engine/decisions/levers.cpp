@@ -9,6 +9,7 @@
 
 #include "engine/climate_interval.hpp"
 #include "engine/decisions/flat_by_climate.hpp"
+#include "engine/guarding_load.hpp"
 #include "engine/parallel.hpp"
 #include "engine/plan_edit.hpp"
 #include "weather/solar_day.hpp"
@@ -82,14 +83,14 @@ class LeverList {
 
   void leave_out(std::size_t i) {
     const Load& load = plan_.loads[i];
-    if (!uses_energy(plan_, load) || !has_other_use(plan_)) return;
+    if (!uses_energy(plan_, load) || !has_other_use(plan_) || guards_people(load.name)) return;
     add(LeverKind::load_left_out, load.name + " left out", "Leaving out the " + load.name,
         without_load(plan_, i), load.name);
   }
 
   void halve(std::size_t i) {
     const Load& load = plan_.loads[i];
-    if (!uses_energy(plan_, load)) return;
+    if (!uses_energy(plan_, load) || guards_people(load.name)) return;
     Plan halved = with_load_halved(plan_, i);
     const Load& now = halved.loads[i];
     const std::string use =
@@ -121,7 +122,8 @@ class LeverList {
         with_flat_panels_at(plan_, plane));
   }
 
-  // At 9, 12 and 15 by the sun, on whole hours of the clock.
+  // On whole hours of the clock. Panels keep the last direction until the first turn of the next
+  // morning: a later one than this gives more of the morning away than the turning brings.
   void turn_panels() {
     if (std::all_of(plan_.panels.begin(), plan_.panels.end(), [](const PanelGroup& group) {
           return std::holds_alternative<AimedMount>(group.mount);
@@ -131,7 +133,7 @@ class LeverList {
     const double solar_minus_clock_h = middle_of(plan_).sun.solar_minus_clock_h;
     AimedMount aimed;
     std::string times;
-    for (const double solar_h : {9.0, 12.0, 15.0}) {
+    for (const double solar_h : {8.0, 11.0, 14.0}) {
       const int hour = static_cast<int>(std::lround(solar_h - solar_minus_clock_h + 48.0)) % 24;
       aimed.at_min.push_back(60 * hour);
     }
@@ -197,6 +199,7 @@ class LeverList {
     if (left.empty() || lost.empty()) return;
     const auto hanging = hanging_on_inverter(lost);
     if (hanging.empty() && plan_.inverter->standby_w <= 0.0) return;
+    if (std::any_of(hanging.begin(), hanging.end(), guards_people)) return;
     const std::string with =
         hanging.empty() ? "" : fmt::format(" (and with it: {})", fmt::join(hanging, ", "));
     add(LeverKind::inverter_off_at_night, "inverter off from 23:00 to 07:00" + with,
@@ -213,26 +216,23 @@ class LeverList {
         std::move(shorter));
   }
 
-  // Started every evening unless the battery is full, and run for the hour.
+  // Started every evening unless the battery is full, and run for the hour. Who has a generator has
+  // a rule and hours for it, too: another one is no news.
   void run_generator() {
+    if (plan_.generator) return;
+    constexpr const char* kWith = " (one of 1000 W with a charger of 500 W)";
     Generator generator;
-    std::string with;
-    if (plan_.generator) {
-      generator = *plan_.generator;
-    } else {
-      generator.rated_w = 1000.0;
-      generator.charger_w = 500.0;
-      generator.fuel_l_per_h_idle = 0.11;
-      generator.fuel_l_per_kwh = 0.35;
-      with = " (one of 1000 W with a charger of 500 W)";
-    }
+    generator.rated_w = 1000.0;
+    generator.charger_w = 500.0;
+    generator.fuel_l_per_h_idle = 0.11;
+    generator.fuel_l_per_kwh = 0.35;
     generator.rule = GeneratorRule::below;
     generator.start_below = 0.99;
     generator.stop_at = 1.0;
     generator.min_run_h = 1.0;
     generator.allowed = {kGeneratorHour};
-    add(LeverKind::generator_hour, "generator one hour a day, 17:00 to 18:00" + with,
-        "Running a generator from 17:00 to 18:00 every day" + with,
+    add(LeverKind::generator_hour, std::string("generator one hour a day, 17:00 to 18:00") + kWith,
+        std::string("Running a generator from 17:00 to 18:00 every day") + kWith,
         with_generator(plan_, generator));
   }
 

@@ -86,7 +86,8 @@ std::string move_step(const CalendarReport& report, int weeks) {
   const CalendarWeek& week = report.weeks[static_cast<std::size_t>(to)];
   const int away = weeks < 0 ? -weeks : weeks;
   return fmt::format(
-      "Move the stay {} week{} {}, to {}, the nearest week that holds{}: it runs flat there in {}.",
+      "Move the stay {} week{} {}, to {}, the nearest week that holds{}: it runs flat there in "
+      "{}; weeks farther into the season are surer.",
       away, away == 1 ? "" : "s", weeks < 0 ? "earlier" : "later", day_name(week.arrive),
       report.plan.generator ? " without the generator" : "", share_text(week.risk.flat));
 }

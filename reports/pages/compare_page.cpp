@@ -104,13 +104,13 @@ PagePart generators_part(const Plans& plans, Units units) {
           true};
 }
 
-std::string summaries_html(const Plans& plans) {
+std::string summaries_html(const Plans& plans, Units units) {
   std::string out = "<div class=\"beside\">\n";
   for (std::size_t i = 0; i < plans.size(); ++i) {
     out +=
         fmt::format("<div><h4>{}: {}</h4>\n<ul>\n", plan_letter(i), html_name(name_of(plans[i])));
     out += fmt::format("<li>{}</li>\n", html_name(plans[i].plan.file));
-    for (const auto& line : plan_summary(plans[i].plan, plans[i].prepared)) {
+    for (const auto& line : plan_summary(plans[i].plan, plans[i].prepared, units)) {
       out += fmt::format("<li>{}</li>\n", html_name(line));
     }
     out += "</ul></div>\n";
@@ -118,12 +118,12 @@ std::string summaries_html(const Plans& plans) {
   return out + "</div>\n";
 }
 
-PagePart balances_part(const Plans& plans) {
+PagePart balances_part(const Plans& plans, Units units) {
   return {"An average day, and the plans",
           "What each plan uses and what its panels give on an average day, and what its full "
           "battery holds, in Wh.",
           balances_table(plans),
-          summaries_html(plans),
+          summaries_html(plans, units),
           true,
           false,
           true};
@@ -144,7 +144,7 @@ void write_compare_page(std::ostream& out, const Plans& plans, std::string_view 
   if (any_generator(plans)) page.parts.push_back(risk_part(plans, View::planned));
   page.parts.push_back(differences_part(plans));
   if (any_generator(plans)) page.parts.push_back(generators_part(plans, units));
-  page.parts.push_back(balances_part(plans));
+  page.parts.push_back(balances_part(plans, units));
   page.notes = comparison_notes(plans, units);
   page.cautions = comparison_cautions(plans);
   const StudyResult& result = plans.front().result;

@@ -33,8 +33,8 @@ PagePart years_part(const HindcastReport& report) {
   Table table = years_table(report, report.past.result.years);
   return {"The years",
           "Bars: share of a year's periods that run flat; a year without a bar has none. Years in "
-          "which the record holds no whole period are not here.", table,
-          html_paragraph(years_never_flat(report.past.result)), true};
+          "which the record holds no whole period are not here.",
+          table, html_paragraph(years_never_flat(report.past.result)), true};
 }
 
 PagePart generator_part(const HindcastReport& report) {

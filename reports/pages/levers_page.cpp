@@ -43,14 +43,13 @@ std::string change_item(const LeverEffect& effect) {
                                            signed_points_interval(effect.difference))));
 }
 
-// Those that help most. Who has a generator has a rule for it, too: another one is no news.
+// Those that help most.
 std::string first_changes(const LeversReport& report) {
   constexpr std::size_t kNamed = 3;
   std::size_t named = 0;
   std::string out;
   for (const LeverEffect* effect : grouped_effects(report)) {
     if (named == kNamed || help_of(*effect) != Help::helps) break;
-    if (effect->lever.with_generator() && report.study.base.generator) continue;
     out += fmt::format("<li>{}</li>\n", change_item(*effect));
     ++named;
   }
@@ -75,7 +74,7 @@ std::vector<std::string> next_steps(const LeversReport& report) {
   }
   if (const std::string first = first_changes(report); !first.empty()) {
     steps.push_back(
-        fmt::format("{} with what helps most and costs you least. The first are:\n<ul>\n{}</ul>",
+        fmt::format("{} with what you can best do without. What takes the most off:\n<ul>\n{}</ul>",
                     generator || holds ? "To need less, begin" : "Begin", first));
   }
   steps.push_back(
@@ -95,7 +94,7 @@ void write_levers_page(std::ostream& out, const LeversReport& report, std::strin
   const StudyResult& base = report.study.base;
   Page page;
   page.title = report.plan.title;
-  page.summary = plan_summary(report.plan, report.prepared);
+  page.summary = plan_summary(report.plan, report.prepared, report.units);
   page.verdict = levers_verdict(report);
   page.steps_html = next_steps(report);
   page.parts = {points_part(report), after_part(report)};

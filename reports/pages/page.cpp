@@ -28,9 +28,20 @@ std::string cut(std::string_view text, std::size_t most) {
   return std::string(text);
 }
 
-// Text in which a number and its per cent sign stay on one line.
+// Text in which a number and its per cent sign stay on one line, and what stands between backquotes
+// is code.
 std::string prose(std::string_view text) {
-  return replaced(html_text(text), " %", "\u00A0%");
+  std::string out;
+  bool code = false;
+  for (const char c : replaced(html_text(text), " %", "\u00A0%")) {
+    if (c != '`') {
+      out += c;
+      continue;
+    }
+    out += code ? "</code>" : "<code>";
+    code = !code;
+  }
+  return out + (code ? "</code>" : "");
 }
 
 std::string list(const std::vector<std::string>& html_items) {

@@ -50,7 +50,8 @@ std::string html_text(std::string_view text);
 /// that it cannot turn the text around it.
 std::string html_name(std::string_view name);
 
-/// A paragraph of plain text, in which a number and its per cent sign stay on one line.
+/// A paragraph of plain text: a number and its per cent sign stay on one line, what stands between
+/// backquotes is code.
 std::string html_paragraph(std::string_view text);
 
 /// The table with its title as caption, in a region of its own that scrolls sideways.

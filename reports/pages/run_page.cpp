@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/guarding_load.hpp"
 #include "reports/cautions.hpp"
 #include "reports/hindcast_report.hpp"
 #include "reports/json_report.hpp"
@@ -118,7 +119,8 @@ PagePart guesses_part(const GuessDoubt& doubt) {
 
 std::string largest_uses(const Budget& budget) {
   std::vector<BudgetLine> lines = budget.lines;
-  std::erase_if(lines, [](const BudgetLine& l) { return l.wh_per_day < 1.0; });
+  std::erase_if(lines,
+                [](const BudgetLine& l) { return l.wh_per_day < 1.0 || guards_people(l.name); });
   std::stable_sort(lines.begin(), lines.end(),
                    [](const auto& a, const auto& b) { return a.wh_per_day > b.wh_per_day; });
   if (lines.empty()) return "";
@@ -161,11 +163,15 @@ std::vector<std::string> next_steps(const RunReport& report) {
       steps.push_back(
           html_text(fmt::format("Run it as planned: {}.", generator_rule(*report.plan.generator))));
     }
-    if (const auto& usual = result.home.usual_failure) {
-      steps.push_back(
-          html_text(fmt::format("Look at the battery in good time: without a generator it is "
-                                "likeliest to run flat for the first time {}.",
-                                night_name(report.prepared, usual->day, usual->hour_of_day))));
+    const auto& days = result.home.days;
+    const auto beyond = std::find_if(days.begin(), days.end(), [&](const DayRisk& day) {
+      return day.flat_by_day.interval.high > accepted;
+    });
+    if (const auto& usual = result.home.usual_failure; usual && beyond != days.end()) {
+      steps.push_back(html_text(fmt::format(
+          "Look at the battery in good time: from {} on the risk is beyond what you accept; the "
+          "likeliest first time is {}.",
+          short_date(beyond->date), night_name(report.prepared, usual->day, usual->hour_of_day))));
     }
     const std::string uses = largest_uses(report.budget);
     if (!uses.empty()) steps.push_back(uses);
@@ -189,13 +195,17 @@ std::vector<std::string> next_steps(const RunReport& report) {
   return steps;
 }
 
-// To keep a page small: not every hour of a long stay, no generator hours that none reaches, and
-// of the stay with the generator only what is drawn.
+// To keep a page small: not every hour of a long stay, no generator hours that none reaches, and of
+// hours and of the stay with the generator only what is drawn.
 Json page_data(const RunReport& report, std::string_view program) {
   Json json = run_json(report, program);
   Json hours = Json::array();
   const std::size_t step = hours_apart(json["hours"].size());
   for (std::size_t i = 0; i < json["hours"].size(); i += step) hours.push_back(json["hours"][i]);
+  for (Json& hour : hours) {
+    hour.erase("camp");
+    hour.erase("night");
+  }
   json["hours"] = hours;
   json["hours_apart"] = step;
   if (report.result.generator) {

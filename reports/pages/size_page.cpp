@@ -168,7 +168,7 @@ void write_size_page(std::ostream& out, const Plan& plan, const SizeStudy& study
                      std::string_view program, Units units) {
   Page page;
   page.title = plan.title;
-  page.summary = plan_summary(plan, prepare(plan));
+  page.summary = plan_summary(plan, prepare(plan), units);
   page.tone = size_tone(study);
   page.verdict = page_verdict(plan, study);
   page.steps_html = next_steps(plan, study, units);

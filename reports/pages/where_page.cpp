@@ -167,8 +167,12 @@ std::vector<std::string> next_steps(const WhereReport& report) {
         "risk off, <code>dullspell size</code> how large a battery it takes.");
   }
   steps.push_back(
-      "For the days of one place: <code>dullspell run</code> with <code>--set "
-      "camp[1].place=</code> and its id, which <code>dullspell places</code> lists.");
+      report.plan.camps.size() == 1
+          ? "For the days of one place: <code>dullspell run</code> with <code>--set "
+            "camp[1].place=</code> and its id, which <code>dullspell places</code> lists."
+          : "For the days of one place: <code>dullspell run</code> with <code>--set "
+            "camp[1].place=</code> and its id, which <code>dullspell places</code> lists, and the "
+            "same for every other camp.");
   return steps;
 }
 

@@ -72,10 +72,24 @@ TEST_CASE("a lever's figure is that of a run of the changed plan") {
   CHECK(flat("load_halved", "laptop") == run({"load[4].hours_per_day=2"})["stay"]["flat"]["p"]);
   CHECK(flat("cooler_furnace", nullptr) == run({"furnace.hold_c[1].c=9"})["stay"]["flat"]["p"]);
   CHECK(flat("shorter_stay", nullptr) == run({"camp[2].nights=2"})["stay"]["flat"]["p"]);
-  CHECK(flat("generator_hour", nullptr) ==
-        run({"generator.rule=below", "generator.start_below=0.99", "generator.stop_at=1.0",
-             "generator.min_run_h=1",
-             "generator.allowed=[[\"17:00\", \"18:00\"]]"})["generator"]["flat"]["p"]);
+}
+
+TEST_CASE("the figure of a lent generator is that of a run with it in the plan") {
+  const std::string weekend = project_file("datasets/plans/long-weekend.toml");
+  const Json found = levers_json({weekend, "--stays", "2000"});
+  const auto& levers = found["levers"];
+  const auto hour = std::find_if(levers.begin(), levers.end(), [](const Json& lever) {
+    return lever["kind"] == "generator_hour";
+  });
+  REQUIRE(hour != levers.end());
+  const ProgramRun run = run_program(
+      {"run", weekend, "--stays", "2000", "--json", "-", "--set",
+       "generator={rated_w=1000, charger_w=500, fuel_l_per_h_idle=0.11, fuel_l_per_kwh=0.35, "
+       "rule=\"below\", start_below=0.99, stop_at=1.0, min_run_h=1, allowed=[[\"17:00\", "
+       "\"18:00\"]]}"});
+  INFO(run.err);
+  REQUIRE(run.exit_code == 0);
+  CHECK((*hour)["flat"]["p"] == Json::parse(run.out)["generator"]["flat"]["p"]);
 }
 
 TEST_CASE("levers do not depend on threads, and --top shortens the table alone") {

@@ -1,6 +1,7 @@
 #include "weather/input/toml_section.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -55,6 +56,28 @@ std::string number_cure(const toml::node& node, const Range& range, std::string_
                        *value / 100.0);
   }
   return std::string(fix);
+}
+
+// A key that is known in another unit: hold_f where hold_c is.
+template <class Known>
+std::string other_unit_cure(std::string_view typed, const Known& known) {
+  struct Unit {
+    std::string_view typed, known, name;
+  };
+  constexpr std::array kUnits{Unit{"_f", "_c", "°C"},
+                              Unit{"_gal", "_l", "litres"},
+                              Unit{"_ft", "_m", "m"},
+                              Unit{"_lb", "_kg", "kg"},
+                              Unit{"_kwh", "_wh", "Wh"},
+                              Unit{"_kw", "_w", "W"},
+                              Unit{"_btu", "_w", "W (1000 BTU/h are 293 W)"}};
+  for (const Unit& unit : kUnits) {
+    if (!typed.ends_with(unit.typed)) continue;
+    const std::string key =
+        std::string(typed.substr(0, typed.size() - unit.typed.size())) + std::string(unit.known);
+    if (known.count(key) > 0) return fmt::format("Write it as `{}`, in {}.", key, unit.name);
+  }
+  return "";
 }
 
 std::optional<int> minute_of(std::string_view text) {
@@ -376,6 +399,10 @@ int TomlSection::checked_clock_time(std::string_view key, const toml::node& node
   if (const auto* text = node.as_string()) {
     if (const auto minute = minute_of(text->get())) return *minute;
   }
+  if (const auto* text = node.as_string(); fix.empty() && text) {
+    const char last = text->get().empty() ? ' ' : text->get().back();
+    if (last == 'm' || last == 'M') fix = "Hours count from 0 to 24: 5:30 PM is \"17:30\".";
+  }
   fail_at(key, node.source(), fmt::format("is {}", shown(node)),
           "a time of day such as \"17:30\", from \"00:00\" to \"24:00\"", std::string(fix));
 }
@@ -467,7 +494,8 @@ void TomlSection::finish() const {
   for (const auto& [key, value] : *table_) {
     if (known_.count(key.str()) > 0) continue;
     const std::vector<std::string> words(known_.begin(), known_.end());
-    std::string fix = did_you_mean(key.str(), words);
+    std::string fix = other_unit_cure(key.str(), known_);
+    if (fix.empty()) fix = did_you_mean(key.str(), words);
     if (fix.empty()) {
       fix = "Known here: ";
       for (std::size_t i = 0; i < words.size(); ++i) fix += (i ? ", " : "") + words[i];
