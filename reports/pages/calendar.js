@@ -51,18 +51,30 @@ const plan_week = {
   beforeDatasetsDraw(chart) {
     const {ctx: c, chartArea: area, scales: {x}} = chart;
     const at = x.getPixelForValue(own);
-    const text = "the plan's week";
     c.save();
-    c.strokeStyle = c.fillStyle = colour("ink");
+    c.strokeStyle = colour("ink");
     c.setLineDash([2, 3]);
     c.beginPath();
     c.moveTo(at, area.top);
     c.lineTo(at, area.bottom);
     c.stroke();
+    c.restore();
+  },
+  afterDatasetsDraw(chart) {
+    const {ctx: c, chartArea: area, scales: {x}} = chart;
+    const at = x.getPixelForValue(own);
+    const text = "the plan's week";
+    c.save();
     c.font = "11px " + Chart.defaults.font.family;
     c.textBaseline = "top";
     c.textAlign = at + c.measureText(text).width + 8 > area.right ? "right" : "left";
-    c.fillText(text, at + (c.textAlign === "left" ? 4 : -4), area.top + 3);
+    const left = at + (c.textAlign === "left" ? 4 : -4);
+    // Readable where marks lie behind it.
+    c.lineWidth = 4;
+    c.strokeStyle = colour("card");
+    c.fillStyle = colour("ink");
+    c.strokeText(text, left, area.top + 3);
+    c.fillText(text, left, area.top + 3);
     c.restore();
   },
 };

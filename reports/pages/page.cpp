@@ -125,7 +125,7 @@ std::string html_paragraph(std::string_view text) {
 std::string html_table(const Table& table) {
   std::string out = fmt::format(
       "<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-labelledby=\"{0}-caption\">"
-      "<table id=\"{0}\"><caption id=\"{0}-caption\">{1}</caption>\n<thead><tr>",
+      "<table id=\"{0}\"><caption id=\"{0}-caption\"><span>{1}</span></caption>\n<thead><tr>",
       table.id, html_text(table.title));
   const auto words = [&](std::size_t column) {
     return column > 0 && table.columns[column].align == Column::Align::left ? " class=\"words\""

@@ -73,7 +73,7 @@ const degrees_text = (value, positive, negative) => {
 };
 const graticule = (positive, negative, room) => ({
   type: "linear",
-  afterFit(scale) { if (positive === "N") scale.width = 48; },
+  afterFit(scale) { if (positive === "N") scale.width = 64; },
   grid: {color: colour("grid")},
   ticks: {color: colour("quiet"), maxRotation: 0, autoSkip: false, callback: value => degrees_text(value, positive, negative)},
   afterBuildTicks(scale) {
