@@ -38,6 +38,12 @@ Budget expected_budget(const PreparedPlan& plan) {
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
     const HourSlot& slot = plan.hours[h];
     const Segment& segment = plan.segments[static_cast<std::size_t>(slot.segment)];
+    if (budget.camps.empty() || budget.camps.back().camp != segment.camp) {
+      budget.camps.push_back({segment.camp});
+    }
+    CampBalance& camp = budget.camps.back();
+    camp.days += 1.0 / 24.0;
+    camp.vehicle_wh_per_day += slot.vehicle_w;
     for (std::size_t i = 0; i < plan.fixed.size(); ++i) {
       split(plan.fixed[i], plan.fixed[i].watts[h], fixed_wh[i]);
     }
@@ -58,7 +64,10 @@ Budget expected_budget(const PreparedPlan& plan) {
       conversion_wh += (hour.inverter_loss_w - idle_w) / kSkies;
       budget.panels_wh_per_day += hour.panels_w / kSkies;
       const double from_battery_w = std::max(0.0, hour.draw_w - hour.panels_w - slot.vehicle_w);
-      battery_loss_wh += from_battery_w * (1.0 / round_trip - 1.0) / kSkies;
+      const double lost_w = from_battery_w * (1.0 / round_trip - 1.0);
+      battery_loss_wh += lost_w / kSkies;
+      camp.draw_wh_per_day += (hour.draw_w + lost_w) / kSkies;
+      camp.panels_wh_per_day += hour.panels_w / kSkies;
     }
   }
 
@@ -82,6 +91,11 @@ Budget expected_budget(const PreparedPlan& plan) {
                    [](const auto& a, const auto& b) { return a.wh_per_day > b.wh_per_day; });
   for (const auto& l : budget.lines) budget.draw_wh_per_day += l.wh_per_day;
 
+  for (CampBalance& camp : budget.camps) {
+    camp.draw_wh_per_day /= camp.days;
+    camp.panels_wh_per_day /= camp.days;
+    camp.vehicle_wh_per_day /= camp.days;
+  }
   budget.panels_wh_per_day /= days;
   budget.panels_dull_wh_per_day /= days;
   budget.panels_clear_wh_per_day /= days;

@@ -15,10 +15,20 @@ struct BudgetLine {
   double wh_per_day = 0.0;
 };
 
+/// What an average day at one camp uses and brings in, drives to it included.
+struct CampBalance {
+  int camp = 0;       ///< index into Plan::camps
+  double days = 0.0;  ///< of 24 hours
+  double draw_wh_per_day = 0.0;
+  double panels_wh_per_day = 0.0;
+  double vehicle_wh_per_day = 0.0;
+};
+
 /// Where the watt-hours go on an average day: the mean over the places' distributions of clearness
 /// at month-mean temperature on the stay's dates. No weather is drawn.
 struct Budget {
   std::vector<BudgetLine> lines;
+  std::vector<CampBalance> camps;        ///< in the order of the stay
   double draw_wh_per_day = 0.0;          ///< all lines together
   double panels_wh_per_day = 0.0;        ///< offered, whether or not the battery has room
   double panels_dull_wh_per_day = 0.0;   ///< on the dullest day in ten

@@ -88,6 +88,18 @@ Json budget_json(const Budget& budget) {
   return lines;
 }
 
+Json camps_json(const Budget& budget) {
+  Json out = Json::array();
+  for (const CampBalance& camp : budget.camps) {
+    out.push_back({{"camp", camp.camp + 1},
+                   {"days", camp.days},
+                   {"draw", camp.draw_wh_per_day},
+                   {"panels", camp.panels_wh_per_day},
+                   {"vehicle", camp.vehicle_wh_per_day}});
+  }
+  return out;
+}
+
 Json guesses_json(const GuessDoubt& doubt) {
   Json parts = Json::array();
   for (const auto& part : doubt.parts) {
@@ -128,7 +140,8 @@ Json run_json(const RunReport& report, std::string_view program) {
                                {"panels_drawn", result.panels_wh_per_day},
                                {"vehicle", report.budget.vehicle_wh_per_day},
                                {"battery_usable_wh", report.budget.usable_wh},
-                               {"days_of_autonomy", report.budget.days_of_autonomy}};
+                               {"days_of_autonomy", report.budget.days_of_autonomy},
+                               {"camps", camps_json(report.budget)}};
   json["budget"] = budget_json(report.budget);
   json["past_years"] = report.past ? past_years_json(*report.past, report.prepared) : Json(nullptr);
   json["guesses"] = report.guesses ? guesses_json(*report.guesses) : Json(nullptr);

@@ -1,5 +1,7 @@
 #include "reports/run_tables.hpp"
 
+#include <cmath>
+
 #include <fmt/format.h>
 
 #include "reports/number_text.hpp"
@@ -115,6 +117,21 @@ Table budget_table(const Budget& budget) {
     }
   }
   if (budget.vehicle_wh_per_day > 0.0) add("vehicle", budget.vehicle_wh_per_day);
+  return table;
+}
+
+Table camps_table(const Plan& plan, const Budget& budget) {
+  Table table{"camps",
+              "An average day at each camp",
+              {{"camp", Align::left}, {"uses"}, {"comes in"}, {"left over"}},
+              {}};
+  for (const CampBalance& camp : budget.camps) {
+    const double in_wh = camp.panels_wh_per_day + camp.vehicle_wh_per_day;
+    const double left_wh = in_wh - camp.draw_wh_per_day;
+    table.rows.push_back(
+        {{plan.camps[static_cast<std::size_t>(camp.camp)].place.name, energy(camp.draw_wh_per_day),
+          energy(in_wh), (left_wh < 0.0 ? "−" : "") + energy(std::abs(left_wh))}});
+  }
   return table;
 }
 

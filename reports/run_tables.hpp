@@ -21,6 +21,9 @@ std::string generator_leaves(const RunReport& report);
 Table budget_table(const Budget& budget);
 std::string autonomy_text(const Budget& budget);
 
+/// The balance of each camp's average day; of a stay with several.
+Table camps_table(const Plan& plan, const Budget& budget);
+
 /// How far off the plan's guesses may put the risk, and what each brings of that doubt.
 Table guesses_table(const GuessDoubt& doubt);
 std::string guesses_sentence(const GuessDoubt& doubt);

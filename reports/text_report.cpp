@@ -74,16 +74,20 @@ void write_generator(TextWriter& writer, const RunReport& report) {
   writer.paragraph(generator_leaves(report), 2);
 }
 
-void write_budget(TextWriter& writer, const Budget& budget, int nights) {
+void write_budget(TextWriter& writer, const Plan& plan, const Budget& budget) {
   writer.table(budget_table(budget));
   writer.paragraph(autonomy_text(budget), 2);
   const double balance =
       budget.panels_wh_per_day + budget.vehicle_wh_per_day - budget.draw_wh_per_day;
+  if (budget.camps.size() > 1) {
+    writer.table(camps_table(plan, budget));
+    return;
+  }
   if (balance >= -0.01 * budget.draw_wh_per_day) return;
   std::string text = fmt::format("Each average day takes {} more than comes in", energy(-balance));
   // Days are not average: beyond the stay's own length the figure would only mislead.
   const double days = budget.usable_wh / -balance;
-  if (days < nights) {
+  if (days < plan.nights()) {
     text += fmt::format(": a full battery is empty after {:.0f} such days", days);
   }
   writer.paragraph(text + ".", 2);
@@ -163,7 +167,7 @@ void write_budget_text(std::ostream& out, const Plan& plan, const PreparedPlan& 
                        Units units, TextStyle style) {
   TextWriter writer(out, style);
   write_plan_summary(writer, plan, prepared, units);
-  write_budget(writer, budget_with_shade(plan, prepared), plan.nights());
+  write_budget(writer, plan, budget_with_shade(plan, prepared));
 }
 
 void write_text_report(std::ostream& out, const RunReport& report, TextStyle style) {
@@ -174,7 +178,7 @@ void write_text_report(std::ostream& out, const RunReport& report, TextStyle sty
   if (report.past) writer.paragraph(past_years_sentence(*report.past));
   writer.table(days_table(report));
   write_generator(writer, report);
-  write_budget(writer, report.budget, report.plan.nights());
+  write_budget(writer, report.plan, report.budget);
   if (report.guesses) write_guesses(writer, *report.guesses);
   writer.list("What the figures rest on", report_notes(report));
   writer.list("Cautions", report_cautions(report.plan));

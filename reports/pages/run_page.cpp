@@ -104,11 +104,13 @@ PagePart generator_part(const RunReport& report) {
           true};
 }
 
-PagePart budget_part(const Budget& budget) {
+PagePart budget_part(const Plan& plan, const Budget& budget) {
+  std::string after = html_paragraph(autonomy_text(budget));
+  if (budget.camps.size() > 1) after += html_table(camps_table(plan, budget));
   return {"Energy of an average day",
           "What uses energy and what brings it, in Wh a day. Thin mark: panels from the dullest to "
           "the clearest day in ten.",
-          budget_table(budget), html_paragraph(autonomy_text(budget))};
+          budget_table(budget), after};
 }
 
 PagePart guesses_part(const GuessDoubt& doubt) {
@@ -230,7 +232,7 @@ void write_run_page(std::ostream& out, const RunReport& report, std::string_view
   page.steps_html = next_steps(report);
   page.parts = {risk_part(report), charge_part(report)};
   if (result.generator) page.parts.push_back(generator_part(report));
-  page.parts.push_back(budget_part(report.budget));
+  page.parts.push_back(budget_part(report.plan, report.budget));
   if (report.guesses) page.parts.push_back(guesses_part(*report.guesses));
   page.notes = report_notes(report);
   page.cautions = report_cautions(report.plan);

@@ -271,6 +271,8 @@ class Run(Pages, unittest.TestCase):
                       + [{1: [day["draw"]]}, {1: [day["panels"]]}, {1: [day["panels_dull_day"]]},
                          {1: [day["panels_clear_day"]]},
                          {1: [day["panels"] + day["shade_takes"]]}, {1: [day["vehicle"]]}],
+            "camps": [{1: [c["draw"]], 2: [c["panels"] + c["vehicle"]],
+                       3: [c["panels"] + c["vehicle"] - c["draw"]]} for c in day["camps"]],
         }
 
 

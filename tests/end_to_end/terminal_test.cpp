@@ -61,18 +61,18 @@ std::vector<std::string> operator+(std::vector<std::string> words,
 TEST_CASE("A terminal gets colour, as wide as a pipe the same text beneath it") {
   const TerminalRun run = run_on_terminal(kRun, 92);
   CHECK(run.exit_code == 0);
-  CHECK_THAT(run.screen, StartsWith("\033[1mTwo forest camps (invented)\033[0m\n"));
-  CHECK_THAT(run.screen, Contains("\033[1;31mBring the generator.\033[0m"));
-  CHECK(without_escapes(run.screen) == run_program(kRun).out);
+  CHECK_THAT(run.report(), StartsWith("\033[1mTwo forest camps (invented)\033[0m\n"));
+  CHECK_THAT(run.report(), Contains("\033[1;31mBring the generator.\033[0m"));
+  CHECK(without_escapes(run.report()) == run_program(kRun).out);
 }
 
 TEST_CASE("NO_COLOR, a dumb terminal and an unknown one get none; an empty NO_COLOR says nothing") {
   const std::string plain = run_program(kRun).out;
-  CHECK(run_on_terminal(kRun, 92, {"NO_COLOR=1"}).screen == plain);
-  CHECK(run_on_terminal(kRun, 92, {"NO_COLOR=0"}).screen == plain);
-  CHECK(run_on_terminal(kRun, 92, {"TERM=dumb"}).screen == plain);
-  CHECK(run_on_terminal(kRun, 92, {"TERM"}).screen == plain);
-  CHECK_THAT(run_on_terminal(kRun, 92, {"NO_COLOR="}).screen, Contains("\033[1m"));
+  CHECK(run_on_terminal(kRun, 92, {"NO_COLOR=1"}).report() == plain);
+  CHECK(run_on_terminal(kRun, 92, {"NO_COLOR=0"}).report() == plain);
+  CHECK(run_on_terminal(kRun, 92, {"TERM=dumb"}).report() == plain);
+  CHECK(run_on_terminal(kRun, 92, {"TERM"}).report() == plain);
+  CHECK_THAT(run_on_terminal(kRun, 92, {"NO_COLOR="}).report(), Contains("\033[1m"));
 }
 
 TEST_CASE("A pipe gets the same bytes whatever the environment says") {
@@ -127,7 +127,7 @@ TEST_CASE("A report fits its terminal, with the risk and its interval in it") {
     if (command.front() == "run") CHECK(has_risk);
     for (const unsigned short columns : std::array<unsigned short, 5>{20, 32, 40, 80, 120}) {
       INFO(columns);
-      const std::string screen = run_on_terminal(command, columns, {"NO_COLOR=1"}).screen;
+      const std::string screen = run_on_terminal(command, columns, {"NO_COLOR=1"}).report();
       CHECK(widest_line(screen) <= std::clamp<std::size_t>(columns, 32, 110));
       if (has_risk) CHECK_THAT(on_one_line(screen), Contains(risk.str()));
     }
@@ -138,7 +138,7 @@ TEST_CASE("COLUMNS wins where it is a width, which is held to 32 to 110") {
   const auto width = [](unsigned short columns, const std::string& variable) {
     return widest_line(
         run_on_terminal({"run", kDemo, "--stays", "100"}, columns, {"NO_COLOR=1", variable})
-            .screen);
+            .report());
   };
   const std::size_t at_40 = width(40, "COLUMNS");
   CHECK(at_40 <= 40);
@@ -163,7 +163,7 @@ TEST_CASE("Long work shows how far it is, and is gone before the report") {
   CHECK(run.exit_code == 0);
   REQUIRE_THAT(run.screen, StartsWith(kClear));
   CHECK_THAT(run.screen, Contains(" of 4,000,000 stays: flat in "));
-  const std::string report = run.screen.substr(run.screen.rfind(kClear) + kClear.size());
+  const std::string report = run.report();
   CHECK_THAT(report, StartsWith("One night (invented)\n"));
   CHECK_THAT(report,
              EndsWith("4,000,000 stays, seed 1, baseline instructions. Intervals are 95 %.\n"));

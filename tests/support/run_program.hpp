@@ -148,6 +148,13 @@ inline ProgramRun run_program(const std::vector<std::string>& arguments,
 struct TerminalRun {
   int exit_code = -1;
   std::string screen;
+
+  /// What stays on it: a slow machine shows a line of progress first, which is wiped out.
+  std::string report() const {
+    const std::string wipe = "\r\033[K";
+    const auto wiped = screen.rfind(wipe);
+    return wiped == std::string::npos ? screen : screen.substr(wiped + wipe.size());
+  }
 };
 
 /// Runs the built program on a pseudo-terminal so many columns wide, in an environment that knows

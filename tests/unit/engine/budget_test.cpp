@@ -213,3 +213,27 @@ TEST_CASE("what shade takes is the difference to the same camp in the open") {
   CHECK(trees.shade_wh_per_day > 0.3 * open.panels_wh_per_day);
   CHECK(trees.shade_wh_per_day + trees.panels_wh_per_day == Approx(open.panels_wh_per_day));
 }
+
+TEST_CASE("the camps' balances make up the stay's") {
+  const Plan plan = plan_of(
+      "arrive = 2027-10-10T15:00:00\nleave = \"11:00\"\n[[camp]]\nplace = \"crescent-city-ca\"\n"
+      "nights = 2\ncanopy = 0.6\n[[camp]]\nplace = \"bishop-ca\"\nnights = 3\ndrive_in_h = 4\n"
+      "[vehicle]\ncharge_w = 200\n" +
+      kEverything);
+  const Budget budget = expected_budget(prepare(plan));
+  REQUIRE(budget.camps.size() == 2);
+  double days = 0.0, draw = 0.0, panels = 0.0, vehicle = 0.0;
+  for (const CampBalance& camp : budget.camps) {
+    days += camp.days;
+    draw += camp.days * camp.draw_wh_per_day;
+    panels += camp.days * camp.panels_wh_per_day;
+    vehicle += camp.days * camp.vehicle_wh_per_day;
+  }
+  CHECK(days == Approx(5.0 - 4.0 / 24.0));
+  CHECK(draw / days == Approx(budget.draw_wh_per_day));
+  CHECK(panels / days == Approx(budget.panels_wh_per_day));
+  CHECK(vehicle / days == Approx(budget.vehicle_wh_per_day));
+  CHECK(budget.camps[0].camp == 0);
+  CHECK(budget.camps[0].vehicle_wh_per_day == 0.0);
+  CHECK(budget.camps[1].panels_wh_per_day > 2.0 * budget.camps[0].panels_wh_per_day);
+}
