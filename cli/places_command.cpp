@@ -35,12 +35,7 @@ std::function<bool(const PlaceSummary&)> text_filter(const std::string& text) {
 
 std::function<bool(const PlaceSummary&)> kind_filter(const std::string& word) {
   if (word.empty()) return [](const PlaceSummary&) { return true; };
-  const auto kind = record_kind(word);
-  if (!kind) {
-    refuse_option("--kind", fmt::format("is `{}`", word),
-                  "measured, typical-year, monthly-means or estimated");
-  }
-  return [kind](const PlaceSummary& p) { return p.record == *kind; };
+  return [kind = kind_of_record("--kind", word)](const PlaceSummary& p) { return p.record == kind; };
 }
 
 ExitCode list_places(const PlacesOptions& options) {

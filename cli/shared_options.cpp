@@ -76,6 +76,12 @@ Coordinates coordinates(const std::string& option, const std::string& text) {
                       second == std::string::npos ? "" : text.substr(second), -180.0, 180.0)};
 }
 
+RecordKind kind_of_record(const std::string& option, const std::string& text) {
+  if (const auto kind = record_kind(text)) return *kind;
+  refuse_option(option, fmt::format("is `{}`", text),
+                "measured, typical-year, monthly-means or estimated");
+}
+
 void PlanOption::add_to(CLI::App& command) {
   command.add_option("PLAN", path, "Plan file, or - for standard input")
       ->type_name("FILE")

@@ -11,6 +11,7 @@
 #include "engine/study.hpp"
 #include "reports/number_text.hpp"
 #include "weather/calendar.hpp"
+#include "weather/place.hpp"
 #include "weather/solar_day.hpp"
 
 namespace dullspell {
@@ -65,6 +66,7 @@ std::uint64_t whole_number(const std::string& option, const std::string& text, s
 double real_number(const std::string& option, const std::string& text, double low, double high);
 Date calendar_date(const std::string& option, const std::string& text);
 Coordinates coordinates(const std::string& option, const std::string& text);
+RecordKind kind_of_record(const std::string& option, const std::string& text);
 
 /// Reports a wrong value or combination on the command line.
 [[noreturn]] void refuse_option(const std::string& option, std::string problem, std::string allowed,

@@ -85,12 +85,7 @@ std::optional<ElevationBand> elevation(const WhereOptions& options) {
 
 std::optional<RecordKind> kind(const WhereOptions& options) {
   if (options.kind.empty()) return std::nullopt;
-  const auto kind = record_kind(options.kind);
-  if (!kind) {
-    refuse_option("--kind", fmt::format("is `{}`", options.kind),
-                  "measured, typical-year, monthly-means or estimated");
-  }
-  return kind;
+  return kind_of_record("--kind", options.kind);
 }
 
 SelectedPlaces selected(const PlaceFilter& filter) {

@@ -137,9 +137,7 @@ std::vector<std::string> next_steps(const CalendarReport& report) {
     }
   }
   if (!holds[own]) {
-    steps.push_back(
-        "To change the plan: <code>dullspell levers</code> says which single change takes the most "
-        "risk off, <code>dullspell size</code> how large a battery it takes.");
+    steps.push_back(step_to_change_plan());
   }
   steps.push_back(
       "For the days of one week: <code>dullspell run</code> with <code>--set arrive=</code> and "

@@ -76,9 +76,7 @@ std::vector<std::string> next_steps(const HindcastReport& report) {
     steps.push_back(html_text(text));
   }
   if (hindcast_tone(report) != Tone::holds) {
-    steps.push_back(
-        "To change the plan: <code>dullspell levers</code> says which single change takes the most "
-        "risk off, <code>dullspell size</code> how large a battery it takes.");
+    steps.push_back(step_to_change_plan());
   }
   return steps;
 }

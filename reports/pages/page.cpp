@@ -151,6 +151,12 @@ std::string html_table(const Table& table) {
   return out + "</tbody></table></div>\n";
 }
 
+std::string step_to_change_plan() {
+  return "To change the plan: <code>dullspell levers</code> says which single change takes the "
+         "most "
+         "risk off, <code>dullspell size</code> how large a battery it takes.";
+}
+
 std::string page_footer(std::string_view program, std::uint64_t stays, std::uint64_t seed,
                         InstructionSet instructions) {
   return fmt::format("{}: {}", program, study_footer(stays, seed, instructions));

@@ -57,6 +57,9 @@ std::string html_paragraph(std::string_view text);
 /// The table with its title as caption, in a region of its own that scrolls sideways.
 std::string html_table(const Table& table);
 
+/// The step that leads on where a plan does not hold: which commands say what to change.
+std::string step_to_change_plan();
+
 /// The last line of a page: the program, and how the figures were made.
 std::string page_footer(std::string_view program, std::uint64_t stays, std::uint64_t seed,
                         InstructionSet instructions);

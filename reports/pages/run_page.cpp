@@ -177,9 +177,7 @@ std::vector<std::string> next_steps(const RunReport& report) {
     }
     const std::string uses = largest_uses(report.budget);
     if (!uses.empty()) steps.push_back(uses);
-    steps.push_back(
-        "To change the plan: <code>dullspell levers</code> says which single change takes the most "
-        "risk off, <code>dullspell size</code> how large a battery it takes.");
+    steps.push_back(step_to_change_plan());
   }
   const auto& climate = result.home.flat_climate;
   if (climate && climate->low < accepted && accepted < climate->high) {

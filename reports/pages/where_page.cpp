@@ -162,9 +162,7 @@ std::vector<std::string> next_steps(const WhereReport& report) {
         camps, share_text(along.flat), along.hours_mean, along.hours_p90)));
   }
   if (!holds) {
-    steps.push_back(
-        "To change the plan: <code>dullspell levers</code> says which single change takes the most "
-        "risk off, <code>dullspell size</code> how large a battery it takes.");
+    steps.push_back(step_to_change_plan());
   }
   steps.push_back(
       report.plan.camps.size() == 1
