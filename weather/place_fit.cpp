@@ -18,6 +18,7 @@ namespace {
 
 constexpr int kLeastDaysOfMonth = 20;
 constexpr int kLeastTemperaturesOfMonth = 15;  // half a month tells its mean within a kelvin or two
+constexpr int kLeastPairs = 60;                // of days, for a correlation within 0.1
 constexpr double kOneYearPersistenceBias = 0.05;
 constexpr double kThird = 1.0 / 3.0;
 constexpr int kLeastYearsOfQuantiles = 8;
@@ -34,7 +35,7 @@ struct UsableDay {
   double score = 0.0;  // normal score within the calendar month
   std::optional<double> temp_mean_c;
   std::optional<double> temp_range_c;
-  double temp_anomaly_c = 0.0;
+  std::optional<double> temp_anomaly_c;
 };
 
 using MonthValues = std::array<std::vector<double>, 12>;
@@ -86,21 +87,30 @@ void set_normal_scores(std::vector<UsableDay>& days) {
   }
 }
 
-// Correlation of a quantity with itself `lag` days later, over pairs within one month of one year.
+struct LagCorrelation {
+  double r = 0.0;
+  int pairs = 0;
+};
+
+// Correlation of a quantity with itself `lag` days later, over pairs within one month of one year
+// whose days both have it.
 template <class Get>
-double lag_correlation(const std::vector<UsableDay>& days, int lag, Get get) {
+LagCorrelation lag_correlation(const std::vector<UsableDay>& days, int lag, Get get) {
   double products = 0.0, squares = 0.0;
+  int pairs = 0;
   for (std::size_t i = 0, j = 0; i < days.size(); ++i) {
     const Date later = days[i].date + std::chrono::days{lag};
     j = std::max(j, i);
     while (j < days.size() && days[j].date < later) ++j;
     if (j == days.size()) break;
     if (days[j].date != later || days[j].month != days[i].month) continue;
-    const double a = get(days[i]), b = get(days[j]);
-    products += a * b;
-    squares += 0.5 * (a * a + b * b);
+    const std::optional<double> a = get(days[i]), b = get(days[j]);
+    if (!a || !b) continue;
+    products += *a * *b;
+    squares += 0.5 * (*a * *a + *b * *b);
+    ++pairs;
   }
-  return squares > 0.0 ? products / squares : 0.0;
+  return {squares > 0.0 ? products / squares : 0.0, pairs};
 }
 
 // The days' quantiles. The two ends are no extremes of the record: they are put where a straight
@@ -184,12 +194,12 @@ FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, doub
   }
 
   set_normal_scores(days);
-  const auto score = [](const UsableDay& d) { return d.score; };
-  const double r1 = fitted.lag1 = lag_correlation(days, 1, score);
+  const auto score = [](const UsableDay& d) { return std::optional(d.score); };
+  const double r1 = fitted.lag1 = lag_correlation(days, 1, score).r;
   double share = default_year_share(RecordKind::typical_year);
   double phi = r1 + kOneYearPersistenceBias;
   if (!treatment.one_year) {
-    const double r2 = lag_correlation(days, 2, score);
+    const double r2 = lag_correlation(days, 2, score).r;
     share = std::clamp((r2 - r1 * r1) / (1.0 + r2 - 2.0 * r1), 0.0, kLargestYearShare);
     phi = (r1 - share) / (1.0 - share);
   }
@@ -200,9 +210,11 @@ FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, doub
   return fitted;
 }
 
-// False if the record has too few temperatures; the months keep their defaults then.
-bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
-                      std::array<MonthStatistics, 12>& months) {
+// What the record has enough temperatures for; the months keep their defaults of the rest.
+enum class FittedTemperatures { none, all_but_persistence, all };
+
+FittedTemperatures fit_temperatures(std::vector<UsableDay>& days, bool pool,
+                                    std::array<MonthStatistics, 12>& months) {
   MonthValues means, ranges, k;
   for (const auto& day : days) {
     const auto m = static_cast<std::size_t>(day.month);
@@ -216,7 +228,7 @@ bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
     return std::all_of(values.begin(), values.end(),
                        [](const auto& v) { return v.size() >= kLeastTemperaturesOfMonth; });
   };
-  if (!enough(means) || !enough(ranges)) return false;
+  if (!enough(means) || !enough(ranges)) return FittedTemperatures::none;
   std::array<double, 12> month_means{};
   for (std::size_t m = 0; m < 12; ++m) month_means[m] = mean_of(means[m]);
   // Anomalies are taken from the yearly curve: spring and autumn drift within a month is no
@@ -234,8 +246,8 @@ bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
       if (day.month != static_cast<int>(m)) continue;
       if (day.temp_mean_c) {
         count += 1.0;
-        squares += day.temp_anomaly_c * day.temp_anomaly_c;
-        products += day.temp_anomaly_c * day.score;
+        squares += *day.temp_anomaly_c * *day.temp_anomaly_c;
+        products += *day.temp_anomaly_c * day.score;
       }
       if (day.temp_range_c) {
         const double dk = day.k - k_mean;
@@ -254,17 +266,18 @@ bool fit_temperatures(std::vector<UsableDay>& days, bool pool,
     slope_top = pooled(slope_top, kThird);
     slope_bottom = pooled(slope_bottom, kThird);
   }
-  const double persistence = std::clamp(
-      lag_correlation(days, 1, [](const auto& d) { return d.temp_anomaly_c; }), 0.0, 0.9);
+  const LagCorrelation next_day =
+      lag_correlation(days, 1, [](const auto& d) { return d.temp_anomaly_c; });
+  const bool has_pairs = next_day.pairs >= kLeastPairs;
   for (std::size_t m = 0; m < 12; ++m) {
     MonthStatistics& month = months[m];
     month.temp_sd_c = std::sqrt(variance[m]);
-    month.temp_persistence = persistence;
+    if (has_pairs) month.temp_persistence = std::clamp(next_day.r, 0.0, 0.9);
     month.temp_k_correlation = std::clamp(with_sky[m] / std::max(0.1, month.temp_sd_c), -0.8, 0.8);
     month.range_k_slope =
         slope_bottom[m] > 0.0 ? std::clamp(slope_top[m] / slope_bottom[m], 0.0, 30.0) : 0.0;
   }
-  return true;
+  return has_pairs ? FittedTemperatures::all : FittedTemperatures::all_but_persistence;
 }
 
 // A month's numbers in one array, so that their errors are one line of arithmetic.
@@ -286,12 +299,12 @@ MonthErrors errors_from(const MonthNumbers& e) {
   return out;
 }
 
-// Leaves out one year at a time. Nothing where a month then has too few days, or too few of the
-// temperatures that the whole record has: they hang on one year.
+// Leaves out one year at a time. Nothing where a month then has too few days, or there are too few
+// of the temperatures that the whole record has: they hang on one year.
 std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<UsableDay>& days,
                                                             const std::set<int>& years,
                                                             const Treatment& treatment,
-                                                            bool has_temperatures,
+                                                            FittedTemperatures temperatures,
                                                             double latitude_deg) {
   std::array<std::vector<MonthNumbers>, 12> estimates;
   for (const int left_out : years) {
@@ -306,7 +319,7 @@ std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<Us
     }
     std::array<MonthStatistics, 12> months{};
     fit_sky(others, treatment, latitude_deg, months);
-    if (!fit_temperatures(others, false, months) && has_temperatures) return std::nullopt;
+    if (fit_temperatures(others, false, months) != temperatures) return std::nullopt;
     for (std::size_t m = 0; m < 12; ++m) estimates[m].push_back(numbers_of(months[m]));
   }
   const double n = static_cast<double>(years.size());
@@ -345,7 +358,8 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
       continue;
     }
     const int year{std::chrono::year_month_day{day.date}.year()};
-    UsableDay usable{day.date, year, month_index(day.date), k, 0.0, day.mean_temperature_c(), {}};
+    UsableDay usable{day.date, year, month_index(day.date), k, 0.0, day.mean_temperature_c(),
+                     {},       {}};
     if (day.temp_max_c && day.temp_min_c) usable.temp_range_c = *day.temp_max_c - *day.temp_min_c;
     days.push_back(usable);
     years.insert(year);
@@ -363,13 +377,14 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
   FittedSky sky = fit_sky(days, treatment, place.where.latitude_deg, place.months);
   fit.sky_lag1 = sky.lag1;
   place.notes.insert(place.notes.end(), sky.notes.begin(), sky.notes.end());
-  if (!fit_temperatures(days, fit.one_year, place.months)) {
-    place.defaults.emplace_back("temperatures");
+  const FittedTemperatures temperatures = fit_temperatures(days, fit.one_year, place.months);
+  if (temperatures == FittedTemperatures::none) place.defaults.emplace_back("temperatures");
+  if (temperatures == FittedTemperatures::all_but_persistence) {
+    place.defaults.emplace_back("persistence of temperature (0.60)");
   }
   place.record_years = fit.one_year ? 1.0 : fit.days_used / 365.25;
   if (!fit.one_year && fit.years >= kLeastYearsOfErrors) {
-    place.errors = jackknife_errors(days, years, treatment, place.has_temperatures(),
-                                    place.where.latitude_deg);
+    place.errors = jackknife_errors(days, years, treatment, temperatures, place.where.latitude_deg);
   }
   return fit;
 }

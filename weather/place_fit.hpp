@@ -35,7 +35,8 @@ struct PlaceFit {
 /// With three years or more, standard errors come from leaving out one year at a time (jackknife:
 /// Quenouille 1956, Tukey 1958): SE^2 = (n - 1)/n sum of (estimate without year i - their mean)^2.
 /// None are stated where a month's days, or its temperatures, hang on a single year.
-/// Temperatures are left to their defaults where a month has fewer than 15 days with them.
+/// Temperatures are left to their defaults where a month has fewer than 15 days with them; their
+/// persistence, where fewer than 60 pairs of neighbouring days both have one.
 ///
 /// Throws std::invalid_argument, in words for people, if a month has fewer than 20 usable days or
 /// its clearness cannot be modelled (a mean outside 0.02..0.80).

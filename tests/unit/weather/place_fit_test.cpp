@@ -6,6 +6,7 @@
 
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/normal_distribution.hpp>
+#include <boost/random/uniform_01.hpp>
 #include <catch2/catch.hpp>
 
 #include "tests/support/batch_mean.hpp"
@@ -326,6 +327,58 @@ TEST_CASE("Days over a gap or a month's end do not count as neighbours") {
     if (day_of_month(day.date) % 2 == 0) day.ghi_kwh_m2.reset();
   }
   CHECK(fit_place(frame(RecordKind::measured), record).sky_lag1 == 0.0);
+}
+
+struct TemperatureFits {
+  BatchMean persistence, with_sky;
+};
+
+// Five records that lack some of their temperatures.
+template <class Lacks>
+TemperatureFits fits_without(Lacks lacks) {
+  TemperatureFits out;
+  for (unsigned i = 0; i < 5; ++i) {
+    auto record = synthetic_record(1991, 30, 300 + i);
+    boost::random::mt19937 engine(400 + i);
+    for (RecordedDay& day : record) {
+      if (lacks(engine)) day.temp_max_c = day.temp_min_c = std::nullopt;
+    }
+    const Place place = fit_place(frame(RecordKind::measured), record).place;
+    out.persistence(place.months[0].temp_persistence);
+    out.with_sky(place.months[0].temp_k_correlation);
+  }
+  return out;
+}
+
+TEST_CASE("Days that lack temperatures bias neither their persistence nor their tie to the sky") {
+  // As above: estimates are low by the variance of a record's own mean, 0.004 at most here.
+  const auto within = [](double truth, const BatchMean& found) {
+    return WithinAbs(truth, 4.0 * found.standard_error() + 0.004);
+  };
+  for (const double share : {0.0, 0.1, 0.3, 0.4}) {
+    CAPTURE(share);
+    const TemperatureFits fits = fits_without([&](boost::random::mt19937& engine) {
+      return boost::random::uniform_01<double>()(engine) < share;
+    });
+    CHECK_THAT(fits.persistence.mean(), within(kTempPersistence, fits.persistence));
+    CHECK_THAT(fits.with_sky.mean(), within(kTempWithSky, fits.with_sky));
+    // A persistence that counted the days without as average would be 0.05 lower with a tenth.
+    CHECK(4.0 * fits.persistence.standard_error() + 0.004 < 0.03);
+  }
+}
+
+TEST_CASE("A record that has temperatures of every second day leaves their persistence unstated") {
+  auto record = synthetic_record(1991, 30, 310);
+  for (RecordedDay& day : record) {
+    if (day.date.time_since_epoch().count() % 2 == 0) day.temp_max_c.reset();
+  }
+  const Place place = fit_place(frame(RecordKind::measured), record).place;
+  CHECK(place.has_temperatures());
+  CHECK(place.months[0].temp_persistence == default_month(0, 45.0).temp_persistence);
+  CHECK_THAT(place.defaults, VectorContains(std::string("persistence of temperature (0.60)")));
+  // What needs no neighbour is fitted all the same.
+  CHECK_THAT(place.months[0].temp_sd_c, WithinAbs(kTempSpread_c, 0.4));
+  CHECK_THAT(place.months[0].temp_k_correlation, WithinAbs(kTempWithSky, 0.1));
 }
 
 // A statistic over independent records: what its estimates scatter by, and what the records' own
