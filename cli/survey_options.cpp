@@ -47,8 +47,7 @@ Plan SurveyOptionTexts::read() const {
   if (!out.forecast.empty() || out.yesterday) {
     out.forecast.clear();
     out.yesterday.reset();
-    out.notes.push_back(
-        "The plan's forecast and yesterday's sky hold for its own dates and place: left out here.");
+    out.notes.push_back(plan_note::ForecastSetAside{});
   }
   return out;
 }

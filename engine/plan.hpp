@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "engine/plan_note.hpp"
 #include "weather/calendar.hpp"
 #include "weather/clock.hpp"
 #include "weather/known_sky.hpp"
@@ -225,7 +226,7 @@ struct Plan {
   std::vector<ForecastDay> forecast;  ///< in order of days, none before now
   std::optional<KnownSky> yesterday;  ///< of the date before the first that is simulated
   std::vector<std::string> settings;  ///< changes made on the command line, as typed
-  std::vector<std::string> notes;     ///< what a reader of the result should know of the plan
+  std::vector<PlanNote> notes;        ///< what a reader of the result should know of the plan
 
   /// The first date and hour that are simulated: now, or the arrival.
   PlanHour start() const { return now.value_or(PlanHour{0, arrive_hour}); }

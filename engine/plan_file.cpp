@@ -139,9 +139,7 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places, Plan& plan) {
         "true.");
   }
   if (camp.distance_km > kFar_km) {
-    plan.notes.push_back(
-        fmt::format("The weather of {} is used for a camp {} away: too far to trust fully.",
-                    camp.place.name, km_and_miles(camp.distance_km)));
+    plan.notes.push_back(plan_note::FarPlace{plan.camps.size()});
   }
   section.finish();
   return camp;
@@ -258,10 +256,8 @@ void read_inverter(TomlSection& root, Plan& plan) {
       for (const auto& point : points) {
         const double fitted = inverter.efficiency(point.load_share * rated_w);
         if (std::abs(fitted - point.efficiency) > 0.01) {
-          plan.notes.push_back(fmt::format(
-              "The inverter's efficiency at {:.0f} % load is modelled as {:.3f}, not {:.3f}: its "
-              "points and its standby do not fit together.",
-              100.0 * point.load_share, fitted, point.efficiency));
+          plan.notes.push_back(
+              plan_note::InverterMisfit{point.load_share, fitted, point.efficiency});
         }
       }
     }

@@ -9,6 +9,7 @@
 #include <fmt/ostream.h>
 
 #include "reports/cautions.hpp"
+#include "reports/note_text.hpp"
 #include "reports/number_text.hpp"
 #include "reports/risk_summary_parts.hpp"
 #include "reports/text_report.hpp"
@@ -234,7 +235,7 @@ Table weeks_table(const CalendarReport& report) {
 }
 
 std::vector<std::string> calendar_notes(const CalendarReport& report) {
-  std::vector<std::string> notes = report.plan.notes;
+  std::vector<std::string> notes = plan_note_texts(report.plan);
   const bool snow =
       std::any_of(report.plan.camps.begin(), report.plan.camps.end(), [](const Camp& camp) {
         return std::any_of(

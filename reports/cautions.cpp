@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "engine/energy_step.hpp"
+#include "reports/note_text.hpp"
 #include "reports/number_text.hpp"
 #include "weather/summer_time.hpp"
 
@@ -168,7 +169,7 @@ void add_smooth_day_note(const RunReport& report, std::vector<std::string>& note
 }  // namespace
 
 std::vector<std::string> report_notes(const RunReport& report) {
-  std::vector<std::string> notes = report.plan.notes;
+  std::vector<std::string> notes = plan_note_texts(report.plan);
   notes.push_back(
       "The sampling interval shrinks with more stays (--stays). The climate interval does not: it "
       "holds what the place's record, its kind, its years and its distance leave open. Neither "

@@ -116,6 +116,12 @@ Json generator_plan_json(const Generator& g) {
           {"tank_l", or_null(g.tank_l)}};
 }
 
+Json guesses_json(const GuessSpreads& guesses) {
+  return {{"standby", guesses.standby}, {"loads", guesses.loads},     {"fridge", guesses.fridge},
+          {"furnace", guesses.furnace}, {"harvest", guesses.harvest}, {"canopy", guesses.canopy},
+          {"health", guesses.health}};
+}
+
 Json option_json(const KitOption& option) {
   return {{"name", option.name},
           {"battery_wh", or_null(option.battery_wh)},
@@ -173,6 +179,7 @@ Json plan_json(const Plan& plan) {
   out["generator"] = plan.generator ? generator_plan_json(*plan.generator) : Json(nullptr);
   out["vehicle"] = {{"charge_w", plan.vehicle_charge_w}};
   out["hookup"] = {{"charger_w", plan.hookup_charger_w}};
+  out["guesses"] = guesses_json(plan.guesses);
   out["option"] = Json::array();
   for (const KitOption& option : plan.options) out["option"].push_back(option_json(option));
   out["currency"] = plan.currency.empty() ? Json(nullptr) : Json(plan.currency);

@@ -9,6 +9,7 @@
 
 #include "reports/cautions.hpp"
 #include "reports/csv_field.hpp"
+#include "reports/note_text.hpp"
 #include "reports/number_text.hpp"
 #include "reports/places_report.hpp"
 #include "reports/risk_summary_parts.hpp"
@@ -60,11 +61,9 @@ std::map<std::string, std::size_t> reasons(const PlaceSurvey& survey) {
 
 // The plan's notes but those on its own places, which say nothing of others.
 std::vector<std::string> notes_on_kit(const Plan& plan) {
-  std::vector<std::string> notes = plan.notes;
-  for (const Camp& camp : plan.camps) {
-    std::erase_if(notes, [&](const std::string& note) {
-      return note.find(camp.place.name) != std::string::npos;
-    });
+  std::vector<std::string> notes;
+  for (const PlanNote& note : plan.notes) {
+    if (!is_about_a_place(note)) notes.push_back(note_text(note, plan));
   }
   return notes;
 }

@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "reports/note_text.hpp"
 #include "tests/support/any_width.hpp"
 #include "tests/support/engine_plan.hpp"
 
@@ -87,6 +88,19 @@ TEST_CASE("a table of places holds as many as are to be shown") {
   CHECK(best_places_table(s.report()).rows.size() == 2);
   CHECK_THAT(best_places_table(s.report()).title, StartsWith("The best 2 places"));
   CHECK(best_places_table(s.report(), 1).rows.size() == 1);
+}
+
+TEST_CASE("a survey of places keeps what is noted of the kit, also of a load named after a place") {
+  using namespace plan_note;
+  Surveyed s;
+  const std::string name = s.plan.camps.front().place.name;
+  s.plan.notes = {FarPlace{0}, LoadAboveInverter{"lamp from " + name, 1500.0, 1000.0},
+                  NoTemperatures{0}, DriveBeforeArrival{}};
+  const std::vector<std::string> notes = where_notes(s.report());
+  CHECK_THAT(notes, VectorContains(note_text(s.plan.notes[1], s.plan)) &&
+                        VectorContains(note_text(s.plan.notes[3], s.plan)) &&
+                        !VectorContains(note_text(s.plan.notes[0], s.plan)) &&
+                        !VectorContains(note_text(s.plan.notes[2], s.plan)));
 }
 
 TEST_CASE("a survey of places fits any window") {

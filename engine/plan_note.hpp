@@ -1,0 +1,88 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <variant>
+
+namespace dullspell {
+
+/// What a plan allows and a reader of its results should know. Each is a fact; camps are indices
+/// into Plan::camps. Words for them are made where results are shown.
+namespace plan_note {
+
+/// The weather of a camp comes from so far away that it cannot be trusted fully.
+struct FarPlace {
+  std::size_t camp;
+  bool operator==(const FarPlace&) const = default;
+};
+
+/// The place of a camp states no temperatures, and nothing but the panels needs them.
+struct NoTemperatures {
+  std::size_t camp;
+  bool operator==(const NoTemperatures&) const = default;
+};
+
+/// A drive into the first camp lies before arrival: without effect.
+struct DriveBeforeArrival {
+  bool operator==(const DriveBeforeArrival&) const = default;
+};
+
+/// The vehicle charges, but no drive lies within the stay: without effect.
+struct VehicleNeverDriven {
+  bool operator==(const VehicleNeverDriven&) const = default;
+};
+
+/// Controllers, but no panels.
+struct ControllersWithoutPanels {
+  bool operator==(const ControllersWithoutPanels&) const = default;
+};
+
+/// The inverter's loss cannot be what was stated at this point: points and standby do not fit.
+struct InverterMisfit {
+  double load_share;           ///< 0..1, of the rated power
+  double modelled_efficiency;  ///< 0..1
+  double stated_efficiency;    ///< 0..1
+  bool operator==(const InverterMisfit&) const = default;
+};
+
+/// A load asks for hours in which the inverter is off: it does not run then.
+struct LoadBesideInverterHours {
+  std::string load;
+  bool operator==(const LoadBesideInverterHours&) const = default;
+};
+
+/// A load asks for more than the inverter is rated for: the rest counts as shortfall.
+struct LoadAboveInverter {
+  std::string load;
+  double load_w;
+  double rated_w;
+  bool operator==(const LoadAboveInverter&) const = default;
+};
+
+/// Loads that may run in the same hour ask for more than the battery may give at once.
+struct LoadsAboveBattery {
+  double loads_w;
+  double discharge_limit_w;
+  bool operator==(const LoadsAboveBattery&) const = default;
+};
+
+/// Forecast and yesterday's sky were set aside: they hold for the plan's own dates and place.
+struct ForecastSetAside {
+  bool operator==(const ForecastSetAside&) const = default;
+};
+
+}  // namespace plan_note
+
+using PlanNote = std::variant<plan_note::FarPlace, plan_note::NoTemperatures,
+                              plan_note::DriveBeforeArrival, plan_note::VehicleNeverDriven,
+                              plan_note::ControllersWithoutPanels, plan_note::InverterMisfit,
+                              plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter,
+                              plan_note::LoadsAboveBattery, plan_note::ForecastSetAside>;
+
+/// Whether the note is about the place of a camp, and so says nothing of the kit elsewhere.
+constexpr bool is_about_a_place(const PlanNote& note) {
+  return std::holds_alternative<plan_note::FarPlace>(note) ||
+         std::holds_alternative<plan_note::NoTemperatures>(note);
+}
+
+}  // namespace dullspell

@@ -1,0 +1,84 @@
+#include "reports/note_text.hpp"
+
+#include <fmt/format.h>
+
+#include "weather/solar_day.hpp"
+
+namespace dullspell {
+namespace {
+
+using namespace plan_note;
+
+struct InWords {
+  const Plan& plan;
+
+  std::string operator()(const FarPlace& note) const {
+    const Camp& camp = plan.camps[note.camp];
+    return fmt::format("The weather of {} is used for a camp {} away: too far to trust fully.",
+                       camp.place.name, km_and_miles(camp.distance_km));
+  }
+
+  std::string operator()(const NoTemperatures& note) const {
+    return fmt::format(
+        "{} states no temperatures: 15 C all year is used, which only the panels feel.",
+        plan.camps[note.camp].place.name);
+  }
+
+  std::string operator()(const DriveBeforeArrival&) const {
+    return "drive_in_h of the first camp lies before arrival and has no effect; "
+           "battery.start_charge says how full the battery arrives.";
+  }
+
+  std::string operator()(const VehicleNeverDriven&) const {
+    return "vehicle.charge_w has no effect: no later camp has drive_in_h.";
+  }
+
+  std::string operator()(const ControllersWithoutPanels&) const {
+    return "There are controllers, but no [[panels]].";
+  }
+
+  std::string operator()(const InverterMisfit& note) const {
+    return fmt::format(
+        "The inverter's efficiency at {:.0f} % load is modelled as {:.3f}, not {:.3f}: its points "
+        "and its standby do not fit together.",
+        100.0 * note.load_share, note.modelled_efficiency, note.stated_efficiency);
+  }
+
+  std::string operator()(const LoadBesideInverterHours& note) const {
+    return fmt::format(
+        "\"{}\" needs the inverter at times when inverter.on has it off: it does not run then.",
+        note.load);
+  }
+
+  std::string operator()(const LoadAboveInverter& note) const {
+    return fmt::format(
+        "\"{}\" asks for {:.0f} W of an inverter rated {:.0f} W: the rest counts as shortfall.",
+        note.load, note.load_w, note.rated_w);
+  }
+
+  std::string operator()(const LoadsAboveBattery& note) const {
+    return fmt::format(
+        "Loads that may run together ask for {:.0f} W; the battery gives up to {:.0f} W. What an "
+        "hour's average needs beyond that counts as shortfall, not as flat.",
+        note.loads_w, note.discharge_limit_w);
+  }
+
+  std::string operator()(const ForecastSetAside&) const {
+    return "The plan's forecast and yesterday's sky hold for its own dates and place: left out "
+           "here.";
+  }
+};
+
+}  // namespace
+
+std::string note_text(const PlanNote& note, const Plan& plan) {
+  return std::visit(InWords{plan}, note);
+}
+
+std::vector<std::string> plan_note_texts(const Plan& plan) {
+  std::vector<std::string> out;
+  for (const PlanNote& note : plan.notes) out.push_back(note_text(note, plan));
+  return out;
+}
+
+}  // namespace dullspell
