@@ -1,7 +1,7 @@
-#include <iostream>
 #include <memory>
 
 #include "cli/commands.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "engine/budget.hpp"
@@ -30,7 +30,7 @@ void add_budget_command(CLI::App& app, ExitCode& exit) {
     const Units units = options->units.units();
     const Plan plan = options->plan.read();
     const PreparedPlan prepared = prepare(plan);
-    write_budget_text(std::cout, plan, prepared, units, standard_output_style());
+    write_budget_text(standard_output(), plan, prepared, units, standard_output_style());
     exit = ExitCode::done;
   });
 }

@@ -1,8 +1,8 @@
-#include <iostream>
 #include <memory>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "cli/terminal.hpp"
@@ -29,7 +29,7 @@ ExitCode calendar(const SurveyOptionTexts& texts) {
   if (auto* out = files.stream("--html")) write_calendar_page(*out, report, kProgram);
   files.commit();
   if (files.leave_standard_output())
-    write_calendar_text(std::cout, report, standard_output_style());
+    write_calendar_text(standard_output(), report, standard_output_style());
   return ExitCode::done;
 }
 

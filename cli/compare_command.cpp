@@ -1,12 +1,12 @@
 #include <algorithm>
-#include <iostream>
 #include <memory>
 #include <optional>
 
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
@@ -63,7 +63,7 @@ ExitCode compare(const CompareOptions& options) {
   if (auto* out = files.stream("--html")) write_compare_page(*out, compared, kProgram, units);
   files.commit();
   if (files.leave_standard_output())
-    write_comparison_text(std::cout, compared, standard_output_style(), units);
+    write_comparison_text(standard_output(), compared, standard_output_style(), units);
   return ExitCode::done;
 }
 

@@ -1,9 +1,9 @@
-#include <iostream>
 #include <memory>
 
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/shell_completion.hpp"
 
@@ -20,11 +20,11 @@ void add_completion_command(CLI::App& app, ExitCode& exit) {
       "  dullspell completion fish > ~/.config/fish/completions/dullspell.fish");
   command->callback([&app, shell, &exit] {
     if (*shell == "bash") {
-      write_bash_completion(std::cout, app);
+      write_bash_completion(standard_output(), app);
     } else if (*shell == "zsh") {
-      write_zsh_completion(std::cout, app);
+      write_zsh_completion(standard_output(), app);
     } else if (*shell == "fish") {
-      write_fish_completion(std::cout, app);
+      write_fish_completion(standard_output(), app);
     } else {
       refuse_option("SHELL", fmt::format("is `{}`", *shell), "bash, zsh or fish");
     }

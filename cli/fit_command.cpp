@@ -7,7 +7,9 @@
 #include <fmt/ostream.h>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/files_in_use.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
@@ -81,6 +83,8 @@ std::map<std::string, WeatherRecord> records_by_site(const std::vector<std::stri
 }
 
 ExitCode fit_many(const FitOptions& options) {
+  note_file_in_use(options.sites);
+  for (const auto& file : options.files) note_file_in_use(file);
   const auto sites = read_sites(read_source(options.sites, "sites", kLargestSites_bytes));
   OutputFile out("--out", options.out);
   auto records = records_by_site(options.files);
@@ -172,7 +176,7 @@ ExitCode fit_one(const FitOptions& options) {
   if (out.is_standard_output()) {
     write_fit_report(std::cerr, fit, record, units);
   } else {
-    write_fit_report(std::cout, fit, record, units, standard_output_style());
+    write_fit_report(standard_output(), fit, record, units, standard_output_style());
   }
   return ExitCode::done;
 }

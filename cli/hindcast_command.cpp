@@ -1,9 +1,9 @@
-#include <iostream>
 #include <memory>
 #include <optional>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
@@ -40,7 +40,7 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
   if (auto* out = files.stream("--html")) write_hindcast_page(*out, report, kProgram);
   files.commit();
   if (files.leave_standard_output())
-    write_hindcast_text(std::cout, report, standard_output_style());
+    write_hindcast_text(standard_output(), report, standard_output_style());
   return ExitCode::done;
 }
 

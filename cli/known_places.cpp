@@ -3,7 +3,7 @@
 #include <cstdlib>
 #include <string>
 
-#include "cli/output_file.hpp"
+#include "cli/output/files_in_use.hpp"
 #include "weather/own_places.hpp"
 
 namespace dullspell {

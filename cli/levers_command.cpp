@@ -1,4 +1,3 @@
-#include <iostream>
 #include <limits>
 #include <memory>
 #include <optional>
@@ -6,7 +5,8 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
@@ -48,7 +48,7 @@ ExitCode levers(const LeversOptions& options) {
   if (auto* out = files.stream("--html")) write_levers_page(*out, report, kProgram);
   files.commit();
   if (files.leave_standard_output())
-    write_levers_text(std::cout, report, top, standard_output_style());
+    write_levers_text(standard_output(), report, top, standard_output_style());
   return ExitCode::done;
 }
 

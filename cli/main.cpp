@@ -10,6 +10,8 @@
 #include "cli/command_parts.hpp"
 #include "cli/commands.hpp"
 #include "cli/help_page.hpp"
+#include "cli/output/descriptor.hpp"
+#include "cli/output/standard_output.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
 #include "weather/input/utf8.hpp"
@@ -94,10 +96,10 @@ ExitCode run_program(int argc, char** argv) {
   }
   try {
     app.parse(argc, argv);
-    if (argc == 1) std::cout << app.help();
+    if (argc == 1) standard_output() << app.help();
     return exit;
   } catch (const CLI::Success& answered) {  // --help, --version
-    app.exit(answered);
+    app.exit(answered, standard_output(), std::cerr);
     return ExitCode::done;
   } catch (const CLI::ParseError& error) {
     return wrong_command_line(app, error);
@@ -110,7 +112,10 @@ ExitCode run_program(int argc, char** argv) {
 int main(int argc, char** argv) {
   using dullspell::ExitCode;
   try {
-    return static_cast<int>(dullspell::run_program(argc, argv));
+    dullspell::keep_standard_descriptors();
+    const ExitCode exit = dullspell::run_program(argc, argv);
+    dullspell::finish_standard_output();
+    return static_cast<int>(exit);
   } catch (const dullspell::InputError& error) {
     std::cerr << error.what();
     return static_cast<int>(ExitCode::wrong_input);

@@ -1,11 +1,10 @@
 #include <filesystem>
-#include <iostream>
 #include <memory>
 
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/starter_plan.hpp"
 

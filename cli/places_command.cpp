@@ -1,12 +1,12 @@
 #include <algorithm>
 #include <functional>
-#include <iostream>
 #include <memory>
 
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "reports/places_report.hpp"
@@ -35,7 +35,8 @@ std::function<bool(const PlaceSummary&)> text_filter(const std::string& text) {
 
 std::function<bool(const PlaceSummary&)> kind_filter(const std::string& word) {
   if (word.empty()) return [](const PlaceSummary&) { return true; };
-  return [kind = kind_of_record("--kind", word)](const PlaceSummary& p) { return p.record == kind; };
+  return
+      [kind = kind_of_record("--kind", word)](const PlaceSummary& p) { return p.record == kind; };
 }
 
 ExitCode list_places(const PlacesOptions& options) {
@@ -70,7 +71,7 @@ ExitCode list_places(const PlacesOptions& options) {
           ? usual
           : static_cast<std::size_t>(whole_number("--count", options.count, 1, 100000));
   places.resize(std::min(places.size(), count));
-  write_places(std::cout, places, by_distance, units, standard_output_style());
+  write_places(standard_output(), places, by_distance, units, standard_output_style());
   return ExitCode::done;
 }
 

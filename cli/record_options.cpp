@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "cli/output_file.hpp"
+#include "cli/output/files_in_use.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
 #include "weather/input/input_error.hpp"

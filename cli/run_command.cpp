@@ -1,9 +1,9 @@
-#include <iostream>
 #include <memory>
 #include <optional>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
@@ -63,7 +63,8 @@ ExitCode run(const RunOptions& options) {
   if (auto* out = files.stream("--json")) write_json_report(*out, report, kProgram);
   if (auto* out = files.stream("--html")) write_run_page(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_text_report(std::cout, report, standard_output_style());
+  if (files.leave_standard_output())
+    write_text_report(standard_output(), report, standard_output_style());
   const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
   return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
 }

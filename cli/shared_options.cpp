@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "cli/known_places.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/files_in_use.hpp"
 #include "cli/progress_line.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/input_error.hpp"

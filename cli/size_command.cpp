@@ -1,11 +1,11 @@
-#include <iostream>
 #include <memory>
 #include <optional>
 
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
@@ -67,7 +67,7 @@ ExitCode size(const SizeCommandOptions& options) {
   if (auto* out = files.stream("--html")) write_size_page(*out, plan, study, kProgram, units);
   files.commit();
   if (files.leave_standard_output())
-    write_size_text(std::cout, plan, study, standard_output_style(), units);
+    write_size_text(standard_output(), plan, study, standard_output_style(), units);
   return ExitCode::done;
 }
 

@@ -1,7 +1,7 @@
 #include "cli/survey_options.hpp"
 
 #include "cli/known_places.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/files_in_use.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/toml_section.hpp"
 

@@ -1,15 +1,15 @@
 #include <cmath>
 #include <cstdint>
-#include <iostream>
 #include <memory>
 
 #include <fmt/format.h>
-#include <fmt/ostream.h>
 
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
+#include "reports/csv_writer.hpp"
 #include "reports/places_report.hpp"
 #include "weather/day_sequence.hpp"
 #include "weather/place_file.hpp"
@@ -54,26 +54,27 @@ void write_days(const Place& place, const WeatherOptions& options) {
   const DaySequence sequence(std::move(links));
   std::vector<DayDeviates> drawn(dates.size());
   const bool warm = place.has_temperatures();
-  fmt::print(std::cout, "stay,date,k,ghi_kwh_m2{}\n",
-             warm ? ",temp_mean_c,temp_max_c,temp_min_c" : "");
+  const std::string columns = "stay,date,k,ghi_kwh_m2";
+  CsvWriter csv(standard_output(), columns + (warm ? ",temp_mean_c,temp_max_c,temp_min_c" : ""));
   for (std::uint32_t stay = 0; stay < stays; ++stay) {
     sequence.draw(seed, stay, drawn);
     for (std::size_t d = 0; d < dates.size(); ++d) {
       const Date date = first + std::chrono::days{d};
       const DateClimate& day = dates[d];
       const double k = day.k_of_chi(drawn[d].chi);
-      fmt::print(std::cout, "{},{},{:.4f},{:.3f}", stay, iso_date(date), k,
-                 k * extraterrestrial_of_date_wh_m2(date, place.where) / 1000.0);
+      csv.cells(stay, iso_date(date)).fixed(k, 4);
+      csv.fixed(k * extraterrestrial_of_date_wh_m2(date, place.where) / 1000.0, 3);
       if (warm) {
         const double rho = day.temp_k_correlation;
         const double mean_c =
             day.temp_mean_c +
             day.temp_sd_c * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
         const double range_c = daily_range_c(day.temp_range_c, day.range_k_slope, k, day.k_mean);
-        fmt::print(std::cout, ",{:.1f},{:.1f},{:.1f}", mean_c, mean_c + 0.5 * range_c,
-                   mean_c - 0.5 * range_c);
+        for (const double c : {mean_c, mean_c + 0.5 * range_c, mean_c - 0.5 * range_c}) {
+          csv.fixed(c, 1);
+        }
       }
-      fmt::print(std::cout, "\n");
+      csv.end_row();
     }
   }
 }
@@ -102,7 +103,7 @@ void add_weather_command(CLI::App& app, ExitCode& exit) {
     const Units units = options->units.units();
     const Place place = find_place(options->place);
     if (options->days.empty()) {
-      write_place_months(std::cout, place, units, standard_output_style());
+      write_place_months(standard_output(), place, units, standard_output_style());
     } else {
       write_days(place, *options);
     }

@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <array>
-#include <iostream>
 #include <limits>
 #include <memory>
 
@@ -8,7 +7,8 @@
 
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
-#include "cli/output_file.hpp"
+#include "cli/output/output_file.hpp"
+#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "cli/terminal.hpp"
@@ -133,7 +133,8 @@ ExitCode where(const WhereOptions& texts) {
   if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
   if (auto* out = files.stream("--html")) write_where_page(*out, report, kProgram);
   files.commit();
-  if (files.leave_standard_output()) write_where_text(std::cout, report, standard_output_style());
+  if (files.leave_standard_output())
+    write_where_text(standard_output(), report, standard_output_style());
   return ExitCode::done;
 }
 

@@ -290,10 +290,11 @@ void write_calendar_json(std::ostream& out, const CalendarReport& report,
 }
 
 void write_calendar_csv(std::ostream& out, const CalendarReport& report) {
-  fmt::print(out, "arrive{}\n", risk_summary_columns());
+  CsvWriter csv(out, "arrive" + risk_summary_columns());
   for (const CalendarWeek& week : report.weeks) {
-    fmt::print(out, "{}{}\n", iso_date(week.arrive),
-               risk_summary_cells(week.risk, report.plan.accept_risk));
+    csv.cells(iso_date(week.arrive));
+    add_risk_summary_cells(csv, week.risk, report.plan.accept_risk);
+    csv.end_row();
   }
 }
 

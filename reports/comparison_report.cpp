@@ -9,7 +9,7 @@
 
 #include "reports/cautions.hpp"
 #include "reports/comparison_tables.hpp"
-#include "reports/csv_field.hpp"
+#include "reports/csv_writer.hpp"
 #include "reports/difference_text.hpp"
 #include "reports/json_report.hpp"
 #include "reports/number_text.hpp"
@@ -292,39 +292,44 @@ void write_comparison_json(std::ostream& out, const std::vector<ComparedPlan>& p
 }
 
 void write_comparison_csv(std::ostream& out, const std::vector<ComparedPlan>& plans) {
-  fmt::print(out,
-             "plan,file,title,flat_home,flat_home_low,flat_home_high,flat_as_planned,"
-             "flat_as_planned_low,flat_as_planned_high,generator_h_mean,generator_h_p50,"
-             "generator_h_p90,fuel_l_mean,fuel_l_p50,fuel_l_p90,days_of_autonomy,"
-             "flat_home_difference,flat_home_difference_low,flat_home_difference_high,"
-             "flat_as_planned_difference,flat_as_planned_difference_low,"
-             "flat_as_planned_difference_high,generator_h_difference,generator_h_difference_low,"
-             "generator_h_difference_high\n");
-  const auto three = [](const auto& d) {
-    return fmt::format(",{},{},{}", d.difference, d.interval.low, d.interval.high);
+  CsvWriter csv(out,
+                "plan,file,title,flat_home,flat_home_low,flat_home_high,flat_as_planned,"
+                "flat_as_planned_low,flat_as_planned_high,generator_h_mean,generator_h_p50,"
+                "generator_h_p90,fuel_l_mean,fuel_l_p50,fuel_l_p90,days_of_autonomy,"
+                "flat_home_difference,flat_home_difference_low,flat_home_difference_high,"
+                "flat_as_planned_difference,flat_as_planned_difference_low,"
+                "flat_as_planned_difference_high,generator_h_difference,"
+                "generator_h_difference_low,generator_h_difference_high");
+  const auto with_interval = [&](double value, const Interval& interval) {
+    csv.cells(value, interval.low, interval.high);
   };
   for (std::size_t i = 0; i < plans.size(); ++i) {
     const ComparedPlan& p = plans[i];
     const Proportion &home = p.result.home.flat, &planned = risk_as_planned(p.result).flat;
-    std::string line =
-        fmt::format("{},{},{},{},{},{},{},{},{}", plan_letter(i), csv_field(p.plan.file),
-                    csv_field(p.plan.title), home.p, home.interval.low, home.interval.high,
-                    planned.p, planned.interval.low, planned.interval.high);
+    csv.cells(plan_letter(i), p.plan.file, p.plan.title);
+    with_interval(home.p, home.interval);
+    with_interval(planned.p, planned.interval);
     if (const auto& g = p.result.generator) {
-      line += fmt::format(",{},{},{},{},{},{}", g->hours.mean, g->hours.p50, g->hours.p90,
-                          g->fuel_l.mean, g->fuel_l.p50, g->fuel_l.p90);
+      csv.cells(g->hours.mean, g->hours.p50, g->hours.p90, g->fuel_l.mean, g->fuel_l.p50,
+                g->fuel_l.p90);
     } else {
-      line += ",,,,,,";
+      csv.empty(6);
     }
-    line += fmt::format(",{}", p.budget.days_of_autonomy);
+    csv.cells(p.budget.days_of_autonomy);
     if (i > 0) {
       const PlanDifference d = plan_difference(plans.front().outcomes, p.outcomes);
-      line += three(d.home) + three(d.planned.value_or(d.home));
-      line += d.generator_h ? three(*d.generator_h) : ",,,";
+      const PairedDifference& as_planned = d.planned ? *d.planned : d.home;
+      with_interval(d.home.difference, d.home.interval);
+      with_interval(as_planned.difference, as_planned.interval);
+      if (d.generator_h) {
+        with_interval(d.generator_h->difference, d.generator_h->interval);
+      } else {
+        csv.empty(3);
+      }
     } else {
-      line += ",,,,,,,,,";
+      csv.empty(9);
     }
-    fmt::print(out, "{}\n", line);
+    csv.end_row();
   }
 }
 

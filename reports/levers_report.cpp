@@ -8,7 +8,7 @@
 
 #include "engine/guarding_load.hpp"
 #include "reports/cautions.hpp"
-#include "reports/csv_field.hpp"
+#include "reports/csv_writer.hpp"
 #include "reports/difference_text.hpp"
 #include "reports/json_report.hpp"
 #include "reports/levers_tables.hpp"
@@ -187,22 +187,22 @@ void write_levers_json(std::ostream& out, const LeversReport& report, std::strin
 }
 
 void write_levers_csv(std::ostream& out, const LeversReport& report) {
-  fmt::print(out,
-             "kind,subject,change,flat,flat_low,flat_high,difference,difference_low,"
-             "difference_high,difference_climate_low,difference_climate_high,is_clear,"
-             "generator_h_difference,generator_h_difference_low,generator_h_difference_high\n");
+  CsvWriter csv(out,
+                "kind,subject,change,flat,flat_low,flat_high,difference,difference_low,"
+                "difference_high,difference_climate_low,difference_climate_high,is_clear,"
+                "generator_h_difference,generator_h_difference_low,generator_h_difference_high");
   for (const LeverEffect& effect : report.study.effects) {
     const PairedDifference& d = effect.difference;
-    fmt::print(out, "{},{},{},{},{},{},{},{},{},{},{},{},", to_string(effect.lever.kind),
-               csv_field(effect.lever.subject), csv_field(effect.lever.change), effect.flat.p,
-               effect.flat.interval.low, effect.flat.interval.high, d.difference, d.interval.low,
-               d.interval.high, effect.difference_climate.low, effect.difference_climate.high,
-               d.is_clear());
+    csv.cells(to_string(effect.lever.kind), effect.lever.subject, effect.lever.change,
+              effect.flat.p, effect.flat.interval.low, effect.flat.interval.high, d.difference,
+              d.interval.low, d.interval.high, effect.difference_climate.low,
+              effect.difference_climate.high, d.is_clear());
     if (const auto& h = effect.generator_h) {
-      fmt::print(out, "{},{},{}\n", h->difference, h->interval.low, h->interval.high);
+      csv.cells(h->difference, h->interval.low, h->interval.high);
     } else {
-      fmt::print(out, ",,\n");
+      csv.empty(3);
     }
+    csv.end_row();
   }
 }
 

@@ -8,9 +8,9 @@
 namespace dullspell {
 namespace {
 
-std::string cells(const Proportion& share, const std::optional<Interval>& climate) {
-  std::string out = fmt::format(",{},{},{}", share.p, share.interval.low, share.interval.high);
-  return out + (climate ? fmt::format(",{},{}", climate->low, climate->high) : ",,");
+void add_share(CsvWriter& csv, const Proportion& share, const std::optional<Interval>& climate) {
+  csv.cells(share.p, share.interval.low, share.interval.high);
+  climate ? csv.cells(climate->low, climate->high) : csv.empty(2);
 }
 
 }  // namespace
@@ -53,14 +53,16 @@ std::string risk_summary_columns() {
          ",generator_hours_mean,generator_hours_p90";
 }
 
-std::string risk_summary_cells(const RiskSummary& risk, double accepted) {
-  std::string out =
-      cells(risk.flat, risk.flat_climate) + "," + holds_word(standing(risk.flat, accepted));
-  if (!risk.generator) return out + ",,,,,,,,";
+void add_risk_summary_cells(CsvWriter& csv, const RiskSummary& risk, double accepted) {
+  add_share(csv, risk.flat, risk.flat_climate);
+  csv.cells(holds_word(standing(risk.flat, accepted)));
+  if (!risk.generator) {
+    csv.empty(8);
+    return;
+  }
   const GeneratorSummary& along = *risk.generator;
-  return out + cells(along.flat, along.flat_climate) +
-         fmt::format(",{},{},{}", holds_word(standing(along.flat, accepted)), along.hours_mean,
-                     along.hours_p90);
+  add_share(csv, along.flat, along.flat_climate);
+  csv.cells(holds_word(standing(along.flat, accepted)), along.hours_mean, along.hours_p90);
 }
 
 std::vector<std::string> survey_notes(bool cold_enough_for_snow) {

@@ -6,6 +6,7 @@
 
 #include "engine/decisions/risk_summary.hpp"
 #include "engine/plan.hpp"
+#include "reports/csv_writer.hpp"
 #include "reports/json_parts.hpp"
 #include "reports/run_tables.hpp"
 #include "reports/verdict.hpp"
@@ -21,10 +22,10 @@ Json risk_summary_json(const RiskSummary& risk, double accepted);
 /// "within ± 0.7 points": of the widest sampling interval among shares with the generator along.
 std::string widest_along_text(double half_width);
 
-/// Names of the cells that risk_summary_cells() makes, each after a comma.
+/// Names of the cells that add_risk_summary_cells() makes, each after a comma.
 std::string risk_summary_columns();
 /// Shares 0..1 with their intervals, hours; cells without a value are empty.
-std::string risk_summary_cells(const RiskSummary& risk, double accepted);
+void add_risk_summary_cells(CsvWriter& csv, const RiskSummary& risk, double accepted);
 
 /// The kit's own notes of a survey: intervals, snow on panels.
 std::vector<std::string> survey_notes(bool cold_enough_for_snow);

@@ -9,7 +9,7 @@
 
 #include "engine/plan_edit.hpp"
 #include "reports/cautions.hpp"
-#include "reports/csv_field.hpp"
+#include "reports/csv_writer.hpp"
 #include "reports/plan_json.hpp"
 #include "reports/run_tables.hpp"
 #include "reports/size_tables.hpp"
@@ -357,13 +357,13 @@ void write_size_json(std::ostream& out, const Plan& plan, const SizeStudy& study
 }
 
 void write_size_csv(std::ostream& out, const SizeStudy& study) {
-  fmt::print(
-      out, "row,name,battery_wh,panels_w,stays,flat_stays,flat,flat_low,flat_high,meets_target\n");
+  CsvWriter csv(
+      out, "row,name,battery_wh,panels_w,stays,flat_stays,flat,flat_low,flat_high,meets_target");
   const auto row = [&](std::string_view kind, const std::string& name, double battery_wh,
                        double panels_w, const Proportion& flat) {
-    fmt::print(out, "{},{},{},{},{},{},{},{},{},{}\n", kind, csv_field(name), battery_wh, panels_w,
-               flat.trials, flat.count, flat.p, flat.interval.low, flat.interval.high,
-               flat.count <= study.allowed ? "yes" : "no");
+    csv.cells(kind, name, battery_wh, panels_w, flat.trials, flat.count, flat.p, flat.interval.low,
+              flat.interval.high, flat.count <= study.allowed ? "yes" : "no")
+        .end_row();
   };
   const LeastSize& answer = study.answer;
   const bool battery = sizes_battery(study);

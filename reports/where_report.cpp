@@ -8,7 +8,7 @@
 #include <fmt/ostream.h>
 
 #include "reports/cautions.hpp"
-#include "reports/csv_field.hpp"
+#include "reports/csv_writer.hpp"
 #include "reports/note_text.hpp"
 #include "reports/number_text.hpp"
 #include "reports/places_report.hpp"
@@ -293,17 +293,17 @@ void write_where_json(std::ostream& out, const WhereReport& report, std::string_
 }
 
 void write_where_csv(std::ostream& out, const WhereReport& report) {
-  fmt::print(out, "rank,id,name,country,latitude,longitude,elevation_m,record,comes_in{},licence\n",
-             risk_summary_columns());
+  CsvWriter csv(out, "rank,id,name,country,latitude,longitude,elevation_m,record,comes_in" +
+                         risk_summary_columns() + ",licence");
   for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
     const SurveyedPlace& surveyed = report.survey.ranked[i];
     const PlaceSummary& place = *surveyed.place;
-    fmt::print(out, "{},{},{},{},{},{},{},{},{}{},{}\n", i + 1, place.id, csv_field(place.name),
-               place.country, place.where.latitude_deg, place.where.longitude_deg,
-               place.elevation_m ? fmt::format("{}", *place.elevation_m) : "",
-               to_string(place.record), surveyed.comes_in,
-               risk_summary_cells(surveyed.risk, report.plan.accept_risk),
-               csv_field(place.licence));
+    csv.cells(i + 1, place.id, place.name, place.country, place.where.latitude_deg,
+              place.where.longitude_deg);
+    place.elevation_m ? csv.cells(*place.elevation_m) : csv.empty(1);
+    csv.cells(to_string(place.record), surveyed.comes_in);
+    add_risk_summary_cells(csv, surveyed.risk, report.plan.accept_risk);
+    csv.cells(place.licence).end_row();
   }
 }
 

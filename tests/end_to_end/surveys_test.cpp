@@ -194,6 +194,22 @@ TEST_CASE("the survey of places writes a map, a table and a report of the same p
                    "--top", "3"}) == text);
 }
 
+TEST_CASE("a place's id with a comma stays one cell of the CSV") {
+  const TemporaryFolder folder;
+  const std::string places = folder.path("places");
+  std::filesystem::create_directory(places);
+  REQUIRE(run_program({"fit", project_file("datasets/records/us_ca_davis.csv"), "--latitude",
+                       "38.5", "--longitude", "-121.8", "--utc-offset", "-8", "--name", "Cove",
+                       "--out", places + "/cove, north.toml"})
+              .exit_code == 0);
+  const ProgramRun run = run_words(program_words({"where", kWeekend, "--stays", "100", "--near",
+                                                  "38.5,-121.8", "--within", "1", "--csv", "-"}),
+                                   "", "", {"DULLSPELL_DATA=" + places});
+  INFO(run.err);
+  REQUIRE(run.exit_code == 0);
+  CHECK_THAT(run.out, Contains(",\"cove, north\",Cove,"));
+}
+
 TEST_CASE("reports of surveys fit 92 columns") {
   const std::vector<std::vector<std::string>> all{
       {"where", kPlan, "--stays", "100", "--box=32,-120,42,-110", "--top", "60"},

@@ -1,6 +1,5 @@
 #include <catch2/catch.hpp>
 
-#include "reports/csv_field.hpp"
 #include "reports/difference_text.hpp"
 
 using namespace dullspell;
@@ -48,9 +47,3 @@ TEST_CASE("a number of stays is rounded up to two digits") {
   CHECK(about(7.2) == "8");
 }
 
-TEST_CASE("a field of CSV is quoted where RFC 4180 asks for it") {
-  CHECK(csv_field("plain text") == "plain text");
-  CHECK(csv_field("a, b") == "\"a, b\"");
-  CHECK(csv_field("say \"no\"") == "\"say \"\"no\"\"\"");
-  CHECK(csv_field("two\nlines") == "\"two\nlines\"");
-}
