@@ -4,6 +4,7 @@
 #include <array>
 
 #include "engine/plan_edit.hpp"
+#include "engine/stay/expected_stay.hpp"
 #include "weather/clearness_table.hpp"
 
 namespace dullspell {
@@ -22,6 +23,7 @@ std::array<double, kSkies> equally_likely_deviates() {
 }  // namespace
 
 Budget expected_budget(const PreparedPlan& plan) {
+  const ExpectedStay stay(plan);
   const auto deviates = equally_likely_deviates();
   const double dull = standard_normal_quantile(0.1), clear = standard_normal_quantile(0.9);
   const Battery& battery = plan.battery;
@@ -50,11 +52,11 @@ Budget expected_budget(const PreparedPlan& plan) {
     const double idle_w = plan.inverter ? plan.inverter->standby_w * slot.inverter_on : 0.0;
     standby_wh += idle_w;
     budget.vehicle_wh_per_day += slot.vehicle_w;
-    budget.panels_dull_wh_per_day += expected_hour(plan, h, segment.k_of_chi(dull)).panels_w;
-    budget.panels_clear_wh_per_day += expected_hour(plan, h, segment.k_of_chi(clear)).panels_w;
+    budget.panels_dull_wh_per_day += stay.at(h, segment.k_of_chi(dull)).panels_w;
+    budget.panels_clear_wh_per_day += stay.at(h, segment.k_of_chi(clear)).panels_w;
     for (const double chi : deviates) {
       const double k = segment.k_of_chi(chi);
-      const ExpectedHour hour = expected_hour(plan, h, k);
+      const ExpectedHour hour = stay.at(h, k);
       for (std::size_t i = 0; i < plan.flexible.size(); ++i) {
         const FlexibleLoad& load = plan.flexible[i];
         split(load, load.watts[h] * use_on_day(load, 1.0, k) / kSkies, flexible_wh[i]);

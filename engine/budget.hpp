@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 
 namespace dullspell {
 

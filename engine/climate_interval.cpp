@@ -8,7 +8,7 @@
 #include "engine/kernel/block_runner.hpp"
 #include "engine/latin_hypercube.hpp"
 #include "engine/parallel.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 
 namespace dullspell {
 namespace {
@@ -73,7 +73,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   for (const auto& errors : alternative_climates(plan.climate.places(), seed)) {
     climates.push_back(plan.climate.off_by(errors));
   }
-  const KernelTables tables(plan);
+  const StayTables tables(plan);
   const Kernel kernel = kernel_for(instruction_set);
   const std::size_t ranges = (each + kGrain - 1) / kGrain;
   const std::vector<std::uint32_t> none(plan.dates.size(), 0);

@@ -6,7 +6,7 @@
 
 #include "engine/interval.hpp"
 #include "engine/kernel/instruction_set.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/progress.hpp"
 
 namespace dullspell {

@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "engine/parallel.hpp"
-#include "engine/stay.hpp"
+#include "engine/stay/stay.hpp"
 
 namespace dullspell {
 namespace {

@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/progress.hpp"
 #include "engine/study.hpp"
 #include "engine/year_shares.hpp"

@@ -1,168 +1,22 @@
 #pragma once
 
-#include <array>
-#include <limits>
 #include <optional>
 #include <string>
-#include <utility>
-#include <variant>
 #include <vector>
 
+#include "engine/kit/battery.hpp"
+#include "engine/kit/camp.hpp"
+#include "engine/kit/fridge.hpp"
+#include "engine/kit/furnace.hpp"
+#include "engine/kit/generator.hpp"
+#include "engine/kit/inverter.hpp"
+#include "engine/kit/load.hpp"
+#include "engine/kit/panels.hpp"
 #include "engine/plan_note.hpp"
 #include "weather/calendar.hpp"
-#include "weather/clock.hpp"
 #include "weather/known_sky.hpp"
-#include "weather/place.hpp"
-#include "weather/shade.hpp"
-#include "weather/tilted_plane.hpp"
 
 namespace dullspell {
-
-constexpr double kNoLimit_w = std::numeric_limits<double>::infinity();
-
-/// One leg of a trip.
-struct Camp {
-  Place place;                        ///< whose weather statistics are used
-  Coordinates where{};                ///< of the camp; decides the sun
-  double distance_km = 0.0;           ///< from the camp to the place
-  std::optional<double> elevation_m;  ///< of the camp, if stated
-  /// Monthly means typed for the camp, if any; they stand in `place` too.
-  std::optional<std::array<double, 12>> temp_mean_c;
-  int nights = 1;
-  double canopy = 0.0;  ///< 0..0.95
-  std::vector<SkylineSector> skyline;
-  double drive_in_h = 0.0;  ///< driven after the change into this camp
-  bool hookup = false;      ///< mains at this camp
-};
-
-/// Panels turned by hand to face the sun at these clock times; they stay so until the next one.
-struct AimedMount {
-  std::vector<int> at_min;
-};
-
-using Mount = std::variant<PlaneDirection, AimedMount>;
-
-enum class DullLight { usual, poor };  ///< how well modules do in dim light
-
-struct PanelGroup {
-  std::string name;
-  double rated_w = 0.0;
-  Mount mount = PlaneDirection{0.0, 180.0};
-  double losses = 0.10;  ///< wiring, dirt, mismatch, controller, reflection
-  DullLight dull_light = DullLight::usual;
-  std::size_t controller = 0;  ///< index into Plan::controllers
-};
-
-struct Controller {
-  std::string name;
-  double limit_w = kNoLimit_w;  ///< at its output
-};
-
-/// Where a load is connected: before the inverter, behind it, or behind it through a converter that
-/// makes low voltage again (a trailer plugged into the box).
-enum class LoadSide { dc, ac, dc_via_ac };
-
-std::string to_string(LoadSide side);
-
-struct Load {
-  std::string name;
-  LoadSide side = LoadSide::dc;
-  double watts = 0.0;
-  double hours_per_day = 24.0;       ///< length of its windows unless stated
-  std::vector<ClockWindow> between;  ///< when it may run; the whole day unless stated
-  bool hours_stated = false;
-  double varies = 0.0;                   ///< coefficient of variation of the daily use
-  double dull_day_factor = 1.0;          ///< use on a dull day over that on a clear one
-  std::optional<double> optional_below;  ///< state of charge below which it is given up
-};
-
-struct HoldWindow {
-  ClockWindow window;
-  double set_point_c;
-};
-
-struct Furnace {
-  double blower_w = 0.0;
-  double output_w = 0.0;
-  double heat_loss_w_per_k = 0.0;
-  double gains_w = 0.0;  ///< people, lamps, cooking
-  std::vector<HoldWindow> hold;
-  std::optional<double> other_heat_c;  ///< cabin temperature outside the windows
-};
-
-struct Fridge {
-  double running_w = 0.0;
-  std::vector<std::pair<double, double>> duty_at;  ///< ambient C, share of time running
-  LoadSide side = LoadSide::dc;
-};
-
-enum class BatteryWhere { inside, outside };
-
-constexpr double kHoursPerMonth = 730.0;
-
-struct Battery {
-  std::string chemistry = "lfp";
-  double capacity_wh = 0.0;         ///< on the label
-  std::optional<double> nominal_v;  ///< if stated
-  double health = 1.0;
-  double usable_share = 1.0;
-  double start_charge = 1.0;
-  double charge_efficiency = 0.98;
-  double discharge_efficiency = 0.98;
-  double charge_limit_w = kNoLimit_w;
-  double discharge_limit_w = kNoLimit_w;
-  bool charge_limit_follows = false;  ///< the capacity, if that changes; stated in W it does not
-  bool discharge_limit_follows = false;
-  double taper_from = 0.95;
-  double taper_to_c = 0.10;
-  double charge_min_c = 0.0;
-  double self_discharge_per_month = 0.02;
-  BatteryWhere where = BatteryWhere::inside;
-
-  /// What it holds between empty and full at 25 C, Wh.
-  double usable_wh() const { return capacity_wh * health * usable_share; }
-
-  /// Share of what is stored that an hour of self-discharge leaves.
-  double kept_per_h() const { return 1.0 - self_discharge_per_month / kHoursPerMonth; }
-};
-
-/// Loss of an inverter: standby_w + linear P + quadratic P^2 / rated_w, P its output.
-struct Inverter {
-  double rated_w = 0.0;
-  double standby_w = 0.0;
-  double linear = 0.0;
-  double quadratic = 0.0;
-  std::vector<ClockWindow> on;  ///< the whole day unless stated
-
-  double working_loss_w(double output_w) const {
-    return (linear + quadratic / rated_w * output_w) * output_w;
-  }
-  double loss_w(double output_w) const { return standby_w + working_loss_w(output_w); }
-  double efficiency(double output_w) const { return output_w / (output_w + loss_w(output_w)); }
-};
-
-/// Low voltage made from the inverter's output, for loads on the side dc_via_ac.
-struct Converter {
-  double efficiency = 0.85;
-  double standby_w = 0.0;
-};
-
-enum class GeneratorRule { night, below };
-
-struct Generator {
-  double rated_w = 0.0;
-  double charger_w = 0.0;  ///< into the battery
-  double charger_efficiency = 0.88;
-  GeneratorRule rule = GeneratorRule::night;
-  double start_below = 0.3;  ///< rule `below`
-  double stop_at = 0.8;
-  double night_margin = 0.25;  ///< rule `night`
-  double min_run_h = 1.0;
-  std::vector<ClockWindow> allowed;
-  double fuel_l_per_h_idle = 0.0;
-  double fuel_l_per_kwh = 0.0;
-  std::optional<double> tank_l;
-};
 
 /// How far off a person's guesses may be, one standard deviation: shares of the value but for
 /// canopy and health, which are added to it.

@@ -8,8 +8,6 @@
 
 #include <fmt/format.h>
 
-#include "engine/chemistry.hpp"
-#include "engine/inverter.hpp"
 #include "engine/plan_rules.hpp"
 #include "weather/input/nearest_word.hpp"
 #include "weather/input/toml_section.hpp"
@@ -214,11 +212,11 @@ void read_battery(TomlSection& root, Plan& plan) {
     return std::pair(watts.value_or(rate * capacity), !watts.has_value());
   };
   std::tie(battery.charge_limit_w, battery.charge_limit_follows) =
-      limit("charge_limit_w", "charge_limit_c", preset.charge_limit_c);
+      limit("charge_limit_w", "charge_limit_c", preset.charge_limit_c_rate);
   std::tie(battery.discharge_limit_w, battery.discharge_limit_follows) =
-      limit("discharge_limit_w", "discharge_limit_c", preset.discharge_limit_c);
+      limit("discharge_limit_w", "discharge_limit_c", preset.discharge_limit_c_rate);
   battery.taper_from = section->number_or("taper_from", preset.taper_from, {0.3, 1.0});
-  battery.taper_to_c = section->number_or("taper_to_c", preset.taper_to_c, kRate);
+  battery.taper_to_c_rate = section->number_or("taper_to_c", preset.taper_to_c_rate, kRate);
   battery.charge_min_c = section->number_or(
       "charge_min_c", preset.charge_min_c, {-40.0, 10.0, "C"},
       "The coldest cell that may be charged; a self-heating battery may go lower.");

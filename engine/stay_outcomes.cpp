@@ -37,7 +37,7 @@ StayOutcomes run_outcomes(const PreparedPlan& plan, const Sky& sky, const Outcom
   std::optional<PreparedPlan> alone;
   if (options.tracks == Tracks::home && plan.generator) alone = without_generator(plan);
   const PreparedPlan& run = alone ? *alone : plan;
-  const KernelTables tables(run);
+  const StayTables tables(run);
   const Kernel kernel = kernel_for(options.instruction_set);
 
   StayOutcomes out;

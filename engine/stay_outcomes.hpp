@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "engine/kernel/instruction_set.hpp"
-#include "engine/prepared_plan.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/prepared_plan.hpp"
+#include "engine/stay/sky.hpp"
 
 namespace dullspell {
 

@@ -180,7 +180,7 @@ struct Worker {
 Tally run_stays(const PreparedPlan& plan, const Sky& sky, std::uint64_t seed, std::uint64_t first,
                 std::uint64_t count, int threads, const Progress& progress,
                 InstructionSet instruction_set) {
-  const KernelTables tables(plan);
+  const StayTables tables(plan);
   const Kernel kernel = kernel_for(instruction_set);
   Tally total(plan);
   std::mutex merging;

@@ -7,9 +7,9 @@
 
 #include "engine/interval.hpp"
 #include "engine/kernel/instruction_set.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/progress.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 #include "engine/tally.hpp"
 
 namespace dullspell {

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "engine/kernel/stay_block.hpp"
-#include "engine/prepared_plan.hpp"
-#include "engine/stay.hpp"
+#include "engine/stay/prepared_plan.hpp"
+#include "engine/stay/stay.hpp"
 
 namespace dullspell {
 

@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "engine/energy_step.hpp"
+#include "engine/stay/expected_stay.hpp"
 #include "reports/note_text.hpp"
 #include "reports/number_text.hpp"
 #include "weather/summer_time.hpp"
@@ -114,14 +114,7 @@ void add_clock_notes(const RunReport& report, std::vector<std::string>& notes) {
 
 // Without it a reader wonders how a battery that shows a quarter can be flat.
 void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
-  double cut_off = 0.0;
-  for (std::size_t h = 0; h < report.prepared.hours.size(); ++h) {
-    const auto segment = static_cast<std::size_t>(report.prepared.hours[h].segment);
-    const double k = report.prepared.segments[segment].k_mean;
-    const double battery_c = expected_hour(report.prepared, h, k).battery_c;
-    cut_off = std::max(
-        cut_off, cut_off_wh(report.plan.battery, battery_c) / report.plan.battery.usable_wh());
-  }
+  const double cut_off = coldest_cut_off_share(report.prepared);
   if (cut_off < 0.05) return;
   notes.push_back(fmt::format(
       "A cold battery cuts off before it shows empty: in the coldest hour of a usual night "

@@ -80,7 +80,7 @@ Json battery_json(const Battery& b) {
           {"charge_limit_w", limit(b.charge_limit_w)},
           {"discharge_limit_w", limit(b.discharge_limit_w)},
           {"taper_from", b.taper_from},
-          {"taper_to_c", b.taper_to_c},
+          {"taper_to_c", b.taper_to_c_rate},
           {"charge_min_c", b.charge_min_c},
           {"self_discharge_per_month", b.self_discharge_per_month},
           {"where", b.where == BatteryWhere::inside ? "inside" : "outside"}};

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "reports/json_parts.hpp"
 
 namespace dullspell {

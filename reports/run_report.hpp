@@ -4,7 +4,7 @@
 #include "engine/decisions/guess_doubt.hpp"
 #include "engine/hindcast.hpp"
 #include "engine/plan.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/study.hpp"
 #include "reports/number_text.hpp"
 #include "weather/weather_record.hpp"

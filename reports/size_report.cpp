@@ -8,6 +8,7 @@
 #include <fmt/ostream.h>
 
 #include "engine/plan_edit.hpp"
+#include "engine/stay/expected_stay.hpp"
 #include "reports/cautions.hpp"
 #include "reports/csv_writer.hpp"
 #include "reports/plan_json.hpp"
@@ -98,16 +99,6 @@ StudyResult result_at(const SizeStudy& study) {
   result.instruction_set = study.run.instruction_set;
   result.home.flat = study.answer.least ? study.answer.least->flat : study.answer.largest.flat;
   return result;
-}
-
-// Of the hours' averages that the plan expects, without what comes in.
-double greatest_draw_w(const PreparedPlan& plan) {
-  double most_w = 0.0;
-  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-    const auto segment = static_cast<std::size_t>(plan.hours[h].segment);
-    most_w = std::max(most_w, expected_hour(plan, h, plan.segments[segment].k_mean).draw_w);
-  }
-  return most_w;
 }
 
 Json interval_json(const Interval& interval) {

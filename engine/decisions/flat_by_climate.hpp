@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/study.hpp"
 
 namespace dullspell {

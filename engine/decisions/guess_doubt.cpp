@@ -9,7 +9,7 @@
 #include "engine/latin_hypercube.hpp"
 #include "engine/parallel.hpp"
 #include "engine/plan_edit.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/stay_outcomes.hpp"
 
 namespace dullspell {

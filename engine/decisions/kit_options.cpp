@@ -3,7 +3,7 @@
 #include "engine/climate_interval.hpp"
 #include "engine/decisions/size_search.hpp"
 #include "engine/plan_edit.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 
 namespace dullspell {
 std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& question,

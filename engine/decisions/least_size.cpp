@@ -11,7 +11,7 @@
 #include "engine/decisions/size_search.hpp"
 #include "engine/parallel.hpp"
 #include "engine/plan_edit.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 
 namespace dullspell {
 namespace {

@@ -6,7 +6,7 @@
 #include "engine/budget.hpp"
 #include "engine/interval.hpp"
 #include "engine/plan.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/progress.hpp"
 #include "engine/stay_outcomes.hpp"
 

@@ -3,7 +3,7 @@
 #include <optional>
 
 #include "engine/interval.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/stay_outcomes.hpp"
 
 namespace dullspell {

@@ -6,7 +6,7 @@
 
 #include "engine/decisions/size_search.hpp"
 #include "engine/plan_edit.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 
 namespace dullspell {
 namespace {

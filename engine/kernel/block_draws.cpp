@@ -1,5 +1,6 @@
 // Compiled once for each instruction set; DULLSPELL_LEVEL ends the names that it defines.
 #include "engine/kernel/pack.hpp"
+#include "engine/kernel/stay_block.hpp"
 
 namespace dullspell {
 namespace {
@@ -66,7 +67,7 @@ FORCE_INLINE Pack natural_log(Pack x) {
   const Pack m = reinterpret_cast<Pack>(bits - (exponent << 52));
   const Pack t = (m - 1.0) / (m + 1.0);
   const Pack s = t * t;
-  Pack sum = all(1.0 / 21.0);
+  Pack sum = all<Pack>(1.0 / 21.0);
   sum = sum * s + 1.0 / 19.0;
   sum = sum * s + 1.0 / 17.0;
   sum = sum * s + 1.0 / 15.0;
@@ -82,7 +83,7 @@ FORCE_INLINE Pack natural_log(Pack x) {
 
 FORCE_INLINE Pack sine(Pack x) {
   const Pack s = x * x;
-  Pack sum = all(-1.0 / 1307674368000.0);
+  Pack sum = all<Pack>(-1.0 / 1307674368000.0);
   sum = sum * s + 1.0 / 6227020800.0;
   sum = sum * s - 1.0 / 39916800.0;
   sum = sum * s + 1.0 / 362880.0;
@@ -94,7 +95,7 @@ FORCE_INLINE Pack sine(Pack x) {
 
 FORCE_INLINE Pack cosine(Pack x) {
   const Pack s = x * x;
-  Pack sum = all(1.0 / 20922789888000.0);
+  Pack sum = all<Pack>(1.0 / 20922789888000.0);
   sum = sum * s - 1.0 / 87178291200.0;
   sum = sum * s + 1.0 / 479001600.0;
   sum = sum * s - 1.0 / 3628800.0;
@@ -129,10 +130,10 @@ FORCE_INLINE void normals_of(Pack a, Pack b, Pack& one, Pack& other) {
   const Pack s = sine(angle), c = cosine(angle);
   const Mask quarter = __builtin_convertvector(turn, Mask);
   const Mask swap = (quarter & 1) != 0;
-  const Pack along = swap ? s : c;
-  const Pack across = swap ? c : s;
-  one = radius * (((quarter + 1) & 2) != 0 ? -along : along);
-  other = radius * ((quarter & 2) != 0 ? -across : across);
+  const Pack along = select<Pack>(swap, s, c);
+  const Pack across = select<Pack>(swap, c, s);
+  one = radius * select<Pack>(((quarter + 1) & 2) != 0, -along, along);
+  other = radius * select<Pack>((quarter & 2) != 0, -across, across);
 }
 
 __attribute__((noinline)) void normal_row(unsigned long long seed, unsigned first, unsigned day,
@@ -180,7 +181,7 @@ __attribute__((noinline)) void weather_of_segment(const KernelClimate& climate,
   for (int at = 0; at < kBlockStays; at += kWidth) {
     const Pack chi = load(state.chi + at);
     const Pack position = (chi - -6.0) * kCellsPerUnit;
-    const Pack clipped = clamped(position, all(0.0), all(kKernelChiCells));
+    const Pack clipped = clamped<Pack>(position, all<Pack>(0.0), all<Pack>(kKernelChiCells));
     Cells cell = __builtin_convertvector(clipped, Cells);
     const Cells most = cell - cell + (kKernelChiCells - 1);
     cell = cell < kKernelChiCells ? cell : most;
@@ -191,7 +192,7 @@ __attribute__((noinline)) void weather_of_segment(const KernelClimate& climate,
     store(mean_row + at, climate.temp_mean_c + climate.temp_per_chi * chi +
                              climate.temp_per_warm * load(state.warm + at));
     store(range_row + at,
-          larger(all(1.0), climate.range_mean_c + climate.range_k_slope * (k - climate.k_mean)));
+          larger<Pack>(all<Pack>(1.0), climate.range_mean_c + climate.range_k_slope * (k - climate.k_mean)));
   }
 }
 

@@ -7,35 +7,11 @@
 
 #include "engine/kernel/instruction_set.hpp"
 #include "engine/kernel/stay_block.hpp"
-#include "engine/prepared_plan.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/prepared_plan.hpp"
+#include "engine/stay/sky.hpp"
+#include "engine/stay/stay_tables.hpp"
 
 namespace dullspell {
-
-/// A prepared plan in the plain arrays that the kernel takes; owns them.
-class KernelTables {
- public:
-  explicit KernelTables(const PreparedPlan& plan);
-  KernelTables(const KernelTables&) = delete;
-  KernelTables& operator=(const KernelTables&) = delete;
-
-  const KernelPlan& plan() const { return plan_; }
-
- private:
-  // As the kernel reads them: rows of hours, [at 25 C, per K] each.
-  struct alignas(64) PowerRow {
-    double value[kKernelPowerColumns];
-  };
-
-  KernelPlan plan_{};
-  std::vector<KernelHour> hours_;
-  std::vector<KernelSegment> segments_;
-  std::vector<PowerRow> power_;
-  std::vector<KernelLoad> loads_;
-  std::vector<double> load_w_;
-  std::vector<KernelHold> holds_;
-  std::vector<KernelPiece> fridge_;
-};
 
 /// Rows of a block in memory that the kernel can take.
 struct alignas(64) StayRow {
@@ -65,7 +41,7 @@ enum class BlockDetail { all, flat_only };
 /// them. One for each thread; plan, tables and sky are shared and must outlive it.
 class BlockRunner {
  public:
-  BlockRunner(const PreparedPlan& plan, const KernelTables& tables, const Sky& sky,
+  BlockRunner(const PreparedPlan& plan, const StayTables& tables, const Sky& sky,
               std::uint64_t seed, const Kernel& kernel, BlockDetail detail = BlockDetail::all);
   BlockRunner(BlockRunner&&) = default;
 
@@ -84,7 +60,7 @@ class BlockRunner {
   void fill_use(std::uint32_t first);
 
   const PreparedPlan& plan_;
-  const KernelTables& tables_;
+  const StayTables& tables_;
   const Sky& sky_;
   std::uint64_t seed_;
   Kernel kernel_;
@@ -104,7 +80,7 @@ class LeastHoursRunner {
   /// Hours of one stay; none where all allowed hours do not suffice.
   using Take = std::function<void(std::optional<double>)>;
 
-  LeastHoursRunner(const PreparedPlan& plan, const KernelTables& tables, const Kernel& kernel);
+  LeastHoursRunner(const PreparedPlan& plan, const StayTables& tables, const Kernel& kernel);
 
   /// Stay `i` of a block; may call `take` for stays added up to now, in their order.
   void add(const BlockWeather& block, int i, const Take& take);
@@ -113,7 +89,7 @@ class LeastHoursRunner {
   void finish(const Take& take);
 
  private:
-  const KernelTables& tables_;
+  const StayTables& tables_;
   Kernel kernel_;
   BlockWeather weather_;
   int gathered_ = 0;

@@ -9,13 +9,13 @@
 #include <arm_neon.h>
 #endif
 
-#include "engine/kernel/stay_block.hpp"
+#include "engine/hour/number.hpp"
 
 namespace dullspell {
 namespace {
 
-// As many doubles as the instruction set holds in a register; GCC's vector types make any operation
-// element by element and `mask ? a : b` a blend.
+// As many doubles as the instruction set holds in a register; the compilers' vector types make any
+// operation element by element and `mask ? a : b` a blend.
 #if defined(__AVX512F__)
 constexpr int kWidth = 8;
 #elif defined(__AVX__)
@@ -28,63 +28,11 @@ using Pack = double __attribute__((vector_size(kWidth * sizeof(double))));
 using Mask = long long __attribute__((vector_size(kWidth * sizeof(double))));
 using Cells = int __attribute__((vector_size(kWidth * sizeof(int))));
 
-#define FORCE_INLINE inline __attribute__((always_inline))
-
-FORCE_INLINE Pack all(double v) {
-  return v - Pack{};
-}
 FORCE_INLINE Pack load(const double* from) {
   return *reinterpret_cast<const Pack*>(from);
 }
 FORCE_INLINE void store(double* to, Pack v) {
   *reinterpret_cast<Pack*>(to) = v;
-}
-
-// As std::max and std::min, the first of equals included; from `a < b ? b : a` the compiler makes a
-// comparison and a blend.
-FORCE_INLINE Pack larger(Pack a, Pack b) {
-#if defined(__AVX512F__)
-  return reinterpret_cast<Pack>(
-      _mm512_maskz_max_pd(0xff, reinterpret_cast<__m512d>(b), reinterpret_cast<__m512d>(a)));
-#elif defined(__AVX__)
-  return reinterpret_cast<Pack>(
-      _mm256_max_pd(reinterpret_cast<__m256d>(b), reinterpret_cast<__m256d>(a)));
-#elif defined(__SSE2__)
-  return reinterpret_cast<Pack>(
-      _mm_max_pd(reinterpret_cast<__m128d>(b), reinterpret_cast<__m128d>(a)));
-#else
-  return a < b ? b : a;
-#endif
-}
-FORCE_INLINE Pack smaller(Pack a, Pack b) {
-#if defined(__AVX512F__)
-  return reinterpret_cast<Pack>(
-      _mm512_maskz_min_pd(0xff, reinterpret_cast<__m512d>(b), reinterpret_cast<__m512d>(a)));
-#elif defined(__AVX__)
-  return reinterpret_cast<Pack>(
-      _mm256_min_pd(reinterpret_cast<__m256d>(b), reinterpret_cast<__m256d>(a)));
-#elif defined(__SSE2__)
-  return reinterpret_cast<Pack>(
-      _mm_min_pd(reinterpret_cast<__m128d>(b), reinterpret_cast<__m128d>(a)));
-#else
-  return b < a ? b : a;
-#endif
-}
-FORCE_INLINE Pack clamped(Pack v, Pack low, Pack high) {
-  return smaller(larger(v, low), high);
-}
-
-// The table's entry of every stay.
-FORCE_INLINE Pack look_up(const double* table, Cells at) {
-#if defined(__AVX512F__)
-  // Masked, since the plain form reads a register that nothing has set.
-  return reinterpret_cast<Pack>(_mm512_mask_i32gather_pd(reinterpret_cast<__m512d>(Pack{}), 0xff,
-                                                         reinterpret_cast<__m256i>(at), table, 8));
-#else
-  Pack out;
-  for (int i = 0; i < kWidth; ++i) out[i] = table[at[i]];
-  return out;
-#endif
 }
 
 // The sign of every stay's mask, a bit each.
@@ -99,6 +47,61 @@ FORCE_INLINE unsigned long long bits_of(Mask mask) {
   unsigned long long bits = 0;
   for (int i = 0; i < kWidth; ++i) bits |= static_cast<unsigned long long>(mask[i] & 1) << i;
   return bits;
+#endif
+}
+
+}  // namespace
+
+template <>
+struct NumberTraits<Pack> {
+  using Mask = dullspell::Mask;
+
+  static FORCE_INLINE Pack all(double v) { return v - Pack{}; }
+  // From `a < b ? b : a` the compiler makes a comparison and a blend, where one instruction does.
+  static FORCE_INLINE Pack larger(Pack a, Pack b) {
+#if defined(__AVX512F__)
+    return reinterpret_cast<Pack>(
+        _mm512_maskz_max_pd(0xff, reinterpret_cast<__m512d>(b), reinterpret_cast<__m512d>(a)));
+#elif defined(__AVX__)
+    return reinterpret_cast<Pack>(
+        _mm256_max_pd(reinterpret_cast<__m256d>(b), reinterpret_cast<__m256d>(a)));
+#elif defined(__SSE2__)
+    return reinterpret_cast<Pack>(
+        _mm_max_pd(reinterpret_cast<__m128d>(b), reinterpret_cast<__m128d>(a)));
+#else
+    return a < b ? b : a;
+#endif
+  }
+  static FORCE_INLINE Pack smaller(Pack a, Pack b) {
+#if defined(__AVX512F__)
+    return reinterpret_cast<Pack>(
+        _mm512_maskz_min_pd(0xff, reinterpret_cast<__m512d>(b), reinterpret_cast<__m512d>(a)));
+#elif defined(__AVX__)
+    return reinterpret_cast<Pack>(
+        _mm256_min_pd(reinterpret_cast<__m256d>(b), reinterpret_cast<__m256d>(a)));
+#elif defined(__SSE2__)
+    return reinterpret_cast<Pack>(
+        _mm_min_pd(reinterpret_cast<__m128d>(b), reinterpret_cast<__m128d>(a)));
+#else
+    return b < a ? b : a;
+#endif
+  }
+  static FORCE_INLINE Pack select(Mask mask, Pack a, Pack b) { return mask ? a : b; }
+  static FORCE_INLINE bool any(Mask mask) { return bits_of(mask) != 0; }
+};
+
+namespace {
+
+// The table's entry of every stay.
+FORCE_INLINE Pack look_up(const double* table, Cells at) {
+#if defined(__AVX512F__)
+  // Masked, since the plain form reads a register that nothing has set.
+  return reinterpret_cast<Pack>(_mm512_mask_i32gather_pd(reinterpret_cast<__m512d>(Pack{}), 0xff,
+                                                         reinterpret_cast<__m256i>(at), table, 8));
+#else
+  Pack out;
+  for (int i = 0; i < kWidth; ++i) out[i] = table[at[i]];
+  return out;
 #endif
 }
 

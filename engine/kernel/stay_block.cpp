@@ -16,134 +16,139 @@ struct TrackState {
 // a stay, and need least.
 enum class Power { none, own, mains, generator };
 
-// Share of the hour that the generator runs by its rule.
-FORCE_INLINE Pack run_generator(const KernelPlan& plan, const KernelHour& hour, const Needs& needs,
-                                const Rates& rates, int at, Pack stored_wh, TrackState& state,
-                                KernelTrack& out) {
-  const double allowed = hour.generator_allowed;
-  const Mask was_running = load_mask(state.running + at);
-  Pack target_wh = all(hour.generator_target_wh);
-  if (plan.rule_below) {
-    const Mask wanted = was_running | (stored_wh < plan.start_below_wh);
-    target_wh = wanted ? all(plan.stop_at_wh) : all(-1.0);
-  }
-  const Pack reach = share_to_reach(plan, needs, rates, allowed, stored_wh, target_wh);
-  Pack share = target_wh >= 0.0 ? reach : all(0.0);
-  Pack must_run_h = load(state.must_run_h + at);
-  must_run_h = (share > 0.0) & ~was_running ? all(plan.min_run_h) : must_run_h;
-  share = larger(share, smaller(all(allowed), must_run_h));
-  const Mask runs = share > 0.0;
-  store(state.must_run_h + at, larger(all(0.0), must_run_h - share));
-  // Still running at the hour's end only if it used up all that the hour allows.
-  store_mask(state.running + at, runs & (share >= allowed));
-  add_to(out.starts + at, runs & ~was_running ? all(1.0) : all(0.0));
-  add_to(out.generator_h + at, share);
-  return share;
-}
-
 template <Power kPower>
-FORCE_INLINE void track_hour(const KernelPlan& plan, const KernelHour& hour, const HourUse& use,
-                             int h, int at, const HourWeather& common, bool powerless,
-                             TrackState& state, KernelTrack& out, unsigned long long& flat_row) {
-  const bool sums = out.charge_bin != nullptr;
-  constexpr bool kOutside = kPower == Power::mains || kPower == Power::generator;
-  const Pack stored_wh = load(state.stored_wh + at);
-  Needs needs{load(common.dc_w + at),       load(common.ac_w + at), all(0.0),
-              load(common.cut_off_wh + at), hour.vehicle_w,         hour.inverter_on};
-  Pack acceptance_w = all(0.0);
-  if constexpr (kPower != Power::none) {
-    needs.panels_w = load(common.panels_w + at);
-    acceptance_w = load(common.cold_acceptance_w + at);
-  }
-  if (powerless) {
-    const Mask was_flat = load_mask(state.was_flat + at);
-    needs.cut_off_wh = was_flat ? load(common.powerless_cut_off_wh + at) : needs.cut_off_wh;
-    if constexpr (kPower != Power::none) {
-      acceptance_w = was_flat ? load(common.powerless_cold_acceptance_w + at) : acceptance_w;
-    }
-  }
-  if (use.optional_loads > 0) {
-    const Pack given_up_wh = add_optional_loads(use, at, stored_wh, needs);
-    if (sums) add_to(out.given_up_wh + at, given_up_wh);
-  }
-  if constexpr (kPower != Power::none) acceptance_w = acceptance_of(plan, stored_wh, acceptance_w);
+struct TrackHour {
+  static constexpr bool kOutside = kPower == Power::mains || kPower == Power::generator;
+  static constexpr Charging kCharging =
+      kPower == Power::none ? Charging::never : Charging::maybe;
 
-  Flow flow;
-  Pack shortfall_wh, draw_wh, from_battery_w;
-  if constexpr (!kOutside) {
-    const Inverted r = inverted_of(plan, needs, false);
-    draw_wh = draw_of(r, needs, all(0.0));
-    shortfall_wh = r.overload_w;
-    from_battery_w = r.inverted_w;
-    if constexpr (kPower == Power::own) {
-      flow = step<true>(plan, needs, needs.panels_w + needs.vehicle_w - draw_wh, acceptance_w,
-                        stored_wh);
-      if (sums) add_to(out.spilled_wh + at, larger(all(0.0), flow.gap_wh));
+  const HourTables& tables;
+  const HourSlot& slot;
+  const HourUse& use;
+  const WeatherRow& common;
+  bool powerless;
+  int h, at;
+  TrackState& state;
+  KernelTrack& out;
+
+  // Runs the stays from `at` on; returns those that are flat, a bit each.
+  FORCE_INLINE unsigned long long run() const {
+    const bool sums = out.charge_bin != nullptr;
+    const Pack stored_wh = load(state.stored_wh + at);
+    Needs<Pack> needs = needs_of(common, slot, at, kCharging);
+    Pack cold_w = cold_limit_of(common, at, kCharging);
+    if (powerless) feel_powerless(needs, cold_w);
+    if (tables.optional_loads > 0) {
+      const Pack given_up_wh =
+          add_optional_loads<Pack>(tables, use.load_w, UseOfStays{use.use, at}, stored_wh, needs);
+      if (sums) add_to(out.given_up_wh + at, given_up_wh);
+    }
+    Pack accepted_w = all<Pack>(0.0);
+    if constexpr (kPower != Power::none) {
+      accepted_w = acceptance_w<Pack>(tables.battery, stored_wh, cold_w);
+    }
+    HourOutcome<Pack> hour;
+    if constexpr (kOutside) {
+      hour = with_outside(needs, accepted_w, stored_wh, sums);
     } else {
-      flow = step<false>(plan, needs, -draw_wh, acceptance_w, stored_wh);
-    }
-  } else {
-    const Rates r = rates_of(
-        plan, needs, kPower == Power::mains ? mains_of(plan) : generator_of(plan), acceptance_w);
-    Pack x = all(hour.at_camp);
-    if constexpr (kPower == Power::generator) {
-      x = run_generator(plan, hour, needs, r, at, stored_wh, state, out);
-    }
-    const Pack offered_wh = x * r.charger_w;
-    draw_wh = draw_of(r, needs, x);
-    shortfall_wh = r.overload_w + x * (r.inverted_w - r.carried_w);
-    from_battery_w = (1.0 - x) * r.inverted_w;
-    flow = step<true>(plan, needs, needs.panels_w + needs.vehicle_w + offered_wh - draw_wh,
-                      acceptance_w, stored_wh);
-    if (sums) {
-      // What finds no place is held back at the charger first, then spilled.
-      const Pack left_wh = larger(all(0.0), flow.gap_wh);
-      const Pack held_back_wh = smaller(left_wh, offered_wh);
-      add_to(out.spilled_wh + at, left_wh - held_back_wh);
-      if constexpr (kPower == Power::generator) {
-        const Pack load_kwh =
-            (x * r.carried_w + (offered_wh - held_back_wh) * plan.per_charger_efficiency) * 0.001;
-        const Pack fuel_l = x * plan.fuel_l_per_h_idle + load_kwh * plan.fuel_l_per_kwh;
-        add_to(out.fuel_l + at, x > 0.0 ? fuel_l : all(0.0));
+      hour = hour_alone<kCharging, Pack>(tables, needs, accepted_w, stored_wh);
+      if (kPower == Power::own && sums) {
+        add_to(out.spilled_wh + at, larger<Pack>(all<Pack>(0.0), hour.battery.gap_wh));
       }
     }
+    const unsigned long long flat = bits_of(hour.battery.flat);
+    store(state.stored_wh + at, hour.battery.stored_after_wh);
+    if (tables.powerless_differs) store_mask(state.was_flat + at, hour.battery.flat);
+    if (sums) {
+      count_shortfall(needs, hour, flat);
+      count_charge(hour);
+    }
+    return flat;
   }
-  const unsigned long long flat = bits_of(flow.flat);
-  flat_row |= flat << at;
-  store(state.stored_wh + at, flow.stored_after_wh);
-  if (plan.powerless_differs) store_mask(state.was_flat + at, flow.flat);
-  if (!sums) return;
+
+ private:
+  FORCE_INLINE void feel_powerless(Needs<Pack>& needs, Pack& cold_w) const {
+    const Mask was_flat = load_mask(state.was_flat + at);
+    needs.cut_off_wh =
+        select<Pack>(was_flat, load(common.powerless_cut_off_wh + at), needs.cut_off_wh);
+    if constexpr (kPower != Power::none) {
+      cold_w = select<Pack>(was_flat, load(common.powerless_cold_acceptance_w + at), cold_w);
+    }
+  }
+
+  FORCE_INLINE HourOutcome<Pack> with_outside(const Needs<Pack>& needs, Pack accepted_w,
+                                              Pack stored_wh, bool sums) const {
+    const Rates<Pack> rates = rates_of<Pack>(
+        tables.inverter, needs, kPower == Power::mains ? tables.mains : tables.generator.power,
+        accepted_w);
+    Pack x = all<Pack>(slot.source_share);
+    if constexpr (kPower == Power::generator) x = run(needs, rates, stored_wh);
+    const HourOutcome<Pack> hour =
+        hour_with_outside<Pack>(tables, needs, rates, x, accepted_w, stored_wh);
+    if (sums) {
+      const Surplus<Pack> surplus = surplus_of<Pack>(hour);
+      add_to(out.spilled_wh + at, surplus.spilled_wh);
+      if constexpr (kPower == Power::generator) {
+        const Pack fuel = fuel_l<Pack>(tables.generator, x, x * rates.carried_w,
+                                         hour.offered_wh - surplus.held_back_wh);
+        add_to(out.fuel_l + at, select<Pack>(x > 0.0, fuel, all<Pack>(0.0)));
+      }
+    }
+    return hour;
+  }
+
+  FORCE_INLINE Pack run(const Needs<Pack>& needs, const Rates<Pack>& rates,
+                        Pack stored_wh) const {
+    GeneratorState<Pack> generator{load_mask(state.running + at), load(state.must_run_h + at)};
+    const GeneratorHour<Pack> ran =
+        run_generator<Pack>(tables, slot, needs, rates, stored_wh, generator);
+    store_mask(state.running + at, generator.running);
+    store(state.must_run_h + at, generator.must_run_h);
+    add_to(out.starts + at, select<Pack>(ran.started, all<Pack>(1.0), all<Pack>(0.0)));
+    add_to(out.generator_h + at, ran.share);
+    return ran.share;
+  }
+
   // Energy is short only where the battery is flat, unless its limit can be too low.
-  const bool any_short =
-      flat != 0 || (plan.may_overdraw && bits_of(flow.gap_wh < -kServed_wh) != 0);
-  if (any_short) {
-    const Pack short_wh = -flow.gap_wh;
-    const Pack served = short_wh > kServed_wh ? 1.0 - short_wh / draw_wh : all(1.0);
-    shortfall_wh += (1.0 - served) * (needs.dc_w + from_battery_w);
+  FORCE_INLINE void count_shortfall(const Needs<Pack>& needs, const HourOutcome<Pack>& hour,
+                                    unsigned long long flat) const {
+    Pack shortfall_wh = hour.unserved_ac_wh;
+    const bool any_short = flat != 0 || (tables.battery.may_overdraw &&
+                                         bits_of(hour.battery.gap_wh < -kServed_wh) != 0);
+    if (any_short) {
+      const Pack served = served_share<Pack>(hour.battery.gap_wh, hour.draw_wh);
+      shortfall_wh += (1.0 - served) * (needs.dc_w + hour.from_battery_ac_w);
+    }
+    if (any_short || kOutside || tables.inverter.may_overload) {
+      add_to(out.shortfall_wh + at, shortfall_wh);
+    }
   }
-  if (any_short || kOutside || plan.may_overload) add_to(out.shortfall_wh + at, shortfall_wh);
-  constexpr double kFull = 1e-9;
-  const Pack charge = flow.stored_after_wh * plan.per_usable_wh;
-  store_shorts(out.charge_bin + h * kBlockStays + at, (charge + kFull) * 256.0);
-}
+
+  FORCE_INLINE void count_charge(const HourOutcome<Pack>& hour) const {
+    constexpr double kFull = 1e-9;
+    const Pack charge = hour.battery.stored_after_wh * tables.battery.per_usable_wh;
+    store_shorts(out.charge_bin + h * kBlockStays + at, (charge + kFull) * 256.0);
+  }
+};
 
 template <Power kPower>
-__attribute__((noinline)) void track_row(const KernelPlan& __restrict plan,
-                                         const KernelHour& __restrict hour,
+__attribute__((noinline)) void track_row(const HourTables& __restrict tables,
+                                         const HourSlot& __restrict slot,
                                          const HourUse& __restrict use, int h,
-                                         const HourWeather& __restrict common, bool powerless,
+                                         const WeatherRow& __restrict common, bool powerless,
                                          TrackState& __restrict state,
                                          KernelTrack& __restrict out) {
   unsigned long long flat = 0;
   for (int at = 0; at < kBlockStays; at += kWidth) {
-    track_hour<kPower>(plan, hour, use, h, at, common, powerless, state, out, flat);
+    const TrackHour<kPower> hour{tables, slot, use, common, powerless, h, at, state, out};
+    flat |= hour.run() << at;
   }
   out.flat[h] = flat;
 }
 
-void begin_track(const KernelPlan& plan, TrackState& state, KernelTrack& out) {
+void begin_track(const HourTables& tables, TrackState& state, KernelTrack& out) {
   for (int i = 0; i < kBlockStays; ++i) {
-    state.stored_wh[i] = plan.start_wh;
+    state.stored_wh[i] = tables.battery.start_wh;
     state.was_flat[i] = state.running[i] = 0;
     state.must_run_h[i] = 0.0;
     out.shortfall_wh[i] = out.given_up_wh[i] = out.spilled_wh[i] = 0.0;
@@ -158,49 +163,54 @@ void stop_generator(TrackState& state) {
   }
 }
 
-void run_track_hour(const KernelPlan& plan, const KernelHour& hour, const HourUse& use, int h,
-                    bool generator, const HourWeather& common, bool powerless, TrackState& state,
-                    KernelTrack& out) {
-  if (hour.hookup) {
-    track_row<Power::mains>(plan, hour, use, h, common, powerless, state, out);
+enum class Track { home, along };
+
+template <Track kTrack>
+void run_track_hour(const HourTables& tables, int h, const HourUse& use, const WeatherRow& common,
+                    bool powerless, TrackState& state, KernelTrack& out) {
+  const HourSlot& slot = tables.hour[h];
+  if (slot.source == Source::mains) {
+    track_row<Power::mains>(tables, slot, use, h, common, powerless, state, out);
     return;
   }
-  if (generator && hour.generator_allowed > 0.0) {
-    track_row<Power::generator>(plan, hour, use, h, common, powerless, state, out);
-    return;
+  if constexpr (kTrack == Track::along) {
+    if (slot.source == Source::generator) {
+      track_row<Power::generator>(tables, slot, use, h, common, powerless, state, out);
+      return;
+    }
+    stop_generator(state);
   }
-  if (generator) stop_generator(state);
-  if (hour.lit || hour.vehicle_w > 0.0) {
-    track_row<Power::own>(plan, hour, use, h, common, powerless, state, out);
+  if (slot.panels_lit || slot.vehicle_w > 0.0) {
+    track_row<Power::own>(tables, slot, use, h, common, powerless, state, out);
   } else {
-    track_row<Power::none>(plan, hour, use, h, common, powerless, state, out);
+    track_row<Power::none>(tables, slot, use, h, common, powerless, state, out);
   }
 }
 
 }  // namespace
 
-void DULLSPELL_AT_LEVEL(run_block)(const KernelPlan& plan, const KernelWeather& weather,
+void DULLSPELL_AT_LEVEL(run_block)(const HourTables& tables, const KernelWeather& weather,
                                    double* power, KernelResult& out) {
+  const bool with_generator = tables.generator.present;
   TrackState home, along;
-  HourWeather common;
-  begin_track(plan, home, out.home);
-  if (plan.has_generator) begin_track(plan, along, out.along);
+  WeatherRow common;
+  begin_track(tables, home, out.home);
+  if (with_generator) begin_track(tables, along, out.along);
   for (double& sum : out.panels_wh) sum = 0.0;
   for (double& sum : out.wanted_wh) sum = 0.0;
   const bool wanted = out.home.charge_bin != nullptr;
   const WeatherSums sums{wanted ? out.panels_wh : nullptr, wanted ? out.wanted_wh : nullptr};
   unsigned long long flat_before = 0;
-  for (int s = 0; s < plan.segments; ++s) {
-    power_of_segment(plan, s, weather.k + s * kBlockStays, power);
-    for (int h = plan.segment[s].first_hour; h < plan.segment[s].end_hour; ++h) {
-      const bool powerless = plan.powerless_differs && flat_before != 0;
-      const KernelHour& hour = plan.hour[h];
-      const HourUse use = use_of(plan, weather, h);
-      weather_row(plan, hour, use, weather, power, powerless, common, sums);
-      run_track_hour(plan, hour, use, h, false, common, powerless, home, out.home);
+  for (int s = 0; s < tables.segments; ++s) {
+    power_of_segment(tables, s, weather.k + s * kBlockStays, power);
+    for (int h = tables.segment[s].first_hour; h < tables.segment[s].end_hour; ++h) {
+      const bool powerless = tables.powerless_differs && flat_before != 0;
+      const HourUse use = use_of(tables, weather, h);
+      weather_row(tables, tables.hour[h], use, weather, power, powerless, common, sums);
+      run_track_hour<Track::home>(tables, h, use, common, powerless, home, out.home);
       flat_before = out.home.flat[h];
-      if (!plan.has_generator) continue;
-      run_track_hour(plan, hour, use, h, true, common, powerless, along, out.along);
+      if (!with_generator) continue;
+      run_track_hour<Track::along>(tables, h, use, common, powerless, along, out.along);
       flat_before |= out.along.flat[h];
     }
   }

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "engine/plan_file.hpp"
+#include "engine/stay/expected_stay.hpp"
 #include "engine/study.hpp"
 #include "tests/bench/floor.hpp"
 #include "tests/bench/kernel_study.hpp"
@@ -46,9 +47,10 @@ Floor floor_for(InstructionSet set) {
 }
 
 std::vector<FloorHour> floor_hours(const PreparedPlan& plan) {
+  const ExpectedStay stay(plan);
   const double bins_per_wh = (kFloorBins - 1) / plan.usable_wh();
   const auto net_w = [&](std::size_t h, double k) {
-    const ExpectedHour hour = expected_hour(plan, h, k);
+    const ExpectedHour hour = stay.at(h, k);
     return hour.panels_w - hour.draw_w;
   };
   std::vector<FloorHour> hours;
@@ -57,7 +59,7 @@ std::vector<FloorHour> floor_hours(const PreparedPlan& plan) {
     const double charger_w = plan.generator ? plan.generator->charger_w : 0.0;
     hours.push_back({slot.day, bins_per_wh * (net_w(h, 0.4) + slot.vehicle_w),
                      bins_per_wh * (net_w(h, 0.6) - net_w(h, 0.4)) / 2.0,
-                     bins_per_wh * charger_w * slot.generator_allowed / 8.0});
+                     bins_per_wh * charger_w * slot.source_share / 8.0});
   }
   return hours;
 }

@@ -4,8 +4,8 @@
 
 #include "engine/kernel/block_runner.hpp"
 #include "engine/kernel/instruction_set.hpp"
-#include "engine/prepared_plan.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/prepared_plan.hpp"
+#include "engine/stay/sky.hpp"
 #include "engine/tally.hpp"
 
 namespace dullspell::bench {
@@ -34,7 +34,7 @@ class KernelStudy {
 
  private:
   const PreparedPlan& plan_;
-  KernelTables tables_;
+  StayTables tables_;
   DrawnSky sky_;
   BlockRunner blocks_;
   Tally tally_;

@@ -10,9 +10,9 @@
 #include <benchmark/benchmark.h>
 
 #include "engine/plan_file.hpp"
-#include "engine/prepared_plan.hpp"
-#include "engine/sky.hpp"
-#include "engine/stay.hpp"
+#include "engine/stay/prepared_plan.hpp"
+#include "engine/stay/sky.hpp"
+#include "engine/stay/stay.hpp"
 #include "engine/tally.hpp"
 #include "weather/temperature.hpp"
 

@@ -6,8 +6,6 @@
 
 #include <nlohmann/json.hpp>
 
-#include "engine/chemistry.hpp"
-#include "engine/energy_step.hpp"
 #include "engine/plan_file.hpp"
 #include "tests/bench/kernel_study.hpp"
 
@@ -18,9 +16,9 @@ using nlohmann::json;
 
 void check_known(const PreparedPlan& plan) {
   bool known = plan.generator && plan.generator->rule == GeneratorRule::night && plan.inverter &&
-               plan.fridge && !plan.fridge->ac && plan.furnace && !plan.furnace->other_heat_c &&
+               plan.fridge && !plan.fridge->model.ac && plan.furnace && !plan.furnace->model.has_other_heat &&
                plan.battery.where == BatteryWhere::inside && !plan.sequence.has_known_days();
-  for (const HourSlot& slot : plan.hours) known = known && !slot.hookup;
+  for (const HourSlot& slot : plan.hours) known = known && slot.source != Source::mains;
   if (!known) throw std::invalid_argument("the plan has something that numpy_study.py lacks");
 }
 
@@ -45,16 +43,19 @@ json hours_of(const PreparedPlan& plan) {
           {"fixed_ac_w", of(&HourSlot::fixed_ac_w)},
           {"inverter_on", of(&HourSlot::inverter_on)},
           {"vehicle_w", of(&HourSlot::vehicle_w)},
-          {"generator_allowed", of(&HourSlot::generator_allowed)},
-          {"generator_target_wh", of(&HourSlot::generator_target_wh)}};
+          {"generator_allowed", of(&HourSlot::source_share)},
+          {"generator_target_wh", of(&HourSlot::target_wh)}};
 }
 
 // Rows are hours of the day, columns nodes of clearness.
-template <class Table>
-json rows_of(const Table& table) {
+template <class Entry>
+json rows_of(Entry entry) {
   json rows = json::array();
-  for (int h = 0; h < table.cols(); ++h)
-    rows.push_back(column(table.col(h), [](double v) { return v; }));
+  for (int h = 0; h < 24; ++h) {
+    json row = json::array();
+    for (int node = 0; node < kClearnessNodes; ++node) row.push_back(entry(node, h));
+    rows.push_back(row);
+  }
   return rows;
 }
 
@@ -67,8 +68,8 @@ json segment_of(const Segment& s) {
           {"range_mean_c", s.range_mean_c},
           {"range_k_slope", s.range_k_slope},
           {"k_mean", s.k_mean},
-          {"at_25_w", column(s.power, [](const PowerTable& t) { return rows_of(t.at_25); })},
-          {"per_k_w", column(s.power, [](const PowerTable& t) { return rows_of(t.per_k); })}};
+          {"at_25_w", column(s.power, [](const PowerTable& t) { return rows_of([&](int node, int h) { return t.at_25(node, h); }); })},
+          {"per_k_w", column(s.power, [](const PowerTable& t) { return rows_of([&](int node, int h) { return t.per_k(node, h); }); })}};
 }
 
 json link_of(const DayLink& link) {
@@ -86,13 +87,22 @@ json load_of(const FlexibleLoad& load, double usable_wh) {
           {"most", load.most}};
 }
 
-json furnace_of(const PreparedFurnace& f) {
-  const auto hold = [](const PreparedFurnace::Hold& h) { return json{h.share, h.set_point_c}; };
+json furnace_of(const FurnaceTables& furnace) {
+  const FurnaceModel& f = furnace.model;
+  json hold = json::array();
+  for (int h = 0; h < 24; ++h) {
+    json holds = json::array();
+    for (int i = f.hold_begin[h]; i < f.hold_begin[h + 1]; ++i) {
+      const HoldShare& one = furnace.hold[static_cast<std::size_t>(i)];
+      holds.push_back(json{one.share, one.set_point_c});
+    }
+    hold.push_back(holds);
+  }
   return {{"blower_w", f.blower_w},
-          {"output_w", f.output_w},
+          {"output_w", 1.0 / f.per_output_w},
           {"heat_loss_w_per_k", f.heat_loss_w_per_k},
           {"gains_w", f.gains_w},
-          {"hold", column(f.hold, [&](const auto& holds) { return column(holds, hold); })},
+          {"hold", hold},
           {"unheld_share", f.unheld_share}};
 }
 
@@ -113,10 +123,10 @@ json battery_of(const Battery& b) {
           {"charge_limit_w", b.charge_limit_w},
           {"discharge_limit_w", b.discharge_limit_w},
           {"taper_from", b.taper_from},
-          {"taper_to_c", b.taper_to_c},
+          {"taper_to_c", b.taper_to_c_rate},
           {"charge_min_c", b.charge_min_c},
           {"self_discharge_per_h", b.self_discharge_per_month / kHoursPerMonth},
-          {"cold_share", by_degree(-20, 25, 5, cold_capacity_share)},
+          {"cold_share", by_degree(-20, 25, 5, [&](int c) { return 1.0 - cut_off_wh<double>(battery_model(b), c) / b.usable_wh(); })},
           {"cold_from_c", -20},
           {"cold_step_k", 5}};
 }
@@ -171,7 +181,10 @@ json tables_of(const PreparedPlan& plan) {
           {"furnace", furnace_of(*plan.furnace)},
           {"fridge",
            {{"coldest_c", -40},
-            {"watts", by_degree(-40, 70, 1, [&](int c) { return plan.fridge->power_at(c); })}}},
+            {"watts", by_degree(-40, 70, 1,
+                                [&](int c) {
+                                  return fridge_w<double>(StayTables(plan).hours().fridge, c);
+                                })}}},
           {"battery", battery_of(plan.battery)},
           {"inverter", inverter_of(*plan.inverter)},
           {"generator", generator_of(*plan.generator)},

@@ -44,8 +44,9 @@ PreparedPlan KitPlans::plan(const Kit& kit, double panels_w) const {
   out.battery.capacity_wh = kit.autonomy_days * kDraw_wh / out.battery.discharge_efficiency;
   for (Segment& segment : out.segments) {
     for (PowerTable& table : segment.power) {
-      table.at_25 *= panels_w / kTrial_w;
-      table.per_k *= panels_w / kTrial_w;
+      for (auto& row : table.row) {
+        for (double& entry : row) entry *= panels_w / kTrial_w;
+      }
     }
   }
   return out;

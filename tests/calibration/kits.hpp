@@ -3,7 +3,7 @@
 #include <array>
 
 #include "engine/plan.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 
 namespace dullspell::calibration {
 

@@ -12,7 +12,7 @@
 #include "engine/climate_interval.hpp"
 #include "engine/decisions/least_size.hpp"
 #include "engine/plan_edit.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 #include "tests/calibration/handbook_rule.hpp"
 #include "weather/place_catalogue.hpp"
 

@@ -6,7 +6,7 @@
 #include <stdexcept>
 
 #include "engine/parallel.hpp"
-#include "engine/stay.hpp"
+#include "engine/stay/stay.hpp"
 #include "weather/hourly_shape.hpp"
 
 namespace dullspell::calibration {
@@ -44,8 +44,10 @@ void put_flat_hour(PowerTable& table, int hour, double ghi_wh_m2, double sunlit_
   const double lit = std::max(0.5, sunlit_share);
   const ModuleLine line = module_line(DullLight::usual, ghi_wh_m2 / lit);
   const double full_w = kArray_w * (1.0 - kLosses) * lit;
-  table.at_25.col(hour) = full_w * line.at_25;
-  table.per_k.col(hour) = full_w * line.per_k;
+  for (int node = 0; node < kClearnessNodes; ++node) {
+    table.at_25(node, hour) = full_w * line.at_25;
+    table.per_k(node, hour) = full_w * line.per_k;
+  }
 }
 
 void put_measured_hours(PreparedPlan& plan, const Segment& segment, PowerTable& table,
@@ -67,8 +69,10 @@ void put_measured_hours(PreparedPlan& plan, const Segment& segment, PowerTable& 
     // The day's split into beam and diffuse light is kept: only the hours' totals change.
     const double smooth_wh_m2 = day_wh_m2 * shares.total[hour];
     const double ratio = smooth_wh_m2 > 0.0 ? ghi_wh_m2[hour] / smooth_wh_m2 : 0.0;
-    table.at_25.col(slot.hour_of_day) *= ratio;
-    table.per_k.col(slot.hour_of_day) *= ratio;
+    for (int node = 0; node < kClearnessNodes; ++node) {
+      table.at_25(node, slot.hour_of_day) *= ratio;
+      table.per_k(node, slot.hour_of_day) *= ratio;
+    }
   }
 }
 

@@ -3,7 +3,7 @@
 #include <array>
 #include <vector>
 
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "tests/calibration/hourly_sites.hpp"
 
 namespace dullspell::calibration {

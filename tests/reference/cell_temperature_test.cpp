@@ -1,6 +1,6 @@
 #include <catch2/catch.hpp>
 
-#include "engine/panels.hpp"
+#include "engine/kit/panels.hpp"
 #include "tests/support/reference_table.hpp"
 
 using namespace dullspell;

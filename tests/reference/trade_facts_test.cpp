@@ -1,8 +1,8 @@
 #include <catch2/catch.hpp>
 
-#include "engine/energy_step.hpp"
-#include "engine/inverter.hpp"
-#include "engine/panels.hpp"
+#include "tests/support/one_hour.hpp"
+#include "engine/kit/inverter.hpp"
+#include "engine/kit/panels.hpp"
 
 using namespace dullspell;
 

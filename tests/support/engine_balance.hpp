@@ -4,7 +4,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/energy_step.hpp"
+#include "tests/support/one_hour.hpp"
 
 namespace dullspell {
 

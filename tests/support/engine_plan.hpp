@@ -4,11 +4,12 @@
 #include <utility>
 #include <vector>
 
-#include "engine/energy_step.hpp"
 #include "engine/plan_file.hpp"
-#include "engine/prepared_plan.hpp"
-#include "engine/sky.hpp"
-#include "engine/stay.hpp"
+#include "engine/stay/prepared_plan.hpp"
+#include "engine/stay/sky.hpp"
+#include "engine/stay/expected_stay.hpp"
+#include "engine/stay/stay.hpp"
+#include "tests/support/one_hour.hpp"
 
 namespace dullspell {
 
@@ -71,6 +72,27 @@ inline void set_load(PreparedPlan& plan, int clock_hour, double watts) {
   for (HourSlot& slot : plan.hours) {
     if (slot.hour_of_day == clock_hour) slot.fixed_dc_w = watts;
   }
+}
+
+/// Lets the generator run for a share of one hour.
+inline void allow_generator(HourSlot& slot, double share) {
+  slot.source = share > 0.0 ? Source::generator : Source::none;
+  slot.source_share = share;
+}
+
+/// The cabin of a plan in one clock hour.
+inline Cabin<double> cabin_of(const PreparedPlan& plan, int hour_of_day, double air_c) {
+  return cabin_at(StayTables(plan).hours().furnace, hour_of_day, air_c);
+}
+
+/// Its fridge's power at an ambient temperature, W.
+inline double fridge_of(const PreparedPlan& plan, double ambient_c) {
+  return fridge_w(StayTables(plan).hours().fridge, ambient_c);
+}
+
+/// Its panels' power in one hour, W.
+inline double panels_of(const PreparedPlan& plan, const HourSlot& slot, double k, double air_c) {
+  return panel_power_w(StayTables(plan).hours(), slot, k, air_c);
 }
 
 /// A day at 25 C all through, at which cells give all they hold and modules what they are rated.

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/kernel/block_runner.hpp"
-#include "engine/stay.hpp"
+#include "engine/stay/stay.hpp"
 #include "engine/study.hpp"
 #include "engine/tally.hpp"
 #include "tests/support/engine_plan.hpp"

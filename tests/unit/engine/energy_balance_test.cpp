@@ -345,7 +345,7 @@ TEST_CASE("energy is conserved in every hour of every stay of a dozen plans") {
           CAPTURE(h);
           const auto& [needs, flow] = hours[h];
           OutsidePower outside;
-          if (plan.hours[h].hookup) {
+          if (plan.hours[h].source == Source::mains) {
             outside.charger_w = plan.hookup_charger_w;
           } else if (track == 1) {
             outside.charger_w = plan.generator->charger_w;
@@ -375,7 +375,7 @@ TEST_CASE("what a stay's trace says is the sum of its hours") {
         demand += needs.dc_w + needs.ac_w;
         shortfall += flow.shortfall_wh;
         spilled += flow.spilled_wh;
-        if (!plan.hours[h].hookup) generator_h += flow.outside_share;
+        if (plan.hours[h].source != Source::mains) generator_h += flow.outside_share;
         CHECK(trace.charge[h] == flow.stored_after_wh * (1.0 / plan.usable_wh()));
         CHECK(trace.flat[h] == (flow.flat ? 1 : 0));
       }

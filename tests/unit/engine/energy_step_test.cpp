@@ -3,8 +3,6 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/chemistry.hpp"
-#include "engine/energy_step.hpp"
 #include "tests/support/engine_balance.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "weather/random_stream.hpp"
@@ -130,19 +128,19 @@ TEST_CASE("what a full battery, its charge limit or its taper leaves over is spi
 
   // From 80 % on the limit falls from 150 W to 0.05 of the capacity, 50 W, at full.
   battery.taper_from = 0.8;
-  battery.taper_to_c = 0.05;
+  battery.taper_to_c_rate = 0.05;
   CHECK(charge_acceptance_w(battery, 800.0, 25.0) == Approx(150.0));
   CHECK(charge_acceptance_w(battery, 900.0, 25.0) == Approx(100.0));
   CHECK(charge_acceptance_w(battery, 1000.0, 25.0) == Approx(50.0));
   // The taper never lifts a limit.
-  battery.taper_to_c = 0.5;
+  battery.taper_to_c_rate = 0.5;
   CHECK(charge_acceptance_w(battery, 900.0, 25.0) == Approx(150.0));
 }
 
 TEST_CASE("a battery without a limit tapers to its acceptance at full") {
   Battery battery = plain_battery();
   battery.taper_from = 0.8;
-  battery.taper_to_c = 0.05;
+  battery.taper_to_c_rate = 0.05;
   CHECK(charge_acceptance_w(battery, 1000.0, 25.0) == Approx(50.0));
   CHECK(charge_acceptance_w(battery, 700.0, 25.0) == kNoLimit_w);
 }
@@ -193,7 +191,7 @@ TEST_CASE("the least stored energy is where an hour begins to do") {
             for (const double target_wh : {0.0, 120.0, 500.0, 850.0, 960.0}) {
               Battery battery = plain_battery();
               battery.taper_from = taper_from;
-              battery.taper_to_c = 0.05;
+              battery.taper_to_c_rate = 0.05;
               battery.charge_limit_w = 250.0;
               battery.discharge_limit_w = 300.0;
               battery.self_discharge_per_month = 0.03;

@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/generator_targets.hpp"
+#include "engine/stay/generator_targets.hpp"
 #include "tests/support/engine_plan.hpp"
 
 using namespace dullspell;
@@ -35,20 +35,27 @@ PreparedPlan plan_with(const std::vector<int>& allowed, bool sun = true) {
     for (int hour = 11; hour < 15; ++hour) set_panels(plan, hour, 400.0);
   }
   for (HourSlot& slot : plan.hours) {
-    for (const int hour : allowed) slot.generator_allowed += slot.hour_of_day == hour;
+    for (const int hour : allowed) {
+      if (slot.hour_of_day == hour) allow_generator(slot, 1.0);
+    }
   }
   return plan;
 }
 
+void set_targets(PreparedPlan& plan) {
+  const std::vector<double> targets_wh = generator_targets_wh(plan);
+  for (std::size_t h = 0; h < targets_wh.size(); ++h) plan.hours[h].target_wh = targets_wh[h];
+}
+
 double target(const PreparedPlan& plan, int day, int hour) {
-  return plan.hours[static_cast<std::size_t>(24 * day + hour)].generator_target_wh;
+  return plan.hours[static_cast<std::size_t>(24 * day + hour)].target_wh;
 }
 
 }  // namespace
 
 TEST_CASE("the evening's target is the coming night with its margin and the rest of the window") {
   PreparedPlan plan = plan_with({17, 18, 19});
-  set_generator_targets(plan);
+  set_targets(plan);
   // From 20:00 to 11:00 are 15 hours.
   const double night_wh = 1.25 * 15.0 * kLoad_w;
   CHECK(target(plan, 0, 19) == Approx(night_wh / 0.9));
@@ -62,7 +69,7 @@ TEST_CASE("the evening's target is the coming night with its margin and the rest
 
 TEST_CASE("a window before the last of the day must last to the next without sun or margin") {
   PreparedPlan plan = plan_with({8, 9, 17, 18});
-  set_generator_targets(plan);
+  set_targets(plan);
   CHECK(target(plan, 1, 9) == Approx(7.0 * kLoad_w / 0.9));
   CHECK(target(plan, 1, 8) == Approx(8.0 * kLoad_w / 0.9));
   CHECK(target(plan, 1, 18) == Approx(1.25 * 16.0 * kLoad_w / 0.9));
@@ -70,7 +77,7 @@ TEST_CASE("a window before the last of the day must last to the next without sun
 
 TEST_CASE("while the sun carries the loads after the window the night has not begun") {
   PreparedPlan plan = plan_with({12, 13});
-  set_generator_targets(plan);
+  set_targets(plan);
   // From 15:00 to 11:00 are 20 hours; the sun of 13:00 brings 150 W more than the loads take.
   const double night_wh = 1.25 * 20.0 * kLoad_w;
   CHECK(target(plan, 0, 13) == Approx(night_wh / 0.9));
@@ -79,21 +86,21 @@ TEST_CASE("while the sun carries the loads after the window the night has not be
 
 TEST_CASE("the night ends with the same window a day later if the sun comes after that") {
   PreparedPlan plan = plan_with({9, 10});
-  set_generator_targets(plan);
+  set_targets(plan);
   CHECK(target(plan, 0, 10) == Approx(1.25 * 18.0 * kLoad_w / 0.9));  // 15:00 to 09:00
   CHECK(target(plan, 0, 9) == Approx((1.25 * 18.0 * kLoad_w + kLoad_w) / 0.9));
 }
 
 TEST_CASE("without sun the night lasts to the same window a day later") {
   PreparedPlan plan = plan_with({17, 18, 19}, false);
-  set_generator_targets(plan);
+  set_targets(plan);
   CHECK(target(plan, 0, 19) == Approx(1.25 * 21.0 * kLoad_w / 0.9));
 }
 
 TEST_CASE("no target exceeds a full battery") {
   PreparedPlan plan = plan_with({17, 18, 19});
   plan.battery.capacity_wh = 800.0;
-  set_generator_targets(plan);
+  set_targets(plan);
   for (const int hour : {17, 18, 19}) CHECK(target(plan, 0, hour) == 800.0);
 }
 
@@ -101,6 +108,6 @@ TEST_CASE("what the cold withholds is added to the target") {
   PreparedPlan plan = plan_with({17, 18, 19});
   plan.battery.where = BatteryWhere::outside;
   for (Segment& segment : plan.segments) segment.temp_mean_c = -10.0;
-  set_generator_targets(plan);
+  set_targets(plan);
   CHECK(target(plan, 0, 19) == Approx(0.25 * 5000.0 + 1.25 * 15.0 * kLoad_w / 0.9));
 }

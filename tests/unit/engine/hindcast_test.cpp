@@ -71,7 +71,7 @@ void add_generator(PreparedPlan& plan) {
   generator.stop_at = 1.0;
   plan.generator = generator;
   for (HourSlot& slot : plan.hours) {
-    if (slot.hour_of_day == 12) slot.generator_allowed = 1.0;
+    if (slot.hour_of_day == 12) allow_generator(slot, 1.0);
   }
 }
 

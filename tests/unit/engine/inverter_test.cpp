@@ -1,6 +1,6 @@
 #include <catch2/catch.hpp>
 
-#include "engine/inverter.hpp"
+#include "engine/kit/inverter.hpp"
 
 using namespace dullspell;
 

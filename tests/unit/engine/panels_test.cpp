@@ -5,7 +5,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/panels.hpp"
+#include "engine/kit/panels.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "weather/diffuse_split.hpp"
 #include "weather/extraterrestrial_radiation.hpp"
@@ -26,7 +26,7 @@ const HourSlot& slot_at(const PreparedPlan& plan, int clock_hour) {
 }
 
 double watts(const PreparedPlan& plan, int clock_hour, double k, double air_c = 15.0) {
-  return panel_power_w(plan, slot_at(plan, clock_hour), k, air_c);
+  return panels_of(plan, slot_at(plan, clock_hour), k, air_c);
 }
 
 double day_wh(const PreparedPlan& plan, double k, double air_c = 15.0) {

@@ -77,7 +77,7 @@ TEST_CASE("the least plan is a place, a battery and a load; the rest has default
   CHECK(b.charge_limit_w == 500.0);
   CHECK(b.discharge_limit_w == 1000.0);
   CHECK(b.taper_from == 0.95);
-  CHECK(b.taper_to_c == 0.10);
+  CHECK(b.taper_to_c_rate == 0.10);
   CHECK(b.charge_min_c == 0.0);
   CHECK(b.self_discharge_per_month == 0.02);
   CHECK(b.where == BatteryWhere::inside);
@@ -183,7 +183,7 @@ optional_below = 0.2
   CHECK(b.charge_limit_w == Approx(0.25 * 1280.0 * 0.9));
   CHECK(b.discharge_limit_w == 700.0);
   CHECK(b.taper_from == 0.8);
-  CHECK(b.taper_to_c == 0.05);
+  CHECK(b.taper_to_c_rate == 0.05);
   CHECK(b.charge_min_c == -5.0);
   CHECK(b.self_discharge_per_month == 0.03);
   CHECK(b.where == BatteryWhere::outside);

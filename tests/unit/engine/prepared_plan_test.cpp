@@ -339,13 +339,13 @@ TEST_CASE("while driving the panels are away and the vehicle charges; the mains 
     CAPTURE(i);
     CHECK(plan.hours[first + i].vehicle_w == Approx(vehicle[i]));
     CHECK(plan.hours[first + i].at_camp == Approx(out[i]));
-    CHECK(plan.hours[first + i].hookup == mains[i]);
+    CHECK((plan.hours[first + i].source == Source::mains) == mains[i]);
   }
   CHECK(plan.hours[first - 1].at_camp == 1.0);
-  CHECK_FALSE(plan.hours[first - 1].hookup);
-  const double whole = panel_power_w(plan, plan.hours[first + 3], 0.6, 20.0);
+  CHECK(plan.hours[first - 1].source != Source::mains);
+  const double whole = panels_of(plan, plan.hours[first + 3], 0.6, 20.0);
   CHECK(whole > 10.0);
-  CHECK(panel_power_w(plan, plan.hours[first], 0.6, 20.0) == 0.0);
+  CHECK(panels_of(plan, plan.hours[first], 0.6, 20.0) == 0.0);
 }
 
 TEST_CASE("on the mains a battery fills at the charger's watts and the loads do not drain it") {
@@ -365,8 +365,8 @@ TEST_CASE("summer time moves the sun an hour later on the clock") {
   const PreparedPlan summer = prepared_of("summer_time = true\n" + plan_text(panels));
   for (int hour = 0; hour < 23; ++hour) {
     CAPTURE(hour);
-    CHECK(panel_power_w(summer, summer.hours[static_cast<std::size_t>(hour + 1)], 0.5, 20.0) ==
-          Approx(panel_power_w(standard, standard.hours[static_cast<std::size_t>(hour)], 0.5, 20.0))
+    CHECK(panels_of(summer, summer.hours[static_cast<std::size_t>(hour + 1)], 0.5, 20.0) ==
+          Approx(panels_of(standard, standard.hours[static_cast<std::size_t>(hour)], 0.5, 20.0))
               .margin(0.01));
   }
 }
@@ -474,7 +474,7 @@ TEST_CASE("from now on, a stay under way has the hours of the whole stay") {
       const Segment& of_b = rest.segments[static_cast<std::size_t>(b.segment)];
       CHECK(of_a.camp == of_b.camp);
       CHECK(of_a.k_mean == of_b.k_mean);
-      CHECK(panel_power_w(whole, a, 0.5, 20.0) == panel_power_w(rest, b, 0.5, 20.0));
+      CHECK(panels_of(whole, a, 0.5, 20.0) == panels_of(rest, b, 0.5, 20.0));
     }
   }
 }

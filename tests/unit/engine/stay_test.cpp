@@ -39,7 +39,7 @@ PreparedPlan simple_plan(int days, double load_w,
   plan.generator = generator;
   for (HourSlot& slot : plan.hours) {
     for (const auto& [hour, share] : allowed) {
-      if (slot.hour_of_day == hour) slot.generator_allowed = share;
+      if (slot.hour_of_day == hour) allow_generator(slot, share);
     }
   }
   return plan;
@@ -194,7 +194,7 @@ TEST_CASE("the generator runs in allowed hours only, minutes pro rata") {
   const auto found = shares(WatchedStay(plan, steady_sky(kNoSun)));
   for (std::size_t h = 0; h < found.size(); ++h) {
     CAPTURE(h);
-    CHECK(found[h] == Approx(plan.hours[h].generator_allowed));
+    CHECK(found[h] == Approx(plan.hours[h].source_share));
   }
 }
 
@@ -226,7 +226,7 @@ TEST_CASE("rule night leaves an hour at its target and keeps to its hours") {
   PreparedPlan plan = simple_plan(2, 40.0, {{17, 1.0}, {18, 1.0}});
   plan.generator->rule = GeneratorRule::night;
   for (HourSlot& slot : plan.hours) {
-    if (slot.generator_allowed > 0.0) slot.generator_target_wh = 700.0;
+    if (slot.source == Source::generator) slot.target_wh = 700.0;
   }
   const WatchedStay stay(plan, steady_sky(kNoSun));
   const auto found = shares(stay);
@@ -237,7 +237,7 @@ TEST_CASE("rule night leaves an hour at its target and keeps to its hours") {
   CHECK(stay.trace.along.generator_starts == 2);
   CHECK(found[17 + 24] == 1.0);
   for (std::size_t h = 0; h < found.size(); ++h) {
-    if (plan.hours[h].generator_allowed == 0.0) CHECK(found[h] == 0.0);
+    if (plan.hours[h].source == Source::none) CHECK(found[h] == 0.0);
   }
 }
 
@@ -246,7 +246,7 @@ TEST_CASE("rule night does not run when the battery holds enough") {
   plan.generator->rule = GeneratorRule::night;
   plan.generator->min_run_h = 1.0;
   for (HourSlot& slot : plan.hours) {
-    if (slot.generator_allowed > 0.0) slot.generator_target_wh = 700.0;
+    if (slot.source == Source::generator) slot.target_wh = 700.0;
   }
   const WatchedStay stay(plan, steady_sky(kNoSun));
   CHECK(stay.trace.along.generator_h == 0.0);
@@ -362,7 +362,10 @@ TEST_CASE("the generator of a camp on the mains stays off") {
   PreparedPlan plan = simple_plan(1, 100.0, any_time());
   plan.hookup_charger_w = 300.0;
   plan.battery.start_charge = 0.1;
-  for (HourSlot& slot : plan.hours) slot.hookup = true;
+  for (HourSlot& slot : plan.hours) {
+    slot.source = Source::mains;
+    slot.source_share = 1.0;
+  }
   const WatchedStay stay(plan, steady_sky(kNoSun));
   CHECK(stay.trace.along.generator_h == 0.0);
   CHECK(stay.trace.along.fuel_l == 0.0);

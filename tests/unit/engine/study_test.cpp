@@ -278,8 +278,8 @@ TEST_CASE("generator hours of a sure stay are their own mean and quantiles") {
   plan.generator = generator;
   for (HourSlot& slot : plan.hours) {
     if (slot.hour_of_day != 18) continue;
-    slot.generator_allowed = 1.0;
-    slot.generator_target_wh = slot.day == 0 ? 720.0 : 700.0;
+    allow_generator(slot, 1.0);
+    slot.target_wh = slot.day == 0 ? 720.0 : 700.0;
   }
   // 1,000 - 18 x 20 = 640: (80 + 20) / 400 h. From 720 Wh, 260 are left 23 hours later: a whole
   // hour.

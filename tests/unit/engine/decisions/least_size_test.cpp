@@ -8,7 +8,7 @@
 #include "engine/decisions/least_size.hpp"
 #include "engine/decisions/size_search.hpp"
 #include "engine/plan_edit.hpp"
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 
@@ -83,8 +83,8 @@ TEST_CASE("a battery that is swapped in prepared tables moves the generator's ta
     const PreparedPlan swapped = with_battery(stated, other.battery);
     const PreparedPlan whole = prepare(other);
     for (std::size_t h = 0; h < whole.hours.size(); ++h) {
-      REQUIRE(swapped.hours[h].generator_target_wh == whole.hours[h].generator_target_wh);
-      moved += swapped.hours[h].generator_target_wh != stated.hours[h].generator_target_wh;
+      REQUIRE(swapped.hours[h].target_wh == whole.hours[h].target_wh);
+      moved += swapped.hours[h].target_wh != stated.hours[h].target_wh;
     }
   }
   CHECK(moved > 0);

@@ -4,8 +4,9 @@
 #include <optional>
 #include <vector>
 
-#include "engine/energy_step.hpp"
-#include "engine/sky.hpp"
+#include "engine/hour/hour_flow.hpp"
+#include "engine/stay/sky.hpp"
+#include "engine/stay/stay_tables.hpp"
 
 namespace dullspell {
 
@@ -55,23 +56,25 @@ class StayRunner {
   const StayTrace& run(std::uint32_t stay, HourWitness* witness = nullptr);
 
  private:
-  struct HourWeather {
+  enum class Track { home, along };
+  struct Hour {
     HourNeeds needs;  // with optional loads
     double powerless_battery_c;
   };
-  struct GeneratorState {
-    bool running = false;
-    double must_run_h = 0.0;
+  struct UseOfStay {
+    const double* use;
+    double operator()(int load) const { return use[load]; }
   };
 
   void draw_use(std::uint32_t stay);
   void prepare_hours();
-  double flexible_w(std::size_t hour, std::size_t load) const;
+  const double* load_w(std::size_t hour) const;
+  UseOfStay use_at(std::size_t hour) const;
   HourNeeds needs_at(std::size_t hour, double stored_wh, bool was_flat, double& given_up_wh) const;
-  OutsidePower outside_at(std::size_t hour, bool generator) const;
-  double generator_share(std::size_t hour, const HourNeeds& needs, const OutsidePower& outside,
-                         double stored_wh, GeneratorState& state) const;
-  void run_track(bool generator, TrackTrace& track, HourWitness* witness);
+  const OutsidePower& outside_at(std::size_t hour) const;
+  Rates<double> rates_at(const HourNeeds& needs, const OutsidePower& outside,
+                         double stored_wh) const;
+  void run_track(Track track, TrackTrace& trace, HourWitness* witness);
   std::optional<double> least_hours();
   void find_needed_energy();
 
@@ -79,11 +82,11 @@ class StayRunner {
   const Sky& sky_;
   std::uint64_t seed_;
   StayDetail detail_;
-  const Inverter* inverter_;
+  StayTables tables_;
 
   std::vector<SegmentSky> weather_;
   std::vector<double> use_;  // [segment][flexible load]
-  std::vector<HourWeather> hours_;
+  std::vector<Hour> hours_;
   double wanted_wh_ = 0.0;         // by all loads of the stay
   std::vector<double> needed_wh_;  // least_hours: at the start of each hour, and at the end
   StayTrace trace_;

@@ -1,11 +1,13 @@
 #pragma once
 
-#include "engine/prepared_plan.hpp"
+#include <vector>
+
+#include "engine/stay/prepared_plan.hpp"
 
 namespace dullspell {
 
-/// Rule `night`: sets each allowed hour's stored energy to reach, from expected loads and weather
-/// alone (no look at drawn weather).
+/// Rule `night`: the stored energy to reach in each hour in which the generator may run, Wh, from
+/// expected loads and weather alone (no look at drawn weather); negative in other hours.
 ///
 /// In the day's last allowed window the store must cover the expected draw of the coming night,
 /// with the margin, and of what is left of the window, less the sun that a dullish day still brings
@@ -14,6 +16,6 @@ namespace dullspell {
 /// the draw, if later) to the first hour in which they exceed it again, at
 /// most to the same window a day later. In earlier windows it must last, without sun, to the next
 /// window.
-void set_generator_targets(PreparedPlan& prepared);
+std::vector<double> generator_targets_wh(const PreparedPlan& prepared);
 
 }  // namespace dullspell

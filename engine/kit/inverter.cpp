@@ -1,4 +1,4 @@
-#include "engine/inverter.hpp"
+#include "engine/kit/inverter.hpp"
 
 #include <algorithm>
 
@@ -37,6 +37,12 @@ Inverter fit_inverter(double rated_w, double standby_w,
   inverter.linear = fit[0];
   inverter.quadratic = fit[1];
   return inverter;
+}
+
+InverterModel inverter_model(const Inverter& inverter) {
+  return {true,           inverter.rated_w,
+          inverter.standby_w, inverter.linear,
+          inverter.quadratic / inverter.rated_w, true};
 }
 
 }  // namespace dullspell

@@ -1,4 +1,4 @@
-#include "engine/panels.hpp"
+#include "engine/kit/panels.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -115,9 +115,9 @@ void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay&
     for (int node = 0; node < kClearnessNodes; ++node) {
       const double k = static_cast<double>(node) / kNodesPerUnit;
       const ModuleLine line = module_line(group.dull_light, plane_hour.irradiance_w_m2(k));
-      const auto column = static_cast<Eigen::Index>(hour);
-      table.at_25(node, column) += delivered_w * sunlit_share * line.at_25;
-      table.per_k(node, column) += delivered_w * sunlit_share * line.per_k;
+      const int clock_hour = static_cast<int>(hour);
+      table.at_25(node, clock_hour) += delivered_w * sunlit_share * line.at_25;
+      table.per_k(node, clock_hour) += delivered_w * sunlit_share * line.per_k;
     }
   }
 }

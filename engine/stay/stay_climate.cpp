@@ -1,4 +1,4 @@
-#include "engine/stay_climate.hpp"
+#include "engine/stay/stay_climate.hpp"
 
 #include <cmath>
 

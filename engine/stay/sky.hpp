@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "engine/kernel/stay_block.hpp"
-#include "engine/prepared_plan.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "weather/past_weather.hpp"
 
 namespace dullspell {

@@ -1,13 +1,40 @@
 #pragma once
 
+#include <cstddef>
+#include <string>
+#include <variant>
 #include <vector>
 
-#include <Eigen/Core>
-
-#include "engine/plan.hpp"
+#include "engine/hour/hour_tables.hpp"
+#include "engine/kit/no_limit.hpp"
 #include "weather/hourly_shape.hpp"
+#include "weather/shade.hpp"
+#include "weather/tilted_plane.hpp"
 
 namespace dullspell {
+
+/// Panels turned by hand to face the sun at these clock times; they stay so until the next one.
+struct AimedMount {
+  std::vector<int> at_min;
+};
+
+using Mount = std::variant<PlaneDirection, AimedMount>;
+
+enum class DullLight { usual, poor };  ///< how well modules do in dim light
+
+struct PanelGroup {
+  std::string name;
+  double rated_w = 0.0;
+  Mount mount = PlaneDirection{0.0, 180.0};
+  double losses = 0.10;  ///< wiring, dirt, mismatch, controller, reflection
+  DullLight dull_light = DullLight::usual;
+  std::size_t controller = 0;  ///< index into Plan::controllers
+};
+
+struct Controller {
+  std::string name;
+  double limit_w = kNoLimit_w;  ///< at its output
+};
 
 /// Mean cell temperature by the nominal module operating temperature: T_air + G (45 - 20) / 800.
 double cell_temperature_c(double irradiance_w_m2, double air_c);
@@ -25,19 +52,6 @@ struct ModuleLine {
 };
 
 ModuleLine module_line(DullLight dull_light, double irradiance_w_m2);
-
-/// Clearness nodes of the power tables: K = node / kNodesPerUnit, 0..1.
-constexpr int kNodesPerUnit = 64;
-constexpr int kClearnessNodes = kNodesPerUnit + 1;
-
-/// Direct-current power of everything on one controller, before its limit, in every clock hour of
-/// one date: at_25(node, hour) + per_k(node, hour) (T_air - 25), in W averaged over the hour.
-struct PowerTable {
-  Eigen::Array<double, kClearnessNodes, 24> at_25 =
-      Eigen::Array<double, kClearnessNodes, 24>::Zero();
-  Eigen::Array<double, kClearnessNodes, 24> per_k =
-      Eigen::Array<double, kClearnessNodes, 24>::Zero();
-};
 
 /// How one group of panels stands at one hour and how much sky it sees.
 struct PlaneView {

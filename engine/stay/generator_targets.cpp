@@ -1,33 +1,35 @@
-#include "engine/generator_targets.hpp"
+#include "engine/stay/generator_targets.hpp"
 
 #include <algorithm>
 #include <vector>
 
-#include "engine/energy_step.hpp"
+#include "engine/stay/expected_stay.hpp"
 
 namespace dullspell {
 namespace {
 
 constexpr double kLowerQuartileDeviate = -0.6744897501960817;
 
-struct ExpectedStay {
+struct ExpectedNeeds {
   std::vector<double> draw_w;
   std::vector<double> left_to_draw_w;  // after the sun of a dullish day; negative where it exceeds
   std::vector<bool> sun_carries;       // panels on a dullish day exceed the draw
   std::vector<double> cut_off_wh;
 };
 
-ExpectedStay expect(const PreparedPlan& prepared) {
-  ExpectedStay out;
+ExpectedNeeds expect(const PreparedPlan& prepared) {
+  const ExpectedStay stay(prepared);
+  const BatteryModel battery = battery_model(prepared.battery);
+  ExpectedNeeds out;
   for (std::size_t h = 0; h < prepared.hours.size(); ++h) {
     const auto& segment = prepared.segments[static_cast<std::size_t>(prepared.hours[h].segment)];
-    const ExpectedHour usual = expected_hour(prepared, h, segment.k_mean);
+    const ExpectedHour usual = stay.at(h, segment.k_mean);
     const double dullish_k = segment.k_of_chi(kLowerQuartileDeviate);
     out.draw_w.push_back(usual.draw_w);
-    const double dullish_panels_w = expected_hour(prepared, h, dullish_k).panels_w;
+    const double dullish_panels_w = stay.at(h, dullish_k).panels_w;
     out.left_to_draw_w.push_back(usual.draw_w - dullish_panels_w);
     out.sun_carries.push_back(dullish_panels_w > usual.draw_w);
-    out.cut_off_wh.push_back(cut_off_wh(prepared.battery, usual.battery_c));
+    out.cut_off_wh.push_back(cut_off_wh(battery, usual.battery_c));
   }
   return out;
 }
@@ -40,10 +42,10 @@ double sum(const std::vector<double>& values, std::size_t from, std::size_t to) 
 
 }  // namespace
 
-void set_generator_targets(PreparedPlan& prepared) {
-  auto& hours = prepared.hours;
+std::vector<double> generator_targets_wh(const PreparedPlan& prepared) {
+  const std::vector<HourSlot>& hours = prepared.hours;
   const std::size_t count = hours.size();
-  const ExpectedStay expected = expect(prepared);
+  const ExpectedNeeds expected = expect(prepared);
   const double margin = 1.0 + prepared.generator->night_margin;
 
   // Windows as runs of allowed hours.
@@ -53,7 +55,7 @@ void set_generator_targets(PreparedPlan& prepared) {
   };
   std::vector<Window> windows;
   for (std::size_t h = 0; h < count; ++h) {
-    if (hours[h].generator_allowed <= 0.0) continue;
+    if (hours[h].source != Source::generator) continue;
     if (windows.empty() || windows.back().end != h) windows.push_back({h, h, true});
     windows.back().end = h + 1;
   }
@@ -61,6 +63,7 @@ void set_generator_targets(PreparedPlan& prepared) {
     windows[i].last_of_day = hours[windows[i].begin].day != hours[windows[i + 1].begin].day;
   }
 
+  std::vector<double> targets_wh(count, -1.0);
   for (std::size_t i = 0; i < windows.size(); ++i) {
     const Window& window = windows[i];
     double need_after_wh = 0.0;
@@ -85,9 +88,10 @@ void set_generator_targets(PreparedPlan& prepared) {
       const double need_wh =
           std::max(0.0, need_after_wh + sum(expected.left_to_draw_w, h + 1, window.end));
       const double target_wh = highest_cut_off_wh + need_wh / prepared.battery.discharge_efficiency;
-      hours[h].generator_target_wh = std::min(target_wh, prepared.usable_wh());
+      targets_wh[h] = std::min(target_wh, prepared.usable_wh());
     }
   }
+  return targets_wh;
 }
 
 }  // namespace dullspell

@@ -1,4 +1,4 @@
-#include "engine/sky.hpp"
+#include "engine/stay/sky.hpp"
 
 #include <algorithm>
 #include <vector>

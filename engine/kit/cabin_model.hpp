@@ -1,0 +1,91 @@
+#pragma once
+
+#include "engine/hour/number.hpp"
+
+namespace dullspell {
+
+/// A cabin without a furnace is lived in all the same, and never colder.
+constexpr double kLivedIn_c = 15.0;
+
+/// One window of one clock hour in which the furnace holds a temperature.
+struct HoldShare {
+  double share;  ///< of the hour
+  double set_point_c;
+};
+
+/// A furnace as the hour's arithmetic takes it, its windows cut into clock hours: those of hour h
+/// are hold[hold_begin[h]] .. hold[hold_begin[h + 1] - 1].
+struct FurnaceModel {
+  bool present;
+  double blower_w, heat_loss_w_per_k, gains_w;
+  double per_output_w;
+  double gains_k, output_and_gains_k;  ///< by which gains, or they and the furnace, warm the cabin
+  bool has_other_heat;
+  double other_heat_c;
+  const HoldShare* hold;
+  int hold_begin[25];
+  double unheld_share[24];
+};
+
+/// Straight piece of a compressor fridge's power over the ambient temperature.
+struct FridgePiece {
+  double from_c, length_k, w_per_k;
+};
+
+/// A fridge as the hour's arithmetic takes it: constant before the first piece and after the last.
+struct FridgeModel {
+  bool present;
+  bool ac;  ///< behind the inverter
+  double coldest_w;
+  const FridgePiece* piece;
+  int pieces;
+};
+
+/// What the outdoor temperature of one hour means inside.
+template <class N>
+struct Cabin {
+  N furnace_w;   ///< blower, averaged over the hour
+  N held_c;      ///< cabin with the furnace working
+  N drifting_c;  ///< cabin if the furnace has no power
+};
+
+/// Furnace duty = (heat loss to the outdoors at the set-point - gains) / output, 0..1. Outside its
+/// windows the cabin is at `other_heat_c`, else gains / heat loss above the outdoors; a set-point
+/// never cools. Without a furnace the cabin is kept at kLivedIn_c or warmer by other means.
+template <class N>
+FORCE_INLINE Cabin<N> cabin_at(const FurnaceModel& furnace, int hour_of_day, N air_c) {
+  Cabin<N> cabin;
+  cabin.furnace_w = all<N>(0.0);
+  cabin.held_c = cabin.drifting_c = larger<N>(all<N>(kLivedIn_c), air_c);
+  if (!furnace.present) return cabin;
+  const double unheld = furnace.unheld_share[hour_of_day];
+  const N unheated_c = air_c + furnace.gains_k;
+  const N warmest_c = air_c + furnace.output_and_gains_k;
+  const N otherwise_c = furnace.has_other_heat
+                            ? larger<N>(all<N>(furnace.other_heat_c), unheated_c)
+                            : unheated_c;
+  cabin.held_c = unheld * otherwise_c;
+  cabin.drifting_c = unheld * otherwise_c + (1.0 - unheld) * unheated_c;
+  for (int i = furnace.hold_begin[hour_of_day]; i < furnace.hold_begin[hour_of_day + 1]; ++i) {
+    const HoldShare& hold = furnace.hold[i];
+    const N heat_w = furnace.heat_loss_w_per_k * (hold.set_point_c - air_c) - furnace.gains_w;
+    const N duty = clamped<N>(heat_w * furnace.per_output_w, all<N>(0.0), all<N>(1.0));
+    cabin.furnace_w += hold.share * duty * furnace.blower_w;
+    cabin.held_c += hold.share * clamped<N>(all<N>(hold.set_point_c), unheated_c, warmest_c);
+  }
+  return cabin;
+}
+
+/// Power of the fridge averaged over an hour, W.
+template <class N>
+FORCE_INLINE N fridge_w(const FridgeModel& fridge, N ambient_c) {
+  N power_w = all<N>(fridge.coldest_w);
+  for (int i = 0; i < fridge.pieces; ++i) {
+    const FridgePiece& piece = fridge.piece[i];
+    power_w += piece.w_per_k *
+               clamped<N>(ambient_c - piece.from_c, all<N>(0.0), all<N>(piece.length_k));
+  }
+  return power_w;
+}
+
+}  // namespace dullspell

@@ -1,0 +1,27 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <vector>
+
+#include "weather/place.hpp"
+#include "weather/shade.hpp"
+
+namespace dullspell {
+
+/// One leg of a trip.
+struct Camp {
+  Place place;                        ///< whose weather statistics are used
+  Coordinates where{};                ///< of the camp; decides the sun
+  double distance_km = 0.0;           ///< from the camp to the place
+  std::optional<double> elevation_m;  ///< of the camp, if stated
+  /// Monthly means typed for the camp, if any; they stand in `place` too.
+  std::optional<std::array<double, 12>> temp_mean_c;
+  int nights = 1;
+  double canopy = 0.0;  ///< 0..0.95
+  std::vector<SkylineSector> skyline;
+  double drive_in_h = 0.0;  ///< driven after the change into this camp
+  bool hookup = false;      ///< mains at this camp
+};
+
+}  // namespace dullspell

@@ -1,0 +1,44 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/stay/stay_calendar.hpp"
+#include "weather/normal_table.hpp"
+
+namespace dullspell {
+
+/// A load by hours of the stay; flexible ones depend on the day or on the state of charge.
+struct FlexibleLoad {
+  std::string name;
+  bool ac = false;            ///< behind the inverter
+  std::vector<double> watts;  ///< by hour of the stay, on a usual day
+  std::optional<double> optional_below;
+  bool varies = false;
+  NormalTable use_of_draw;  ///< lognormal of mean 1
+  double dull_day_factor = 1.0;
+  double most = 1.0;             ///< greatest multiple of the usual day that fits the windows
+  std::uint32_t draw_block = 0;  ///< of its name: keys its draws, whatever other loads there are
+  double converter_loss = 0.0;   ///< share of `watts` that a converter behind the inverter loses
+};
+
+/// The loads of a stay by hour.
+struct LoadTables {
+  std::vector<FlexibleLoad> flexible;  ///< optional ones first
+  std::vector<FlexibleLoad> fixed;     ///< always wanted and never varying: summed below
+  std::vector<double> fixed_dc_w, fixed_ac_w;
+};
+
+LoadTables load_tables(const Plan& plan, const StayCalendar& calendar);
+
+/// Share of each clock hour that the inverter is on, 24 entries; 0 without one.
+std::vector<double> inverter_on_by_hour(const Plan& plan);
+
+/// A load's use on a day over its usual use: `variation` is the day's draw (1 for none); the
+/// dull-day factor holds in full up to K = 0.25 and not at all from K = 0.50; never more than its
+/// windows hold.
+double use_on_day(const FlexibleLoad& load, double variation, double k);
+
+}  // namespace dullspell

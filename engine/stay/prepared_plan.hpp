@@ -1,0 +1,62 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine/hour/hour_tables.hpp"
+#include "engine/plan.hpp"
+#include "engine/stay/load_tables.hpp"
+#include "engine/stay/stay_climate.hpp"
+#include "engine/stay/stay_weather.hpp"
+
+namespace dullspell {
+
+/// The part of one calendar date spent at one camp, with the climate that the plan's place states
+/// for it. All of a stay's weather is given per segment.
+struct Segment : SegmentClimate {
+  int day = 0;         ///< index into PreparedPlan::dates
+  int camp = 0;        ///< index into Plan::camps
+  int first_hour = 0;  ///< index of the first hour in PreparedPlan::hours
+  int end_hour = 0;    ///< one past the last
+
+  std::vector<PowerTable> power;  ///< as PreparedPlan::controller_limit_w
+};
+
+/// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what
+/// follows is arithmetic on these tables.
+struct PreparedPlan {
+  std::vector<Date> dates;  ///< from arrival, or now, to departure
+  int first_day = 0;        ///< of the plan, days since arrival: that of dates[0]
+  std::vector<HourSlot> hours;
+  std::vector<Segment> segments;
+  DaySequence sequence{{}};
+  ClimateOfStay climate;         ///< what segments and sequence are made from, and its doubts
+  std::vector<KnownDate> known;  ///< in order; the day before dates[0] may be the first
+
+  /// Of each controller that its limit may hold back; the others share one entry without a limit.
+  std::vector<double> controller_limit_w;
+  std::vector<FlexibleLoad> flexible;  ///< optional ones first
+  std::vector<FlexibleLoad> fixed;     ///< the others, already summed in the hours; for reports
+  std::optional<FurnaceTables> furnace;
+  std::optional<FridgeTables> fridge;
+
+  Battery battery;
+  std::optional<Inverter> inverter;
+  std::optional<Generator> generator;  ///< rated_w already derated for altitude
+  double hookup_charger_w = 0.0;
+
+  double usable_wh() const { return battery.usable_wh(); }
+  int days() const { return static_cast<int>(dates.size()); }
+};
+
+/// Builds the tables of a validated plan, from now on if it is under way: what lies before is left
+/// out, and weather is drawn as for a stay that begins then.
+PreparedPlan prepare(const Plan& plan);
+
+/// The same plan with its generator left at home: one track, and half the work.
+PreparedPlan without_generator(PreparedPlan prepared);
+
+/// What prepare() makes of the same plan with another battery, at little cost.
+PreparedPlan with_battery(PreparedPlan prepared, const Battery& battery);
+
+}  // namespace dullspell

@@ -1,0 +1,104 @@
+#include "engine/stay/stay_weather.hpp"
+
+#include <algorithm>
+
+#include "weather/place_climate.hpp"
+
+namespace dullspell {
+namespace {
+
+// Of each camp; copies share their tables, which are costly.
+std::vector<PlaceClimate> place_climates(const Plan& plan) {
+  std::vector<PlaceClimate> climates;
+  for (std::size_t i = 0; i < plan.camps.size(); ++i) {
+    const Place& place = plan.camps[i].place;
+    std::size_t same = 0;
+    while (same < i && plan.camps[same].place.months != place.months) ++same;
+    climates.push_back(same < i ? climates[same] : PlaceClimate(place));
+  }
+  return climates;
+}
+
+// Camps at the same place share what is not known of it.
+std::vector<std::size_t> place_numbers(const Plan& plan) {
+  std::vector<std::size_t> numbers;
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < plan.camps.size(); ++i) {
+    const Place& place = plan.camps[i].place;
+    std::size_t same = 0;
+    while (same < i && !(plan.camps[same].place.where == place.where &&
+                         plan.camps[same].place.id == place.id)) {
+      ++same;
+    }
+    numbers.push_back(same < i ? numbers[same] : count++);
+  }
+  return numbers;
+}
+
+double warmer_k(const Camp& camp) {
+  constexpr double kLapse_k_per_m = -0.0065;
+  if (!camp.elevation_m || !camp.place.elevation_m) return 0.0;
+  return kLapse_k_per_m * (*camp.elevation_m - *camp.place.elevation_m);
+}
+
+// What the plan's places state of any day of the stay.
+class StatedClimates {
+ public:
+  StatedClimates(const Plan& plan, const StayCalendar& calendar)
+      : plan_(plan),
+        first_day_(calendar.first_day),
+        climates_(place_climates(plan)),
+        numbers_(place_numbers(plan)) {}
+
+  StatedClimate at(std::size_t camp, int day) const {
+    const Date date = date_of(day);
+    const Camp& here = plan_.camps[camp];
+    return {climates_[camp].on(date), climate_doubt(here.place, date, here.distance_km),
+            warmer_k(here), numbers_[camp], day};
+  }
+
+  StatedClimate on_waking(int day) const { return at(waking_camp(plan_, first_day_ + day), day); }
+
+  Date date_of(int day) const { return plan_.arrive + std::chrono::days{first_day_ + day}; }
+
+  std::size_t places() const { return 1 + *std::max_element(numbers_.begin(), numbers_.end()); }
+
+ private:
+  const Plan& plan_;
+  int first_day_;
+  std::vector<PlaceClimate> climates_;
+  std::vector<std::size_t> numbers_;  // of camps
+};
+
+}  // namespace
+
+StayWeather stay_weather(const Plan& plan, const StayCalendar& calendar) {
+  const StatedClimates stated(plan, calendar);
+  std::vector<StatedClimate> segments;
+  for (const CampDay& camp_day : calendar.camp_days) {
+    segments.push_back(stated.at(static_cast<std::size_t>(camp_day.camp), camp_day.day));
+  }
+  // A last date without hours still counts as a day.
+  if (segments.back().day + 1 < calendar.days()) {
+    segments.push_back(segments.back());
+    ++segments.back().day;
+  }
+
+  StayWeather out;
+  std::vector<KnownClimate> known;
+  const auto add = [&](int day, const KnownSky& sky) {
+    const StatedClimate climate = stated.on_waking(day);
+    const StatedClearness meant = stated_clearness(sky, climate.climate.k_mean);
+    const ClearnessTable k_of_chi = climate.climate.k_of_chi.rounded();
+    out.known.push_back(
+        {day, stated.date_of(day), sky, meant, k_of_chi(known_chi(day, meant, k_of_chi).mean)});
+    known.push_back({meant, climate});
+  };
+  if (plan.yesterday) add(-1, *plan.yesterday);
+  for (const ForecastDay& day : plan.forecast) add(day.day - calendar.first_day, day.sky);
+  out.climate = ClimateOfStay(std::move(segments), stated.on_waking(-1), std::move(known),
+                              stated.places());
+  return out;
+}
+
+}  // namespace dullspell
