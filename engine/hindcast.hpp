@@ -4,8 +4,8 @@
 #include <optional>
 #include <vector>
 
-#include "engine/stay/prepared_plan.hpp"
 #include "engine/progress.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/study.hpp"
 #include "engine/year_shares.hpp"
 #include "weather/past_weather.hpp"

@@ -7,8 +7,8 @@
 
 #include "engine/interval.hpp"
 #include "engine/kernel/instruction_set.hpp"
-#include "engine/stay/prepared_plan.hpp"
 #include "engine/progress.hpp"
+#include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"
 #include "engine/tally.hpp"
 

@@ -65,8 +65,8 @@ FORCE_INLINE Rates<N> rates_of(const InverterModel& inverter, const Needs<N>& ne
   const N spare_w = (outside.ac_limit_w - r.carried_w) * outside.charger_efficiency;
   const N wanted_w = larger<N>(
       all<N>(0.0), acceptance_w + needs.dc_w + r.idle_w - needs.panels_w - needs.vehicle_w);
-  const N rated_w = outside.carries_dc ? outside.charger_w + (needs.dc_w + r.idle_w)
-                                       : all<N>(outside.charger_w);
+  const N rated_w =
+      outside.carries_dc ? outside.charger_w + (needs.dc_w + r.idle_w) : all<N>(outside.charger_w);
   r.charger_w = smaller<N>(smaller<N>(rated_w, spare_w), wanted_w);
   return r;
 }
@@ -130,16 +130,15 @@ FORCE_INLINE N served_share(N gap_wh, N draw_wh) {
 /// Share of the hour (0..allowed) that outside power must run so that the hour ends with
 /// `target_wh` stored; `allowed` if even that is not enough.
 template <class N>
-FORCE_INLINE N share_to_reach(const BatteryModel& battery, const Needs<N>& needs,
-                              const Rates<N>& r, double allowed, N stored_wh, N target_wh) {
+FORCE_INLINE N share_to_reach(const BatteryModel& battery, const Needs<N>& needs, const Rates<N>& r,
+                              double allowed, N stored_wh, N target_wh) {
   const N capped_wh = smaller<N>(target_wh, all<N>(battery.usable_wh));
   const N change_wh = capped_wh - stored_wh;
   const N wanted_wh = select<N>(change_wh >= 0.0, change_wh * battery.per_charge_efficiency,
                                 change_wh * battery.discharge_efficiency);
   // A load beyond the battery's discharge limit takes no more from it than that.
-  const N off_wh =
-      larger<N>(needs.panels_w + needs.vehicle_w - draw_w<N>(r, needs, all<N>(0.0)),
-                all<N>(-battery.discharge_limit_w));
+  const N off_wh = larger<N>(needs.panels_w + needs.vehicle_w - draw_w<N>(r, needs, all<N>(0.0)),
+                             all<N>(-battery.discharge_limit_w));
   const N gain_wh = r.charger_w + r.inverted_w + r.working_loss_w;
   N share = clamped<N>((wanted_wh - off_wh) / gain_wh, all<N>(0.0), all<N>(allowed));
   share = select<N>(gain_wh <= kServed_wh, all<N>(allowed), share);
@@ -161,9 +160,9 @@ FORCE_INLINE N least_accepting_wh(const BatteryModel& battery, const InverterMod
   const N net_wh = needs.panels_w + needs.vehicle_w + offered_wh - draw_w<N>(r, needs, all<N>(x));
   const N charged_wh = smaller<N>(net_wh, acceptance_w);
   const N drawn_wh = smaller<N>(-net_wh, all<N>(battery.discharge_limit_w));
-  return select<N>(net_wh >= 0.0, before_loss_wh - charged_wh * battery.charge_efficiency,
-                   larger<N>(before_loss_wh, needs.cut_off_wh) +
-                       drawn_wh * battery.per_discharge_efficiency);
+  return select<N>(
+      net_wh >= 0.0, before_loss_wh - charged_wh * battery.charge_efficiency,
+      larger<N>(before_loss_wh, needs.cut_off_wh) + drawn_wh * battery.per_discharge_efficiency);
 }
 
 /// Least stored energy from which an hour with outside power for the share `x` of it is not flat

@@ -5,12 +5,8 @@
 namespace dullspell {
 
 Needs<double> needs_of(const BatteryModel& battery, const HourNeeds& needs) {
-  return {needs.dc_w,
-          needs.ac_w,
-          needs.panels_w,
-          cut_off_wh(battery, needs.battery_c),
-          needs.vehicle_w,
-          needs.inverter_on};
+  return {needs.dc_w,      needs.ac_w,       needs.panels_w, cut_off_wh(battery, needs.battery_c),
+          needs.vehicle_w, needs.inverter_on};
 }
 
 double acceptance_w(const BatteryModel& battery, double stored_wh, double battery_c) {
@@ -44,8 +40,7 @@ HourFlow flow_of(const HourTables& tables, const HourNeeds& needs, const Rates<d
   flow.served_inverted_wh = served * hour.from_battery_ac_w;
   flow.served_outside_wh = x * rates.carried_w;
   flow.inverter_loss_wh = served * (rates.idle_w + (1.0 - x) * rates.working_loss_w);
-  flow.shortfall_wh =
-      hour.unserved_ac_wh + (1.0 - served) * (needs.dc_w + hour.from_battery_ac_w);
+  flow.shortfall_wh = hour.unserved_ac_wh + (1.0 - served) * (needs.dc_w + hour.from_battery_ac_w);
   return flow;
 }
 

@@ -10,8 +10,8 @@ namespace dullspell {
 /// What the weather alone decides of an hour, once for both tracks.
 template <class N>
 struct HourWeather {
-  N dc_w, ac_w;  ///< all but optional loads
-  N optional_w;  ///< these
+  N dc_w, ac_w;              ///< all but optional loads
+  N optional_w;              ///< these
   N battery_c, powerless_c;  ///< cells, with the furnace working and without
 };
 
@@ -100,8 +100,8 @@ FORCE_INLINE GeneratorHour<N> run_generator(const HourTables& tables, const Hour
   }
   const N reach = share_to_reach<N>(tables.battery, needs, rates, allowed, stored_wh, target_wh);
   N share = select<N>(target_wh >= 0.0, reach, all<N>(0.0));
-  const N must_run_h = select<N>((share > 0.0) & !state.running, all<N>(generator.min_run_h),
-                                 state.must_run_h);
+  const N must_run_h =
+      select<N>((share > 0.0) & !state.running, all<N>(generator.min_run_h), state.must_run_h);
   share = larger<N>(share, smaller<N>(all<N>(allowed), must_run_h));
   const MaskOf<N> runs = share > 0.0;
   GeneratorHour<N> out;
@@ -137,16 +137,14 @@ FORCE_INLINE HourOutcome<N> hour_alone(const HourTables& tables, const Needs<N>&
   if constexpr (kCharging == Charging::maybe) {
     net_wh = needs.panels_w + needs.vehicle_w - out.draw_wh;
   }
-  out.battery =
-      battery_hour<kCharging, N>(tables.battery, needs, net_wh, acceptance_w, stored_wh);
+  out.battery = battery_hour<kCharging, N>(tables.battery, needs, net_wh, acceptance_w, stored_wh);
   return out;
 }
 
 /// An hour with power from outside for the share `x` of it.
 template <class N>
 FORCE_INLINE HourOutcome<N> hour_with_outside(const HourTables& tables, const Needs<N>& needs,
-                                              const Rates<N>& r, N x, N acceptance_w,
-                                              N stored_wh) {
+                                              const Rates<N>& r, N x, N acceptance_w, N stored_wh) {
   HourOutcome<N> out;
   out.offered_wh = x * r.charger_w;
   out.draw_wh = draw_w<N>(r, needs, x);

@@ -192,7 +192,8 @@ __attribute__((noinline)) void weather_of_segment(const KernelClimate& climate,
     store(mean_row + at, climate.temp_mean_c + climate.temp_per_chi * chi +
                              climate.temp_per_warm * load(state.warm + at));
     store(range_row + at,
-          larger<Pack>(all<Pack>(1.0), climate.range_mean_c + climate.range_k_slope * (k - climate.k_mean)));
+          larger<Pack>(all<Pack>(1.0),
+                       climate.range_mean_c + climate.range_k_slope * (k - climate.k_mean)));
   }
 }
 

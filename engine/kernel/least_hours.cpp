@@ -12,8 +12,8 @@ FORCE_INLINE Charging charging_in(const HourSlot& slot) {
 __attribute__((noinline)) void need_row(const HourTables& __restrict tables,
                                         const HourSlot& __restrict slot,
                                         const HourUse& __restrict use,
-                                        const WeatherRow& __restrict common,
-                                        const double* after_wh, double* before_wh) {
+                                        const WeatherRow& __restrict common, const double* after_wh,
+                                        double* before_wh) {
   const Charging charging = charging_in(slot);
   for (int at = 0; at < kBlockStays; at += kWidth) {
     Pack least_wh = all<Pack>(kInfinite);

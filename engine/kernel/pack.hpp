@@ -86,8 +86,12 @@ struct NumberTraits<Pack> {
     return b < a ? b : a;
 #endif
   }
-  static FORCE_INLINE Pack select(Mask mask, Pack a, Pack b) { return mask ? a : b; }
-  static FORCE_INLINE bool any(Mask mask) { return bits_of(mask) != 0; }
+  static FORCE_INLINE Pack select(Mask mask, Pack a, Pack b) {
+    return mask ? a : b;
+  }
+  static FORCE_INLINE bool any(Mask mask) {
+    return bits_of(mask) != 0;
+  }
 };
 
 namespace {

@@ -19,8 +19,7 @@ enum class Power { none, own, mains, generator };
 template <Power kPower>
 struct TrackHour {
   static constexpr bool kOutside = kPower == Power::mains || kPower == Power::generator;
-  static constexpr Charging kCharging =
-      kPower == Power::none ? Charging::never : Charging::maybe;
+  static constexpr Charging kCharging = kPower == Power::none ? Charging::never : Charging::maybe;
 
   const HourTables& tables;
   const HourSlot& slot;
@@ -78,9 +77,9 @@ struct TrackHour {
 
   FORCE_INLINE HourOutcome<Pack> with_outside(const Needs<Pack>& needs, Pack accepted_w,
                                               Pack stored_wh, bool sums) const {
-    const Rates<Pack> rates = rates_of<Pack>(
-        tables.inverter, needs, kPower == Power::mains ? tables.mains : tables.generator.power,
-        accepted_w);
+    const Rates<Pack> rates =
+        rates_of<Pack>(tables.inverter, needs,
+                       kPower == Power::mains ? tables.mains : tables.generator.power, accepted_w);
     Pack x = all<Pack>(slot.source_share);
     if constexpr (kPower == Power::generator) x = run(needs, rates, stored_wh);
     const HourOutcome<Pack> hour =
@@ -90,15 +89,14 @@ struct TrackHour {
       add_to(out.spilled_wh + at, surplus.spilled_wh);
       if constexpr (kPower == Power::generator) {
         const Pack fuel = fuel_l<Pack>(tables.generator, x, x * rates.carried_w,
-                                         hour.offered_wh - surplus.held_back_wh);
+                                       hour.offered_wh - surplus.held_back_wh);
         add_to(out.fuel_l + at, select<Pack>(x > 0.0, fuel, all<Pack>(0.0)));
       }
     }
     return hour;
   }
 
-  FORCE_INLINE Pack run(const Needs<Pack>& needs, const Rates<Pack>& rates,
-                        Pack stored_wh) const {
+  FORCE_INLINE Pack run(const Needs<Pack>& needs, const Rates<Pack>& rates, Pack stored_wh) const {
     GeneratorState<Pack> generator{load_mask(state.running + at), load(state.must_run_h + at)};
     const GeneratorHour<Pack> ran =
         run_generator<Pack>(tables, slot, needs, rates, stored_wh, generator);

@@ -30,11 +30,13 @@ BatteryModel battery_model(const Battery& battery) {
   model.charge_limit_w = battery.charge_limit_w;
   model.discharge_limit_w = battery.discharge_limit_w;
   model.taper_from_wh = battery.taper_from * model.usable_wh;
-  model.taper_least_w = std::min(battery.charge_limit_w, battery.taper_to_c_rate * model.capacity_wh);
+  model.taper_least_w =
+      std::min(battery.charge_limit_w, battery.taper_to_c_rate * model.capacity_wh);
   model.full_accepts_less = battery.taper_from < 1.0;
   model.tapers = model.full_accepts_less && std::isfinite(battery.charge_limit_w);
   if (model.tapers) {
-    const double fall_w = (battery.charge_limit_w - model.taper_least_w) / (1.0 - battery.taper_from);
+    const double fall_w =
+        (battery.charge_limit_w - model.taper_least_w) / (1.0 - battery.taper_from);
     model.taper_at_empty_w = model.taper_least_w + fall_w;
     model.taper_w_per_wh = fall_w / model.usable_wh;
   }

@@ -38,9 +38,9 @@ struct BatteryModel {
   double kept_per_h, per_kept_per_h;
 
   // What a plan cannot reach is decided once, so that no hour asks for it.
-  bool may_overdraw;       ///< loads can ask for more than the discharge limit
-  int first_cold_line;     ///< of those that matter, as warm as the battery is kept
-  bool never_held_by_cold; ///< so warm that the cold never holds a charge back
+  bool may_overdraw;        ///< loads can ask for more than the discharge limit
+  int first_cold_line;      ///< of those that matter, as warm as the battery is kept
+  bool never_held_by_cold;  ///< so warm that the cold never holds a charge back
 };
 
 /// Stored energy at which the battery cuts off: what the cold withholds of the usable energy. The
@@ -72,8 +72,7 @@ FORCE_INLINE N acceptance_w(const BatteryModel& battery, N stored_wh, N cold_w) 
   if (battery.tapers) {
     limit_w = smaller<N>(limit_w, battery.taper_at_empty_w - battery.taper_w_per_wh * stored_wh);
   } else if (battery.full_accepts_less) {
-    limit_w =
-        select<N>(stored_wh >= battery.usable_wh, all<N>(battery.taper_least_w), limit_w);
+    limit_w = select<N>(stored_wh >= battery.usable_wh, all<N>(battery.taper_least_w), limit_w);
   }
   return smaller<N>(limit_w, cold_w);
 }

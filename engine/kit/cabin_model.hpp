@@ -61,9 +61,8 @@ FORCE_INLINE Cabin<N> cabin_at(const FurnaceModel& furnace, int hour_of_day, N a
   const double unheld = furnace.unheld_share[hour_of_day];
   const N unheated_c = air_c + furnace.gains_k;
   const N warmest_c = air_c + furnace.output_and_gains_k;
-  const N otherwise_c = furnace.has_other_heat
-                            ? larger<N>(all<N>(furnace.other_heat_c), unheated_c)
-                            : unheated_c;
+  const N otherwise_c =
+      furnace.has_other_heat ? larger<N>(all<N>(furnace.other_heat_c), unheated_c) : unheated_c;
   cabin.held_c = unheld * otherwise_c;
   cabin.drifting_c = unheld * otherwise_c + (1.0 - unheld) * unheated_c;
   for (int i = furnace.hold_begin[hour_of_day]; i < furnace.hold_begin[hour_of_day + 1]; ++i) {
@@ -82,8 +81,8 @@ FORCE_INLINE N fridge_w(const FridgeModel& fridge, N ambient_c) {
   N power_w = all<N>(fridge.coldest_w);
   for (int i = 0; i < fridge.pieces; ++i) {
     const FridgePiece& piece = fridge.piece[i];
-    power_w += piece.w_per_k *
-               clamped<N>(ambient_c - piece.from_c, all<N>(0.0), all<N>(piece.length_k));
+    power_w +=
+        piece.w_per_k * clamped<N>(ambient_c - piece.from_c, all<N>(0.0), all<N>(piece.length_k));
   }
   return power_w;
 }

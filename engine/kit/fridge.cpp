@@ -8,9 +8,9 @@ FridgeTables fridge_tables(const Fridge& fridge, double converter_efficiency) {
   FridgeTables out;
   out.model.present = true;
   out.model.ac = fridge.side != LoadSide::dc;
-  const double running_w = on_grid(fridge.side == LoadSide::dc_via_ac
-                                       ? fridge.running_w / converter_efficiency
-                                       : fridge.running_w);
+  const double running_w =
+      on_grid(fridge.side == LoadSide::dc_via_ac ? fridge.running_w / converter_efficiency
+                                                 : fridge.running_w);
   const auto& points = fridge.duty_at;
   out.model.coldest_w = running_w * points.front().second;
   for (std::size_t i = 1; i < points.size(); ++i) {

@@ -40,9 +40,12 @@ Inverter fit_inverter(double rated_w, double standby_w,
 }
 
 InverterModel inverter_model(const Inverter& inverter) {
-  return {true,           inverter.rated_w,
-          inverter.standby_w, inverter.linear,
-          inverter.quadratic / inverter.rated_w, true};
+  return {true,
+          inverter.rated_w,
+          inverter.standby_w,
+          inverter.linear,
+          inverter.quadratic / inverter.rated_w,
+          true};
 }
 
 }  // namespace dullspell

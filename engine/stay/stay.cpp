@@ -79,15 +79,11 @@ void StayRunner::prepare_hours() {
     const HourSlot& slot = plan_.hours[h];
     const SegmentSky& sky = weather_[static_cast<std::size_t>(slot.segment)];
     const double air_c = sky.temp_mean_c + sky.temp_range_c * slot.temperature_swing;
-    const HourWeather<double> weather =
-        hour_weather(tables, slot, load_w(h), use_at(h), air_c);
+    const HourWeather<double> weather = hour_weather(tables, slot, load_w(h), use_at(h), air_c);
     Hour& hour = hours_[h];
-    hour.needs = {weather.dc_w,
-                  weather.ac_w,
-                  slot.inverter_on,
-                  panel_power_w(tables, slot, sky.k, air_c),
-                  slot.vehicle_w,
-                  weather.battery_c};
+    hour.needs = {weather.dc_w,     weather.ac_w,
+                  slot.inverter_on, panel_power_w(tables, slot, sky.k, air_c),
+                  slot.vehicle_w,   weather.battery_c};
     hour.powerless_battery_c = weather.powerless_c;
     wanted_wh_ += weather.dc_w + weather.ac_w + weather.optional_w;
     trace_.panels_wh += hour.needs.panels_w;
@@ -143,8 +139,8 @@ void StayRunner::run_track(Track track, TrackTrace& trace, HourWitness* witness)
     const Rates<double> rates = rates_at(needs, connected ? outside_at(h) : kNone, stored_wh);
     double x = slot.source == Source::mains ? slot.source_share : 0.0;
     if (may_run) {
-      const GeneratorHour<double> ran = run_generator(
-          tables, slot, needs_of(tables.battery, needs), rates, stored_wh, state);
+      const GeneratorHour<double> ran =
+          run_generator(tables, slot, needs_of(tables.battery, needs), rates, stored_wh, state);
       x = ran.share;
       trace.generator_starts += ran.started;
     } else if (slot.source == Source::none) {
@@ -177,10 +173,10 @@ void StayRunner::find_needed_energy() {
     for (int i = 0; i <= tables.optional_loads; ++i) {
       double given_up_wh = 0.0;
       const HourNeeds needs = needs_at(h, least_wh, false, given_up_wh);
-      least_wh = least_stored_wh(tables.battery, tables.inverter, needs_of(tables.battery, needs),
-                                 outside_at(h), plan_.hours[h].source_share,
-                                 cold_acceptance_w(tables.battery, needs.battery_c),
-                                 needed_wh_[h + 1]);
+      least_wh =
+          least_stored_wh(tables.battery, tables.inverter, needs_of(tables.battery, needs),
+                          outside_at(h), plan_.hours[h].source_share,
+                          cold_acceptance_w(tables.battery, needs.battery_c), needed_wh_[h + 1]);
     }
     needed_wh_[h] = std::min(least_wh, tables.battery.usable_wh);
   }

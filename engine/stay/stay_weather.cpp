@@ -96,8 +96,8 @@ StayWeather stay_weather(const Plan& plan, const StayCalendar& calendar) {
   };
   if (plan.yesterday) add(-1, *plan.yesterday);
   for (const ForecastDay& day : plan.forecast) add(day.day - calendar.first_day, day.sky);
-  out.climate = ClimateOfStay(std::move(segments), stated.on_waking(-1), std::move(known),
-                              stated.places());
+  out.climate =
+      ClimateOfStay(std::move(segments), stated.on_waking(-1), std::move(known), stated.places());
   return out;
 }
 

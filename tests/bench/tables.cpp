@@ -16,8 +16,9 @@ using nlohmann::json;
 
 void check_known(const PreparedPlan& plan) {
   bool known = plan.generator && plan.generator->rule == GeneratorRule::night && plan.inverter &&
-               plan.fridge && !plan.fridge->model.ac && plan.furnace && !plan.furnace->model.has_other_heat &&
-               plan.battery.where == BatteryWhere::inside && !plan.sequence.has_known_days();
+               plan.fridge && !plan.fridge->model.ac && plan.furnace &&
+               !plan.furnace->model.has_other_heat && plan.battery.where == BatteryWhere::inside &&
+               !plan.sequence.has_known_days();
   for (const HourSlot& slot : plan.hours) known = known && slot.source != Source::mains;
   if (!known) throw std::invalid_argument("the plan has something that numpy_study.py lacks");
 }
@@ -68,8 +69,13 @@ json segment_of(const Segment& s) {
           {"range_mean_c", s.range_mean_c},
           {"range_k_slope", s.range_k_slope},
           {"k_mean", s.k_mean},
-          {"at_25_w", column(s.power, [](const PowerTable& t) { return rows_of([&](int node, int h) { return t.at_25(node, h); }); })},
-          {"per_k_w", column(s.power, [](const PowerTable& t) { return rows_of([&](int node, int h) { return t.per_k(node, h); }); })}};
+          {"at_25_w", column(s.power,
+                             [](const PowerTable& t) {
+                               return rows_of([&](int node, int h) { return t.at_25(node, h); });
+                             })},
+          {"per_k_w", column(s.power, [](const PowerTable& t) {
+             return rows_of([&](int node, int h) { return t.per_k(node, h); });
+           })}};
 }
 
 json link_of(const DayLink& link) {
@@ -126,7 +132,11 @@ json battery_of(const Battery& b) {
           {"taper_to_c", b.taper_to_c_rate},
           {"charge_min_c", b.charge_min_c},
           {"self_discharge_per_h", b.self_discharge_per_month / kHoursPerMonth},
-          {"cold_share", by_degree(-20, 25, 5, [&](int c) { return 1.0 - cut_off_wh<double>(battery_model(b), c) / b.usable_wh(); })},
+          {"cold_share", by_degree(-20, 25, 5,
+                                   [&](int c) {
+                                     return 1.0 -
+                                            cut_off_wh<double>(battery_model(b), c) / b.usable_wh();
+                                   })},
           {"cold_from_c", -20},
           {"cold_step_k", 5}};
 }
@@ -170,25 +180,25 @@ json kernel_counts(const PreparedPlan& plan) {
 }
 
 json tables_of(const PreparedPlan& plan) {
-  return {{"compiler", DULLSPELL_COMPILER},
-          {"hours", hours_of(plan)},
-          {"links", column(plan.sequence.links(), link_of)},
-          {"segments", column(plan.segments, segment_of)},
-          // JSON knows no infinity: no limit is null.
-          {"controller_limit_w", plan.controller_limit_w},
-          {"loads", column(plan.flexible,
-                           [&](const auto& load) { return load_of(load, plan.usable_wh()); })},
-          {"furnace", furnace_of(*plan.furnace)},
-          {"fridge",
-           {{"coldest_c", -40},
-            {"watts", by_degree(-40, 70, 1,
-                                [&](int c) {
-                                  return fridge_w<double>(StayTables(plan).hours().fridge, c);
-                                })}}},
-          {"battery", battery_of(plan.battery)},
-          {"inverter", inverter_of(*plan.inverter)},
-          {"generator", generator_of(*plan.generator)},
-          {"kernel", kernel_counts(plan)}};
+  return {
+      {"compiler", DULLSPELL_COMPILER},
+      {"hours", hours_of(plan)},
+      {"links", column(plan.sequence.links(), link_of)},
+      {"segments", column(plan.segments, segment_of)},
+      // JSON knows no infinity: no limit is null.
+      {"controller_limit_w", plan.controller_limit_w},
+      {"loads",
+       column(plan.flexible, [&](const auto& load) { return load_of(load, plan.usable_wh()); })},
+      {"furnace", furnace_of(*plan.furnace)},
+      {"fridge",
+       {{"coldest_c", -40},
+        {"watts",
+         by_degree(-40, 70, 1,
+                   [&](int c) { return fridge_w<double>(StayTables(plan).hours().fridge, c); })}}},
+      {"battery", battery_of(plan.battery)},
+      {"inverter", inverter_of(*plan.inverter)},
+      {"generator", generator_of(*plan.generator)},
+      {"kernel", kernel_counts(plan)}};
 }
 
 }  // namespace

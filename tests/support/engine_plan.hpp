@@ -5,9 +5,9 @@
 #include <vector>
 
 #include "engine/plan_file.hpp"
+#include "engine/stay/expected_stay.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"
-#include "engine/stay/expected_stay.hpp"
 #include "engine/stay/stay.hpp"
 #include "tests/support/one_hour.hpp"
 

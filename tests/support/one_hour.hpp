@@ -22,13 +22,11 @@ inline double cut_off_wh(const Battery& battery, double battery_c) {
   return cut_off_wh(battery_model(battery), battery_c);
 }
 
-inline HourFlow step_hour(const Battery& battery, const Inverter* inverter,
-                          const HourNeeds& needs, const OutsidePower& outside, double x,
-                          double stored_wh) {
+inline HourFlow step_hour(const Battery& battery, const Inverter* inverter, const HourNeeds& needs,
+                          const OutsidePower& outside, double x, double stored_wh) {
   const HourTables tables = tables_of(battery, inverter);
-  const Rates<double> rates =
-      rates_of(tables.inverter, needs_of(tables.battery, needs), outside,
-               charge_acceptance_w(battery, stored_wh, needs.battery_c));
+  const Rates<double> rates = rates_of(tables.inverter, needs_of(tables.battery, needs), outside,
+                                       charge_acceptance_w(battery, stored_wh, needs.battery_c));
   return flow_of(tables, needs, rates, x, stored_wh);
 }
 
