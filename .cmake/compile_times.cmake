@@ -1,15 +1,26 @@
 # What keeps a build from nothing short.
 
-# Headers that most sources of a target include, read once. Sources include what they use all the same.
-# Targets after the first of the same options share its file: target_precompile_headers(... REUSE_FROM).
+# Sets `answer` to whether the target's common headers are read once. The program's own code is built
+# without in at least one build, so that each source, and with it each header, is known to stand alone.
+function(dullspell_precompiles target answer)
+  if(DULLSPELL_PRECOMPILE STREQUAL ALL OR (DULLSPELL_PRECOMPILE STREQUAL TESTS AND target MATCHES "_test"))
+    set(${answer} ON PARENT_SCOPE)
+  else()
+    set(${answer} OFF PARENT_SCOPE)
+  endif()
+endfunction()
+
 function(dullspell_precompile target)
-  if(DULLSPELL_PRECOMPILE)
+  dullspell_precompiles(${target} wanted)
+  if(wanted)
     target_precompile_headers(${target} PRIVATE ${ARGN})
   endif()
 endfunction()
 
-function(dullspell_precompiled_by target other)
-  if(DULLSPELL_PRECOMPILE)
+# The same headers as those of another target of the same options.
+function(dullspell_precompile_as target other)
+  dullspell_precompiles(${target} wanted)
+  if(wanted)
     target_precompile_headers(${target} REUSE_FROM ${other})
   endif()
 endfunction()

@@ -2,4 +2,5 @@
 add_library(dullspell_warnings INTERFACE)
 target_compile_options(dullspell_warnings INTERFACE
   -Wall -Wextra -Wpedantic -Wconversion -Wshadow
+  $<$<CXX_COMPILER_ID:Clang>:-Wno-sign-conversion>  # which GCC leaves out of -Wconversion
   $<$<BOOL:${DULLSPELL_WARNINGS_AS_ERRORS}>:-Werror>)

@@ -1,4 +1,6 @@
 // Compiled once for each instruction set; DULLSPELL_LEVEL ends the names that it defines.
+#include "engine/kernel/stay_block.hpp"
+
 #include "engine/kernel/block_hour.hpp"
 
 namespace dullspell {
