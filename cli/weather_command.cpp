@@ -65,11 +65,12 @@ void write_days(const Place& place, const WeatherOptions& options) {
       csv.cells(stay, iso_date(date)).fixed(k, 4);
       csv.fixed(k * extraterrestrial_of_date_wh_m2(date, place.where) / 1000.0, 3);
       if (warm) {
-        const double rho = day.temp_k_correlation;
+        const double rho = day.temp_k_correlation.value;
         const double mean_c =
-            day.temp_mean_c +
-            day.temp_sd_c * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
-        const double range_c = daily_range_c(day.temp_range_c, day.range_k_slope, k, day.k_mean);
+            day.temp_mean_c.value +
+            day.temp_sd_c.value * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
+        const double range_c =
+            daily_range_c(day.temp_range_c.value, day.range_k_slope.value, k, day.k_mean.value);
         for (const double c : {mean_c, mean_c + 0.5 * range_c, mean_c - 0.5 * range_c}) {
           csv.fixed(c, 1);
         }

@@ -41,21 +41,16 @@ double root_of_squares(double a, double b) {
 
 }  // namespace
 
-std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places,
-                                                            std::uint64_t seed) {
-  std::vector<std::vector<ClimateShift>> out(kAlternativeClimates,
-                                             std::vector<ClimateShift>(places));
-  constexpr double ClimateShift::*kFields[] = {&ClimateShift::level, &ClimateShift::spread,
-                                               &ClimateShift::persistence,
-                                               &ClimateShift::year_share};
+std::vector<std::vector<ClimateDeviates>> alternative_climates(std::size_t places,
+                                                               std::uint64_t seed) {
+  std::vector<std::vector<ClimateDeviates>> out(kAlternativeClimates,
+                                                std::vector<ClimateDeviates>(places));
   for (std::size_t place = 0; place < places; ++place) {
-    for (std::uint32_t dimension = 0; dimension < 4; ++dimension) {
+    for (std::size_t statistic = 0; statistic < kStatistics; ++statistic) {
       const auto deviates = shuffled_normals(
-          kAlternativeClimates,
-          {seed, static_cast<std::uint32_t>(place), dimension, DrawPurpose::climate});
-      for (std::size_t i = 0; i < out.size(); ++i) {
-        out[i][place].*kFields[dimension] = deviates[i];
-      }
+          kAlternativeClimates, {seed, static_cast<std::uint32_t>(place),
+                                 static_cast<std::uint32_t>(statistic), DrawPurpose::climate});
+      for (std::size_t i = 0; i < out.size(); ++i) out[i][place][statistic] = deviates[i];
     }
   }
   return out;

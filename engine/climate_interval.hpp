@@ -15,9 +15,10 @@ namespace dullspell {
 constexpr int kAlternativeClimates = 32;
 
 /// Standard errors by which the alternatives are off, [alternative][place]: a Latin hypercube of
-/// normal deviates (McKay, Beckman & Conover 1979, Technometrics 21:239) in level, spread,
-/// persistence and year share of each place.
-std::vector<std::vector<ClimateShift>> alternative_climates(std::size_t places, std::uint64_t seed);
+/// normal deviates (McKay, Beckman & Conover 1979, Technometrics 21:239) in every statistic of each
+/// place.
+std::vector<std::vector<ClimateDeviates>> alternative_climates(std::size_t places,
+                                                               std::uint64_t seed);
 
 /// Stays that first run flat on each day, under the stated climate and its alternatives, all on
 /// the same draws.

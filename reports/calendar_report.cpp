@@ -240,7 +240,7 @@ std::vector<std::string> calendar_notes(const CalendarReport& report) {
       std::any_of(report.plan.camps.begin(), report.plan.camps.end(), [](const Camp& camp) {
         return std::any_of(
             camp.place.months.begin(), camp.place.months.end(),
-            [](const auto& month) { return month.temp_mean_c.value_or(15.0) < 3.0; });
+            [](const auto& month) { return month.temp_mean_c.value_or(15.0).value < 3.0; });
       });
   for (auto& note : survey_notes(snow && !report.plan.panels.empty())) notes.push_back(note);
   notes.push_back(

@@ -12,12 +12,11 @@
 namespace dullspell {
 namespace {
 
-std::string with_error(double value, double error) {
-  return fmt::format("{:.3f} ± {:.3f}", value, error);
+std::string with_error(const Estimate& found) {
+  return fmt::format("{:.3f} ± {:.3f}", found.value, *found.standard_error);
 }
 
 Table errors_table(const Place& place, Units units) {
-  const auto& errors = *place.errors;
   Table table{"errors",
               "Standard errors, from leaving out one year at a time",
               {{"month", Column::Align::left},
@@ -28,17 +27,17 @@ Table errors_table(const Place& place, Units units) {
               {}};
   for (std::size_t m = 0; m < 12; ++m) {
     const MonthStatistics& month = place.months[m];
-    const MonthErrors& e = errors[m];
-    const auto step = [&](double k) {
-      return month.temp_mean_c ? "± " + temperature_step(k, units, 2) : std::string("–");
+    const auto step = [&](const Estimate& found) {
+      return "± " + temperature_step(*found.standard_error, units, 2);
     };
     table.rows.push_back(
-        {{month_name(static_cast<int>(m)), with_error(month.k_mean, e.k_mean),
-          with_error(*month.k_sd, e.k_sd), step(e.temp_mean_c), step(e.temp_range_c)}});
+        {{month_name(static_cast<int>(m)), with_error(month.k_mean), with_error(*month.k_sd),
+          month.temp_mean_c ? step(*month.temp_mean_c) : "–",
+          month.temp_mean_c ? step(month.temp_range_c) : "–"}});
   }
   table.legend = fmt::format("persistence of the sky {}, year share {}",
-                             with_error(place.months[0].k_persistence, errors[0].k_persistence),
-                             with_error(place.months[0].k_year_share, errors[0].k_year_share));
+                             with_error(place.months[0].k_persistence),
+                             with_error(place.months[0].k_year_share));
   return table;
 }
 
@@ -84,7 +83,7 @@ void write_fit_report(std::ostream& out, const PlaceFit& fit, const WeatherRecor
                       Units units, TextStyle style) {
   TextWriter writer(out, style);
   write_place_months(writer, fit.place, units);
-  if (fit.place.errors) writer.table(errors_table(fit.place, units));
+  if (fit.place.states_errors()) writer.table(errors_table(fit.place, units));
   writer.footer(rests_on(fit));
   for (const RecordFinding& finding : record.findings) writer.paragraph(finding_text(finding));
   writer.paragraph(trust_statement(fit));

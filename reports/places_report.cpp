@@ -94,14 +94,15 @@ Table months_table(const Place& place, Units units) {
               {}};
   for (int m = 0; m < 12; ++m) {
     const MonthStatistics& month = place.months[static_cast<std::size_t>(m)];
-    const double ghi_kwh_m2 = month.k_mean * mean_extraterrestrial_wh_m2(m, place.where) / 1000.0;
+    const double ghi_kwh_m2 =
+        month.k_mean.value * mean_extraterrestrial_wh_m2(m, place.where) / 1000.0;
     table.rows.push_back(
-        {{month_name(m), fmt::format("{:.3f}", month.k_mean),
+        {{month_name(m), fmt::format("{:.3f}", month.k_mean.value),
           fmt::format("{:.3f}", sd(clearness_distribution(month))),
-          fmt::format("{:.2f}", ghi_kwh_m2), fmt::format("{:.2f}", month.k_persistence),
-          fmt::format("{:.2f}", month.k_year_share),
-          month.temp_mean_c ? temperature(*month.temp_mean_c, units) : "–",
-          temperature_step(month.temp_range_c, units)}});
+          fmt::format("{:.2f}", ghi_kwh_m2), fmt::format("{:.2f}", month.k_persistence.value),
+          fmt::format("{:.2f}", month.k_year_share.value),
+          month.temp_mean_c ? temperature(month.temp_mean_c->value, units) : "–",
+          temperature_step(month.temp_range_c.value, units)}});
   }
   return table;
 }

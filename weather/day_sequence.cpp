@@ -18,9 +18,10 @@ double rest(double part) {
 }  // namespace
 
 DayLink day_link(const DateClimate& climate) {
-  const double phi = climate.k_persistence, share = climate.k_year_share;
-  const double warm_phi = independent_temperature_persistence(
-      climate.temp_persistence, climate.temp_k_correlation, share + (1.0 - share) * phi);
+  const double phi = climate.k_persistence.value, share = climate.k_year_share.value;
+  const double warm_phi = independent_temperature_persistence(climate.temp_persistence.value,
+                                                              climate.temp_k_correlation.value,
+                                                              share + (1.0 - share) * phi);
   return {on_grid(phi),
           on_grid(rest(phi)),
           on_grid(std::sqrt(share)),

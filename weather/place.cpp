@@ -5,6 +5,31 @@
 #include <numbers>
 
 namespace dullspell {
+namespace {
+
+template <class E, class Month>
+PerStatistic<E*> estimates_of(Month& month) {
+  return {&month.k_mean,
+          month.k_sd ? &*month.k_sd : nullptr,
+          &month.k_persistence,
+          &month.k_year_share,
+          month.temp_mean_c ? &*month.temp_mean_c : nullptr,
+          &month.temp_range_c,
+          &month.temp_sd_c,
+          &month.temp_persistence,
+          &month.temp_k_correlation,
+          &month.range_k_slope};
+}
+
+}  // namespace
+
+PerStatistic<Estimate*> MonthStatistics::estimates() {
+  return estimates_of<Estimate>(*this);
+}
+
+PerStatistic<const Estimate*> MonthStatistics::estimates() const {
+  return estimates_of<const Estimate>(*this);
+}
 
 std::string to_string(RecordKind kind) {
   switch (kind) {
@@ -37,7 +62,8 @@ ClearnessDistribution clearness_distribution_with_mean(const MonthStatistics& mo
   }
   if (month.k_sd) {
     // A mean moved by blending may leave the spread no room at the very edge.
-    const double sd = std::min(*month.k_sd, 0.999 * BetaClearness::largest_sd(k_mean, *month.k_sd));
+    const double sd =
+        std::min(month.k_sd->value, 0.999 * BetaClearness::largest_sd(k_mean, month.k_sd->value));
     return BetaClearness(k_mean, sd);
   }
   return RampClearness(k_mean);
@@ -45,7 +71,7 @@ ClearnessDistribution clearness_distribution_with_mean(const MonthStatistics& mo
 
 ClearnessDistribution clearness_distribution(const MonthStatistics& month) {
   return clearness_distribution_with_mean(
-      month, month.k_quantiles ? QuantileClearness(*month.k_quantiles).mean() : month.k_mean);
+      month, month.k_quantiles ? QuantileClearness(*month.k_quantiles).mean() : month.k_mean.value);
 }
 
 MonthStatistics default_month(int month, double latitude_deg) {
@@ -53,8 +79,11 @@ MonthStatistics default_month(int month, double latitude_deg) {
   const double winter = std::cos(2.0 * std::numbers::pi * northern / 12.0);
   MonthStatistics out;
   out.k_persistence = kDefaultPersistence;
-  out.temp_sd_c = 3.2 + 1.2 * winter;
-  out.temp_k_correlation = -0.20 * winter;
+  out.temp_range_c = {11.0, 3.4};
+  out.temp_sd_c = {3.2 + 1.2 * winter, 1.1};
+  out.temp_persistence = {0.60, 0.09};
+  out.temp_k_correlation = {-0.20 * winter, 0.21};
+  out.range_k_slope = {12.5, 6.0};
   return out;
 }
 

@@ -16,7 +16,7 @@ namespace {
 
 struct MonthColumn {
   const char* name;
-  double MonthStatistics::*field;
+  Estimate MonthStatistics::*field;
   int decimals;
 };
 
@@ -210,13 +210,13 @@ void write_monthly_header(std::ostream& out) {
 void write_monthly_rows(std::ostream& out, const Place& place) {
   for (std::size_t m = 0; m < 12; ++m) {
     const MonthStatistics& month = place.months[m];
-    const auto optional = [](const std::optional<double>& value, int decimals) {
-      return value ? fmt::format("{:.{}f}", *value, decimals) : std::string{};
+    const auto optional = [](const std::optional<Estimate>& number, int decimals) {
+      return number ? fmt::format("{:.{}f}", number->value, decimals) : std::string{};
     };
-    fmt::print(out, "{},{},{:.4f},{},{}", place.id, m + 1, month.k_mean, optional(month.k_sd, 4),
-               optional(month.temp_mean_c, 2));
+    fmt::print(out, "{},{},{:.4f},{},{}", place.id, m + 1, month.k_mean.value,
+               optional(month.k_sd, 4), optional(month.temp_mean_c, 2));
     const auto write = [&](const MonthColumn& column) {
-      fmt::print(out, ",{:.{}f}", month.*column.field, column.decimals);
+      fmt::print(out, ",{:.{}f}", (month.*column.field).value, column.decimals);
     };
     std::for_each(kSkyColumns.begin(), kSkyColumns.end(), write);
     std::for_each(kTemperatureColumns.begin(), kTemperatureColumns.end(), write);

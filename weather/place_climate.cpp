@@ -6,6 +6,8 @@
 
 #include <Eigen/LU>
 
+#include "weather/standard_errors.hpp"
+
 namespace dullspell {
 namespace {
 
@@ -52,6 +54,25 @@ std::array<double, 12> means_before_blending(const std::array<MonthStatistics, 1
   return means;
 }
 
+// The months' statistics, each with its own standard error or else the usual one. What a month does
+// not state has the error of what stands in for it.
+std::array<PerStatistic<Estimate>, 12> with_errors(const Place& place) {
+  const PerStatistic<double> usual = usual_standard_errors(place.record, place.record_years);
+  std::array<PerStatistic<Estimate>, 12> out;
+  for (std::size_t m = 0; m < 12; ++m) {
+    const PerStatistic<const Estimate*> stated = place.months[m].estimates();
+    for (std::size_t i = 0; i < kStatistics; ++i) {
+      if (stated[i]) out[m][i] = *stated[i];
+      if (!out[m][i].standard_error) out[m][i].standard_error = usual[i];
+    }
+  }
+  return out;
+}
+
+double temp_mean_c(const MonthStatistics& month, double fallback_temp_c) {
+  return month.temp_mean_c ? month.temp_mean_c->value : fallback_temp_c;
+}
+
 }  // namespace
 
 MonthlyCurve::MonthlyCurve(const std::array<double, 12>& month_means) {
@@ -83,6 +104,10 @@ MonthBlend month_blend(Date date) {
   return {month, from_start < to_end ? month_before(month) : month_after(month), weight};
 }
 
+bool same_climate(const Place& a, const Place& b) {
+  return a.months == b.months && a.record == b.record && a.record_years == b.record_years;
+}
+
 struct PlaceClimate::MonthTables {
   std::array<std::once_flag, 12> made;
   std::array<ClearnessTable, 12> of;
@@ -91,15 +116,17 @@ struct PlaceClimate::MonthTables {
 PlaceClimate::PlaceClimate(const Place& place, double fallback_temp_c)
     : tables_(std::make_shared<MonthTables>()),
       months_(place.months),
+      estimates_(with_errors(place)),
       blend_means_(means_before_blending(place.months)),
-      temp_mean_(monthly(place.months,
-                         [&](const auto& m) { return m.temp_mean_c.value_or(fallback_temp_c); })),
-      temp_range_(monthly(place.months, [](const auto& m) { return m.temp_range_c; })) {}
+      temp_mean_(
+          monthly(place.months, [&](const auto& m) { return temp_mean_c(m, fallback_temp_c); })),
+      temp_range_(monthly(place.months, [](const auto& m) { return m.temp_range_c.value; })) {}
 
-double PlaceClimate::blended(double MonthStatistics::*field, const MonthBlend& blend) const {
-  const double own = months_[static_cast<std::size_t>(blend.month)].*field;
-  const double other = months_[static_cast<std::size_t>(blend.neighbour)].*field;
-  return (1.0 - blend.weight) * own + blend.weight * other;
+Estimate PlaceClimate::blended(std::size_t statistic, const MonthBlend& blend) const {
+  const Estimate& own = estimates_[static_cast<std::size_t>(blend.month)][statistic];
+  const Estimate& other = estimates_[static_cast<std::size_t>(blend.neighbour)][statistic];
+  return {(1.0 - blend.weight) * own.value + blend.weight * other.value,
+          (1.0 - blend.weight) * *own.standard_error + blend.weight * *other.standard_error};
 }
 
 const ClearnessTable& PlaceClimate::table_of(int month) const {
@@ -116,21 +143,16 @@ DateClimate PlaceClimate::on(Date date) const {
   const auto other = static_cast<std::size_t>(blend.neighbour);
 
   DateClimate out{};
+  for (std::size_t i = 0; i < kStatistics; ++i) out[i] = blended(i, blend);
   out.k_of_chi = table_of(blend.month);
-  out.k_mean = blend_means_[own];
+  out.k_mean.value = blend_means_[own];
   if (blend.weight > 0.0) {
     out.k_of_chi = ClearnessTable::blend(out.k_of_chi, table_of(blend.neighbour), blend.weight);
-    out.k_mean += blend.weight * (blend_means_[other] - blend_means_[own]);
+    out.k_mean.value += blend.weight * (blend_means_[other] - blend_means_[own]);
   }
-  out.k_sd = out.k_of_chi.sd();
-  out.k_persistence = blended(&MonthStatistics::k_persistence, blend);
-  out.k_year_share = blended(&MonthStatistics::k_year_share, blend);
-  out.temp_mean_c = temp_mean_.at(date);
-  out.temp_range_c = std::max(1.0, temp_range_.at(date));
-  out.temp_sd_c = blended(&MonthStatistics::temp_sd_c, blend);
-  out.temp_persistence = blended(&MonthStatistics::temp_persistence, blend);
-  out.temp_k_correlation = blended(&MonthStatistics::temp_k_correlation, blend);
-  out.range_k_slope = blended(&MonthStatistics::range_k_slope, blend);
+  out.k_sd.value = out.k_of_chi.sd();
+  out.temp_mean_c.value = temp_mean_.at(date);
+  out.temp_range_c.value = std::max(1.0, temp_range_.at(date));
   return out;
 }
 

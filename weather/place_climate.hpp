@@ -31,23 +31,17 @@ struct MonthBlend {
 
 MonthBlend month_blend(Date date);
 
-/// What the place states for one calendar date.
-struct DateClimate {
+/// What the place states for one calendar date, every number with its standard error.
+struct DateClimate : PerStatistic<Estimate> {
   ClearnessTable k_of_chi;
-  double k_mean;
-  double k_sd;
-  double k_persistence;
-  double k_year_share;
-  double temp_mean_c;
-  double temp_range_c;
-  double temp_sd_c;
-  double temp_persistence;
-  double temp_k_correlation;
-  double range_k_slope;
 };
+
+/// Whether two places state the same for every date.
+bool same_climate(const Place& a, const Place& b);
 
 /// A place's year without steps on the 1st. The months' clearness means are moved a little before
 /// blending, so that the calendar months come out as stated (moved means are held to 0.02..0.80).
+/// Standard errors are the months', or those usual for the kind of record, blended as numbers are.
 class PlaceClimate {
  public:
   /// Places without temperatures get `fallback_temp_c` all year.
@@ -58,11 +52,12 @@ class PlaceClimate {
  private:
   struct MonthTables;
 
-  double blended(double MonthStatistics::*field, const MonthBlend& blend) const;
+  Estimate blended(std::size_t statistic, const MonthBlend& blend) const;
   const ClearnessTable& table_of(int month) const;
 
   std::shared_ptr<MonthTables> tables_;  // each made when first asked for
   std::array<MonthStatistics, 12> months_;
+  std::array<PerStatistic<Estimate>, 12> estimates_;
   std::array<double, 12> blend_means_;
   MonthlyCurve temp_mean_;
   MonthlyCurve temp_range_;

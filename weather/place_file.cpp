@@ -100,10 +100,10 @@ void read_clearness_spread(TomlSection& section, Place& place) {
       }
       MonthStatistics& month = place.months[m];
       const double implied = QuantileClearness(quantiles).mean();
-      if (month.k_mean > 0.0 && std::abs(implied - month.k_mean) > 0.01) {
+      if (month.k_mean.value > 0.0 && std::abs(implied - month.k_mean.value) > 0.01) {
         section.fail("k_quantiles",
                      fmt::format("of month {} have the mean {:.3f}, but k_mean is {:.3f}", m + 1,
-                                 implied, month.k_mean),
+                                 implied, month.k_mean.value),
                      "means that agree within 0.01", "Leave k_mean out: the quantiles imply it.");
       }
       if (!(implied >= kClearnessMean.low && implied <= kClearnessMean.high)) {
@@ -116,47 +116,54 @@ void read_clearness_spread(TomlSection& section, Place& place) {
   }
   if (const auto spread = monthly(section, "k_sd", {0.005, 0.40, "clearness index"})) {
     for (std::size_t m = 0; m < 12; ++m) {
-      const double limit = BetaClearness::largest_sd(place.months[m].k_mean, (*spread)[m]);
+      const double limit = BetaClearness::largest_sd(place.months[m].k_mean.value, (*spread)[m]);
       if (!((*spread)[m] < limit)) {
         section.fail("k_sd",
                      fmt::format("of month {} is {}, too wide for a mean of {:.3f}", m + 1,
-                                 (*spread)[m], place.months[m].k_mean),
+                                 (*spread)[m], place.months[m].k_mean.value),
                      fmt::format("below {:.3f} in that month", limit), "");
       }
       place.months[m].k_sd = (*spread)[m];
     }
-  } else if (!place.months[0].k_quantiles) {
+  } else if (place.months[0].k_quantiles) {
+    for (MonthStatistics& month : place.months) {
+      month.k_sd = QuantileClearness(*month.k_quantiles).sd();
+    }
+  } else {
     place.defaults.emplace_back("daily spread of clearness (from the mean alone)");
   }
 }
 
+constexpr PerStatistic<std::string_view> kKeys{
+    "k_mean",       "k_sd",      "k_persistence",    "k_year_share",       "temp_mean_c",
+    "temp_range_c", "temp_sd_c", "temp_persistence", "temp_k_correlation", "range_k_slope"};
+
 void read_errors(TomlSection& place_section, Place& place) {
   auto section = place_section.section("standard_error");
   if (!section) return;
-  std::array<MonthErrors, 12> errors{};
-  const auto read = [&](std::string_view key, const Range& range, double MonthErrors::*field) {
-    if (const auto values = monthly(*section, key, range)) {
-      for (std::size_t m = 0; m < 12; ++m) errors[m].*field = (*values)[m];
-    }
-  };
   constexpr Range kOfClearness{0.0, 0.5};
   constexpr Range kOfCorrelation{0.0, 2.0};
   constexpr Range kOfTemperature{0.0, 20.0, "K"};
-  read("k_mean", kOfClearness, &MonthErrors::k_mean);
-  read("k_sd", kOfClearness, &MonthErrors::k_sd);
-  read("k_persistence", kOfCorrelation, &MonthErrors::k_persistence);
-  read("k_year_share", kOfCorrelation, &MonthErrors::k_year_share);
-  read("temp_mean_c", kOfTemperature, &MonthErrors::temp_mean_c);
-  read("temp_range_c", kOfTemperature, &MonthErrors::temp_range_c);
-  read("temp_sd_c", kOfTemperature, &MonthErrors::temp_sd_c);
-  read("temp_persistence", kOfCorrelation, &MonthErrors::temp_persistence);
-  read("temp_k_correlation", kOfCorrelation, &MonthErrors::temp_k_correlation);
-  read("range_k_slope", {0.0, 50.0, "K"}, &MonthErrors::range_k_slope);
-  if (const auto rows = quantile_rows(*section)) {
-    for (std::size_t m = 0; m < 12; ++m) errors[m].k_quantiles = (*rows)[m];
+  constexpr PerStatistic<Range> kRanges{
+      kOfClearness,   kOfClearness,   kOfCorrelation, kOfCorrelation, kOfTemperature,
+      kOfTemperature, kOfTemperature, kOfCorrelation, kOfCorrelation, {0.0, 50.0, "K"}};
+  for (std::size_t i = 0; i < kStatistics; ++i) {
+    const Monthly errors = monthly(*section, kKeys[i], kRanges[i]);
+    for (std::size_t m = 0; m < 12; ++m) {
+      if (Estimate* stated = place.months[m].estimates()[i]) {
+        stated->standard_error = errors ? (*errors)[m] : 0.0;
+      } else if (errors) {
+        section->fail(kKeys[i], fmt::format("is given, but no {}", kKeys[i]),
+                      "errors of numbers that the place states",
+                      fmt::format("State {} too, or leave its error out.", kKeys[i]));
+      }
+    }
+  }
+  if (quantile_rows(*section)) {
+    place.notes.emplace_back(
+        "the quantiles are taken to be known as well as mean and spread, which move them all");
   }
   section->finish();
-  place.errors = errors;
 }
 
 }  // namespace
@@ -240,49 +247,26 @@ Place read_place_file(const std::string& path) {
 namespace {
 
 // One line of twelve numbers, or of the one that all months share.
-template <class Months, class Get>
-void write_monthly(std::ostream& out, std::string_view key, int decimals, const Months& months,
-                   Get get) {
+template <class Get>
+void write_monthly(std::ostream& out, std::size_t statistic, const Place& place, Get get) {
+  constexpr PerStatistic<int> kDecimals{4, 4, 4, 4, 2, 2, 2, 4, 4, 2};
   std::vector<std::string> texts;
-  for (const auto& month : months) texts.push_back(fmt::format("{:.{}f}", get(month), decimals));
+  for (const MonthStatistics& month : place.months) {
+    const Estimate* stated = month.estimates()[statistic];
+    if (!stated) return;
+    texts.push_back(fmt::format("{:.{}f}", get(*stated), kDecimals[statistic]));
+  }
   const bool same = std::count(texts.begin(), texts.end(), texts.front()) == 12;
-  fmt::print(out, "{:<19}= {}\n", key,
+  fmt::print(out, "{:<19}= {}\n", kKeys[statistic],
              same ? texts.front() : fmt::format("[{}]", fmt::join(texts, ", ")));
 }
 
-template <class Months, class Get>
-void write_quantiles(std::ostream& out, const Months& months, Get get) {
+void write_quantiles(std::ostream& out, const Place& place) {
   fmt::print(out, "k_quantiles = [   # 0, 5, 10, 25, 50, 75, 90, 95 and 100 % of the days\n");
-  for (const auto& month : months) fmt::print(out, "  [{:.4f}],\n", fmt::join(get(month), ", "));
+  for (const MonthStatistics& month : place.months) {
+    fmt::print(out, "  [{:.4f}],\n", fmt::join(*month.k_quantiles, ", "));
+  }
   fmt::print(out, "]\n");
-}
-
-// Months and their errors have the same numbers under the same names.
-template <class Months>
-void write_weather_details(std::ostream& out, const Months& months) {
-  write_monthly(out, "temp_range_c", 2, months, [](const auto& m) { return m.temp_range_c; });
-  write_monthly(out, "temp_sd_c", 2, months, [](const auto& m) { return m.temp_sd_c; });
-  write_monthly(out, "temp_persistence", 4, months,
-                [](const auto& m) { return m.temp_persistence; });
-  write_monthly(out, "temp_k_correlation", 4, months,
-                [](const auto& m) { return m.temp_k_correlation; });
-  write_monthly(out, "range_k_slope", 2, months, [](const auto& m) { return m.range_k_slope; });
-}
-
-void write_errors(std::ostream& out, const Place& place) {
-  const auto& errors = *place.errors;
-  fmt::print(out, "\n# How well the record knows them.\n[standard_error]\n");
-  write_monthly(out, "k_mean", 4, errors, [](const auto& e) { return e.k_mean; });
-  write_monthly(out, "k_sd", 4, errors, [](const auto& e) { return e.k_sd; });
-  if (place.months[0].k_quantiles) {
-    write_quantiles(out, errors, [](const auto& e) { return e.k_quantiles; });
-  }
-  write_monthly(out, "k_persistence", 4, errors, [](const auto& e) { return e.k_persistence; });
-  write_monthly(out, "k_year_share", 4, errors, [](const auto& e) { return e.k_year_share; });
-  if (place.has_temperatures()) {
-    write_monthly(out, "temp_mean_c", 2, errors, [](const auto& e) { return e.temp_mean_c; });
-  }
-  write_weather_details(out, errors);
 }
 
 }  // namespace
@@ -309,20 +293,15 @@ void write_place_file(std::ostream& out, const Place& place) {
   if (!place.years.empty()) fmt::print(out, "years = {}\n", quoted(place.years));
   if (place.record_years > 0.0) fmt::print(out, "record_years = {:.1f}\n", place.record_years);
   fmt::print(out, "\n");
-  const auto& months = place.months;
-  if (months[0].k_quantiles) {
-    write_quantiles(out, months, [](const auto& m) { return *m.k_quantiles; });
-  } else {
-    write_monthly(out, "k_mean", 4, months, [](const auto& m) { return m.k_mean; });
+  if (place.months[0].k_quantiles) write_quantiles(out, place);
+  for (std::size_t i = place.months[0].k_quantiles ? 1 : 0; i < kStatistics; ++i) {
+    write_monthly(out, i, place, [](const Estimate& e) { return e.value; });
   }
-  if (months[0].k_sd) write_monthly(out, "k_sd", 4, months, [](const auto& m) { return *m.k_sd; });
-  write_monthly(out, "k_persistence", 4, months, [](const auto& m) { return m.k_persistence; });
-  write_monthly(out, "k_year_share", 4, months, [](const auto& m) { return m.k_year_share; });
-  if (place.has_temperatures()) {
-    write_monthly(out, "temp_mean_c", 2, months, [](const auto& m) { return *m.temp_mean_c; });
+  if (!place.states_errors()) return;
+  fmt::print(out, "\n# How well the record knows them.\n[standard_error]\n");
+  for (std::size_t i = 0; i < kStatistics; ++i) {
+    write_monthly(out, i, place, [](const Estimate& e) { return e.standard_error.value_or(0.0); });
   }
-  write_weather_details(out, months);
-  if (place.errors) write_errors(out, place);
 }
 
 }  // namespace dullspell

@@ -11,7 +11,7 @@ namespace dullspell {
 /// latitude, longitude, utc_offset_h and twelve k_mean, ghi_kwh_m2 or k_quantiles. Every monthly
 /// key is a list of twelve or, ghi_kwh_m2 and k_quantiles apart, one number for all. Keys that are
 /// left out get their default, which the place's `defaults` names. [standard_error] holds the same
-/// keys; what it leaves out counts as 0.
+/// keys, of numbers that the place states; what it leaves out counts as 0.
 Place read_place(TomlSection& section);
 
 /// Whether what a plan or command names is a place file (.toml, or a path) and not a built-in id.

@@ -5,6 +5,7 @@
 #include <numeric>
 #include <set>
 #include <stdexcept>
+#include <utility>
 
 #include <fmt/format.h>
 #include <Eigen/Core>
@@ -181,16 +182,16 @@ FittedSky fit_sky(std::vector<UsableDay>& days, const Treatment& treatment, doub
   }
   for (std::size_t m = 0; m < 12; ++m) {
     months[m] = default_month(static_cast<int>(m), latitude_deg);
-    months[m].k_mean = std::clamp(means[m], kLeastMean, kGreatestMean);
     MonthStatistics& month = months[m];
+    month.k_mean = std::clamp(means[m], kLeastMean, kGreatestMean);
     const double sd = std::sqrt(variance[m]);
-    const double limit = BetaClearness::largest_sd(month.k_mean, sd);
+    const double limit = BetaClearness::largest_sd(month.k_mean.value, sd);
     if (sd >= limit) {
       fitted.notes.push_back(
           fmt::format("spread of month {} cut from {:.3f} to what its mean allows", m + 1, sd));
     }
     month.k_sd = std::max(0.005, std::min(sd, 0.999 * limit));
-    if (treatment.quantiles) month.k_quantiles = quantiles_of(k[m], month.k_mean);
+    if (treatment.quantiles) month.k_quantiles = quantiles_of(k[m], month.k_mean.value);
   }
 
   set_normal_scores(days);
@@ -273,40 +274,40 @@ FittedTemperatures fit_temperatures(std::vector<UsableDay>& days, bool pool,
     MonthStatistics& month = months[m];
     month.temp_sd_c = std::sqrt(variance[m]);
     if (has_pairs) month.temp_persistence = std::clamp(next_day.r, 0.0, 0.9);
-    month.temp_k_correlation = std::clamp(with_sky[m] / std::max(0.1, month.temp_sd_c), -0.8, 0.8);
+    month.temp_k_correlation =
+        std::clamp(with_sky[m] / std::max(0.1, month.temp_sd_c.value), -0.8, 0.8);
     month.range_k_slope =
         slope_bottom[m] > 0.0 ? std::clamp(slope_top[m] / slope_bottom[m], 0.0, 30.0) : 0.0;
   }
   return has_pairs ? FittedTemperatures::all : FittedTemperatures::all_but_persistence;
 }
 
-// A month's numbers in one array, so that their errors are one line of arithmetic.
-using MonthNumbers = Eigen::Array<double, 19, 1>;
+// The number of the first statistic of temperature, and of their persistence.
+constexpr std::size_t kTempMean = 4, kTempPersistence = 7;
 
-MonthNumbers numbers_of(const MonthStatistics& month) {
-  MonthNumbers out;
-  out << month.k_mean, *month.k_sd, month.k_persistence, month.k_year_share,
-      month.temp_mean_c.value_or(0.0), month.temp_range_c, month.temp_sd_c, month.temp_persistence,
-      month.temp_k_correlation, month.range_k_slope,
-      Eigen::Map<const Eigen::Array<double, 9, 1>>(
-          month.k_quantiles.value_or(std::array<double, 9>{}).data());
-  return out;
+// Whether a statistic comes from the record, and not from defaults, which have errors of their own.
+bool is_fitted(std::size_t statistic, FittedTemperatures temperatures) {
+  return statistic < kTempMean || temperatures == FittedTemperatures::all ||
+         (temperatures == FittedTemperatures::all_but_persistence && statistic != kTempPersistence);
 }
 
-MonthErrors errors_from(const MonthNumbers& e) {
-  MonthErrors out{e[0], e[1], {}, e[2], e[3], e[4], e[5], e[6], e[7], e[8], e[9]};
-  std::copy_n(e.data() + 10, 9, out.k_quantiles.begin());
-  return out;
+double jackknife_error(const std::vector<double>& estimates) {
+  const double n = static_cast<double>(estimates.size());
+  const double centre = std::accumulate(estimates.begin(), estimates.end(), 0.0) / n;
+  const double squares =
+      std::accumulate(estimates.begin(), estimates.end(), 0.0, [&](double sum, double e) {
+        const double from_centre = e - centre;
+        return sum + from_centre * from_centre;
+      });
+  return std::sqrt((n - 1.0) / n * squares);
 }
 
-// Leaves out one year at a time. Nothing where a month then has too few days, or there are too few
-// of the temperatures that the whole record has: they hang on one year.
-std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<UsableDay>& days,
-                                                            const std::set<int>& years,
-                                                            const Treatment& treatment,
-                                                            FittedTemperatures temperatures,
-                                                            double latitude_deg) {
-  std::array<std::vector<MonthNumbers>, 12> estimates;
+// Leaves out one year at a time. No errors where a month then has too few days, or there are too
+// few of the temperatures that the whole record has: they hang on one year.
+void set_jackknife_errors(const std::vector<UsableDay>& days, const std::set<int>& years,
+                          const Treatment& treatment, FittedTemperatures temperatures,
+                          double latitude_deg, std::array<MonthStatistics, 12>& months) {
+  std::array<PerStatistic<std::vector<double>>, 12> estimates;
   for (const int left_out : years) {
     std::vector<UsableDay> others;
     others.reserve(days.size());
@@ -315,26 +316,24 @@ std::optional<std::array<MonthErrors, 12>> jackknife_errors(const std::vector<Us
     const MonthValues k = clearness_by_month(others);
     if (std::any_of(k.begin(), k.end(),
                     [](const auto& m) { return m.size() < kLeastDaysOfMonth; })) {
-      return std::nullopt;
+      return;
     }
-    std::array<MonthStatistics, 12> months{};
-    fit_sky(others, treatment, latitude_deg, months);
-    if (fit_temperatures(others, false, months) != temperatures) return std::nullopt;
-    for (std::size_t m = 0; m < 12; ++m) estimates[m].push_back(numbers_of(months[m]));
+    std::array<MonthStatistics, 12> fitted{};
+    fit_sky(others, treatment, latitude_deg, fitted);
+    if (fit_temperatures(others, false, fitted) != temperatures) return;
+    for (std::size_t m = 0; m < 12; ++m) {
+      const PerStatistic<const Estimate*> stated = std::as_const(fitted[m]).estimates();
+      for (std::size_t i = 0; i < kStatistics; ++i) {
+        if (is_fitted(i, temperatures)) estimates[m][i].push_back(stated[i]->value);
+      }
+    }
   }
-  const double n = static_cast<double>(years.size());
-  std::array<MonthErrors, 12> errors{};
   for (std::size_t m = 0; m < 12; ++m) {
-    const MonthNumbers zero = MonthNumbers::Zero();
-    const MonthNumbers centre = std::accumulate(estimates[m].begin(), estimates[m].end(), zero) / n;
-    const MonthNumbers squares =
-        std::accumulate(estimates[m].begin(), estimates[m].end(), zero,
-                        [&](const MonthNumbers& sum, const MonthNumbers& e) -> MonthNumbers {
-                          return sum + (e - centre).square();
-                        });
-    errors[m] = errors_from(((n - 1.0) / n * squares).sqrt());
+    for (std::size_t i = 0; i < kStatistics; ++i) {
+      if (estimates[m][i].empty()) continue;
+      months[m].estimates()[i]->standard_error = jackknife_error(estimates[m][i]);
+    }
   }
-  return errors;
 }
 
 }  // namespace
@@ -384,7 +383,8 @@ PlaceFit fit_place(const Place& frame, const std::vector<RecordedDay>& record) {
   }
   place.record_years = fit.one_year ? 1.0 : fit.days_used / 365.25;
   if (!fit.one_year && fit.years >= kLeastYearsOfErrors) {
-    place.errors = jackknife_errors(days, years, treatment, temperatures, place.where.latitude_deg);
+    set_jackknife_errors(days, years, treatment, temperatures, place.where.latitude_deg,
+                         place.months);
   }
   return fit;
 }

@@ -8,11 +8,15 @@ namespace dullspell {
 namespace {
 
 SegmentClimate segment_climate(const DateClimate& climate, double warmer_k) {
-  const double rho = climate.temp_k_correlation;
-  return {climate.k_of_chi.rounded(),       on_grid(climate.temp_mean_c + warmer_k),
-          on_grid(climate.temp_sd_c * rho), on_grid(climate.temp_sd_c * std::sqrt(1.0 - rho * rho)),
-          on_grid(climate.temp_range_c),    on_grid(climate.range_k_slope),
-          on_grid(climate.k_mean)};
+  const double rho = climate.temp_k_correlation.value;
+  const double temp_sd_c = climate.temp_sd_c.value;
+  return {climate.k_of_chi.rounded(),
+          on_grid(climate.temp_mean_c.value + warmer_k),
+          on_grid(temp_sd_c * rho),
+          on_grid(temp_sd_c * std::sqrt(1.0 - rho * rho)),
+          on_grid(climate.temp_range_c.value),
+          on_grid(climate.range_k_slope.value),
+          on_grid(climate.k_mean.value)};
 }
 
 }  // namespace
@@ -52,13 +56,9 @@ StayClimate ClimateOfStay::stated() const {
   return made([](const StatedClimate& stated) { return stated.climate; });
 }
 
-StayClimate ClimateOfStay::off_by(std::span<const ClimateShift> standard_errors) const {
+StayClimate ClimateOfStay::off_by(std::span<const ClimateDeviates> deviates) const {
   return made([&](const StatedClimate& stated) {
-    const ClimateShift& errors = standard_errors[stated.place];
-    const ClimateDoubt& doubt = stated.doubt;
-    return shifted(stated.climate,
-                   {errors.level * doubt.level, errors.spread * doubt.spread,
-                    errors.persistence * doubt.persistence, errors.year_share * doubt.year_share});
+    return dullspell::off_by(stated.climate, deviates[stated.place]);
   });
 }
 

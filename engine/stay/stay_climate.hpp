@@ -4,9 +4,9 @@
 #include <span>
 #include <vector>
 
-#include "weather/climate_doubt.hpp"
 #include "weather/day_sequence.hpp"
 #include "weather/known_sky.hpp"
+#include "weather/standard_errors.hpp"
 
 namespace dullspell {
 
@@ -27,10 +27,9 @@ struct StayClimate {
   DaySequence sequence{{}};
 };
 
-/// What a place states for a date, and how well it knows it.
+/// What a place states for a date, and how well it is known at the camp.
 struct StatedClimate {
   DateClimate climate;
-  ClimateDoubt doubt;
   double warmer_k = 0.0;  ///< the camp against its place
   std::size_t place = 0;  ///< number of the place among those of the plan
   int day = 0;            ///< index of the date in the stay; -1 is the day before
@@ -59,7 +58,7 @@ class ClimateOfStay {
   StayClimate stated() const;
 
   /// With every place off by so many standard errors, one entry a place.
-  StayClimate off_by(std::span<const ClimateShift> standard_errors) const;
+  StayClimate off_by(std::span<const ClimateDeviates> deviates) const;
 
  private:
   template <class Shift>

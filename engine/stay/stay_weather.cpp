@@ -13,7 +13,7 @@ std::vector<PlaceClimate> place_climates(const Plan& plan) {
   for (std::size_t i = 0; i < plan.camps.size(); ++i) {
     const Place& place = plan.camps[i].place;
     std::size_t same = 0;
-    while (same < i && plan.camps[same].place.months != place.months) ++same;
+    while (same < i && !same_climate(plan.camps[same].place, place)) ++same;
     climates.push_back(same < i ? climates[same] : PlaceClimate(place));
   }
   return climates;
@@ -53,8 +53,8 @@ class StatedClimates {
   StatedClimate at(std::size_t camp, int day) const {
     const Date date = date_of(day);
     const Camp& here = plan_.camps[camp];
-    return {climates_[camp].on(date), climate_doubt(here.place, date, here.distance_km),
-            warmer_k(here), numbers_[camp], day};
+    return {seen_from_camp(climates_[camp].on(date), here.distance_km), warmer_k(here),
+            numbers_[camp], day};
   }
 
   StatedClimate on_waking(int day) const { return at(waking_camp(plan_, first_day_ + day), day); }
@@ -88,7 +88,7 @@ StayWeather stay_weather(const Plan& plan, const StayCalendar& calendar) {
   std::vector<KnownClimate> known;
   const auto add = [&](int day, const KnownSky& sky) {
     const StatedClimate climate = stated.on_waking(day);
-    const StatedClearness meant = stated_clearness(sky, climate.climate.k_mean);
+    const StatedClearness meant = stated_clearness(sky, climate.climate.k_mean.value);
     const ClearnessTable k_of_chi = climate.climate.k_of_chi.rounded();
     out.known.push_back(
         {day, stated.date_of(day), sky, meant, k_of_chi(known_chi(day, meant, k_of_chi).mean)});

@@ -88,7 +88,7 @@ std::string days_for(const Plan& plan, const HandbookRule& one_day, double accep
 void print_row(const Place& place, const Season& season, double array_to_load) {
   const MonthStatistics& month = place.months[static_cast<std::size_t>(season.month)];
   const double sun_h =
-      month.k_mean * mean_extraterrestrial_wh_m2(season.month, place.where) / 1000.0;
+      month.k_mean.value * mean_extraterrestrial_wh_m2(season.month, place.where) / 1000.0;
   HandbookRule rule{kLoad_wh, 1.0, sun_h};
   rule.array_to_load = array_to_load;
   const Plan plan = with_panels_w(stay_at(place, season), rule.panels_w());

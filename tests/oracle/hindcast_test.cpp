@@ -98,10 +98,12 @@ WeatherRecord drawn_record(const Plan& plan, const PreparedPlan& prepared, int w
       RecordedDay day{};
       day.date = begin + days{static_cast<int>(d)};
       const double k = c.k_of_chi(drawn[d].chi);
-      const double rho = c.temp_k_correlation;
-      day.temp_mean_c = c.temp_mean_c + c.temp_sd_c * (rho * drawn[d].chi +
-                                                       std::sqrt(1.0 - rho * rho) * drawn[d].warm);
-      const double range_c = daily_range_c(c.temp_range_c, c.range_k_slope, k, c.k_mean);
+      const double rho = c.temp_k_correlation.value;
+      day.temp_mean_c =
+          c.temp_mean_c.value +
+          c.temp_sd_c.value * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
+      const double range_c =
+          daily_range_c(c.temp_range_c.value, c.range_k_slope.value, k, c.k_mean.value);
       day.temp_max_c = *day.temp_mean_c + 0.5 * range_c;
       day.temp_min_c = *day.temp_mean_c - 0.5 * range_c;
       day.ghi_kwh_m2 = k_scale * k * extraterrestrial_of_date_wh_m2(day.date, place.where) / 1000.0;

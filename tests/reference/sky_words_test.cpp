@@ -37,7 +37,8 @@ TEST_CASE("the words for a sky share the days of typical years out among them") 
       if (!day.ghi_kwh_m2) continue;
       const double k =
           1000.0 * *day.ghi_kwh_m2 / extraterrestrial_of_date_wh_m2(day.date, place.where);
-      const double k_mean = place.months[static_cast<std::size_t>(month_index(day.date))].k_mean;
+      const double k_mean =
+          place.months[static_cast<std::size_t>(month_index(day.date))].k_mean.value;
       SkyWord nearest = SkyWord::clear;
       for (const SkyWord word : {SkyWord::mixed, SkyWord::overcast}) {
         if (std::abs(stated_clearness(word, k_mean).k - k) <

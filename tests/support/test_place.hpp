@@ -40,8 +40,8 @@ inline Place place_with_quantiles(const std::array<double, 12>& k_means) {
   const double shape_mean = QuantileClearness(kShape).mean();
   for (MonthStatistics& month : place.months) {
     std::array<double, 9> quantiles = kShape;
-    for (double& k : quantiles) k *= 0.8 * month.k_mean / shape_mean;
-    month.k_mean *= 0.8;  // so that the greatest stays below 1
+    for (double& k : quantiles) k *= 0.8 * month.k_mean.value / shape_mean;
+    month.k_mean.value *= 0.8;  // so that the greatest stays below 1
     month.k_quantiles = quantiles;
   }
   return place;

@@ -15,15 +15,11 @@ using namespace dullspell;
 
 namespace {
 
-constexpr double ClimateShift::*kDimensions[] = {&ClimateShift::level, &ClimateShift::spread,
-                                                 &ClimateShift::persistence,
-                                                 &ClimateShift::year_share};
-
-/// What dimension `field` of a place gets, by alternative.
-std::vector<double> deviates(const std::vector<std::vector<ClimateShift>>& climates,
-                             std::size_t place, double ClimateShift::*field) {
+/// What a statistic of a place gets, by alternative.
+std::vector<double> deviates(const std::vector<std::vector<ClimateDeviates>>& climates,
+                             std::size_t place, std::size_t statistic) {
   std::vector<double> out;
-  for (const auto& climate : climates) out.push_back(climate.at(place).*field);
+  for (const auto& climate : climates) out.push_back(climate.at(place)[statistic]);
   return out;
 }
 
@@ -69,10 +65,11 @@ StudyResult study(const PreparedPlan& plan, std::uint64_t stays, int threads = 2
 PreparedPlan plan_with_error(double k_mean_error) {
   Plan plan = plan_of(kPlan);
   plan.camps[0].distance_km = 0.0;
-  MonthErrors errors;
-  errors.k_mean = k_mean_error;
-  plan.camps[0].place.errors.emplace();
-  plan.camps[0].place.errors->fill(errors);
+  for (MonthStatistics& month : plan.camps[0].place.months) {
+    const PerStatistic<Estimate*> stated = month.estimates();
+    for (std::size_t i = 0; i < kStatistics; ++i) stated[i]->standard_error = 0.0;
+    month.k_mean.standard_error = k_mean_error;
+  }
   return prepare(plan);
 }
 
@@ -90,8 +87,8 @@ TEST_CASE("each dimension of the alternatives has every one of 32 deviates once"
   REQUIRE(climates.size() == 32);
   const boost::math::normal normal;
   for (std::size_t place = 0; place < 3; ++place) {
-    for (const auto field : kDimensions) {
-      auto found = deviates(climates, place, field);
+    for (std::size_t statistic = 0; statistic < kStatistics; ++statistic) {
+      auto found = deviates(climates, place, statistic);
       std::sort(found.begin(), found.end());
       for (int i = 0; i < 32; ++i) {
         CHECK(found[static_cast<std::size_t>(i)] ==
@@ -105,7 +102,9 @@ TEST_CASE("dimensions, places and seeds have their deviates in orders of their o
   const auto climates = alternative_climates(3, 1);
   std::vector<std::vector<double>> all;
   for (std::size_t place = 0; place < 3; ++place) {
-    for (const auto field : kDimensions) all.push_back(deviates(climates, place, field));
+    for (std::size_t statistic = 0; statistic < kStatistics; ++statistic) {
+      all.push_back(deviates(climates, place, statistic));
+    }
   }
   double squares = 0.0, pairs = 0.0;
   for (std::size_t a = 0; a < all.size(); ++a) {
@@ -116,13 +115,13 @@ TEST_CASE("dimensions, places and seeds have their deviates in orders of their o
       pairs += 1.0;
     }
   }
-  // Independent orders correlate by 1 / 31 in the mean square; 66 pairs tell it to a sixth.
-  CHECK(squares / pairs == Approx(1.0 / 31.0).epsilon(0.7));
-  const auto level = deviates(climates, 0, &ClimateShift::level);
-  CHECK(deviates(alternative_climates(3, 1), 0, &ClimateShift::level) == level);
-  CHECK(deviates(alternative_climates(3, 2), 0, &ClimateShift::level) != level);
+  // Independent orders correlate by 1 / 31 in the mean square; 435 pairs tell it to a fifteenth.
+  CHECK(squares / pairs == Approx(1.0 / 31.0).epsilon(0.3));
+  const auto level = deviates(climates, 0, 0);
+  CHECK(deviates(alternative_climates(3, 1), 0, 0) == level);
+  CHECK(deviates(alternative_climates(3, 2), 0, 0) != level);
   // A place has the same alternatives whatever other places there are.
-  CHECK(deviates(alternative_climates(1, 1), 0, &ClimateShift::level) == level);
+  CHECK(deviates(alternative_climates(1, 1), 0, 0) == level);
 }
 
 TEST_CASE("counts under all climates are the same for any number of threads") {
@@ -223,14 +222,59 @@ TEST_CASE("half the doubt of a place has about half the width") {
   CHECK(half / whole == Approx(0.5).margin(0.08));
 }
 
-TEST_CASE("a place known exactly leaves next to nothing but sampling") {
-  Plan plan = plan_of(kPlan);
-  // Days that K does not move: no panels. Loads alone empty the battery or do not.
-  plan.panels.clear();
-  const StudyResult result = study(prepare(plan), 2'000);
-  REQUIRE(result.home.flat_climate);
-  CHECK(result.home.flat_climate->low == Approx(result.home.flat.interval.low));
-  CHECK(result.home.flat_climate->high == Approx(result.home.flat.interval.high));
+TEST_CASE("how well temperatures are known widens the climate interval of a plan with a furnace") {
+  const auto climate_width = [](const std::string& temp_mean_error) {
+    const StudyResult result = study(prepared_of(R"(
+arrive = 2027-01-12T14:00:00
+[[camp]]
+nights = 4
+[camp.place]
+latitude = 44
+longitude = -112
+utc_offset_h = -7
+k_mean = 0.5
+k_sd = 0.1
+temp_mean_c = 0
+[camp.place.standard_error]
+k_mean = 0.001
+temp_mean_c = )" + temp_mean_error + R"(
+[battery]
+capacity_wh = 1950
+[furnace]
+blower_w = 85
+output_w = 5000
+heat_loss_w_per_k = 120
+hold_c = [ { from = "18:00", to = "08:00", c = 16 } ]
+)"),
+                                     8'000);
+    CAPTURE(temp_mean_error, result.home.flat.p);
+    CHECK(result.home.flat.p > 0.2);
+    CHECK(result.home.flat.p < 0.8);
+    return result.home.flat_climate->high - result.home.flat_climate->low;
+  };
+  const double exact = climate_width("0"), hardly = climate_width("8");
+  CAPTURE(exact, hardly);
+  CHECK(exact < 0.05);
+  CHECK(hardly > 0.7);
+}
+
+/// How far the climate interval reaches on both sides, without the sampling interval.
+double beyond_sampling(const PreparedPlan& plan) {
+  const StudyResult result = study(plan, 16'000);
+  const Proportion& flat = result.home.flat;
+  const auto without = [](double whole, double sampling) {
+    return std::sqrt(whole * whole - sampling * sampling);
+  };
+  return without(flat.p - result.home.flat_climate->low, flat.p - flat.interval.low) +
+         without(result.home.flat_climate->high - flat.p, flat.interval.high - flat.p);
+}
+
+TEST_CASE("a place known exactly leaves instruments and decades alone to doubt") {
+  // They are 0.010 of the level; 0.060 in all moves the share six times as far.
+  const double instruments = beyond_sampling(plan_with_error(0.0));
+  const double sixfold = beyond_sampling(plan_with_error(std::sqrt(0.060 * 0.060 - 0.010 * 0.010)));
+  CAPTURE(instruments, sixfold);
+  CHECK(instruments / sixfold == Approx(1.0 / 6.0).margin(0.03));
 }
 
 TEST_CASE("a study carries climate intervals for the stay and its days on both tracks") {

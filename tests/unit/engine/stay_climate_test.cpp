@@ -6,7 +6,7 @@
 
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_plan.hpp"
-#include "weather/climate_doubt.hpp"
+#include "weather/standard_errors.hpp"
 
 using namespace dullspell;
 
@@ -66,8 +66,12 @@ void check_same_draws(const PreparedPlan& plan, const StayClimate& climate) {
   }
 }
 
-std::vector<ClimateShift> errors_of(const PreparedPlan& plan, const ClimateShift& errors) {
-  return std::vector<ClimateShift>(plan.climate.places(), errors);
+std::vector<ClimateDeviates> everywhere(const PreparedPlan& plan, const ClimateDeviates& errors) {
+  return std::vector<ClimateDeviates>(plan.climate.places(), errors);
+}
+
+DateClimate stated_climate(const Plan& plan) {
+  return seen_from_camp(PlaceClimate(plan.camps[0].place).on(make_date(2027, 6, 14)), 0.0);
 }
 
 }  // namespace
@@ -82,17 +86,17 @@ TEST_CASE("the stated climate draws what the plan draws, to the bit") {
 TEST_CASE("a climate off by nothing is the stated one, to the bit") {
   for (const std::string& text : {kTwoCamps, kKnown, kUnderWay, kNarrow}) {
     const PreparedPlan plan = prepared_of(text);
-    check_same_draws(plan, plan.climate.off_by(errors_of(plan, {})));
+    check_same_draws(plan, plan.climate.off_by(everywhere(plan, {})));
   }
 }
 
 TEST_CASE("a level off by one standard error moves every drawn day by it") {
   const Plan text = plan_of(kNarrow);
   const PreparedPlan plan = prepare(text);
-  const double level = climate_doubt(text.camps[0].place, make_date(2027, 6, 14), 0.0).level;
+  const double level = *stated_climate(text).k_mean.standard_error;
   REQUIRE(level == Approx(std::hypot(0.020, 0.010)));  // monthly means
   for (const double errors : {1.0, -1.0, 2.0}) {
-    const StayClimate off = plan.climate.off_by(errors_of(plan, {errors, 0.0, 0.0, 0.0}));
+    const StayClimate off = plan.climate.off_by(everywhere(plan, {errors, 0.0, 0.0, 0.0}));
     const DrawnSky stated(plan, 9), moved(plan, off, 9);
     for (std::uint32_t stay = 0; stay < 200; ++stay) {
       const auto a = fill(plan, stated, stay), b = fill(plan, moved, stay);
@@ -106,8 +110,8 @@ TEST_CASE("a level off by one standard error moves every drawn day by it") {
 TEST_CASE("a spread off by one standard error widens the draws by it, about their mean") {
   const Plan text = plan_of(kNarrow);
   const PreparedPlan plan = prepare(text);
-  const double spread = climate_doubt(text.camps[0].place, make_date(2027, 6, 14), 0.0).spread;
-  const StayClimate off = plan.climate.off_by(errors_of(plan, {0.0, 1.0, 0.0, 0.0}));
+  const double spread = *stated_climate(text).k_sd.standard_error;
+  const StayClimate off = plan.climate.off_by(everywhere(plan, {0.0, 1.0, 0.0, 0.0}));
   const double mean = plan.segments[1].k_mean;
   const double ratio = 1.0 + spread / plan.segments[1].k_of_chi.sd();
   const DrawnSky stated(plan, 9), moved(plan, off, 9);
@@ -120,8 +124,8 @@ TEST_CASE("a spread off by one standard error widens the draws by it, about thei
 
 TEST_CASE("persistence and the year's share make the days of a stay hang together") {
   const PreparedPlan plan = prepared_of(kNarrow);
-  const auto correlation = [&](const ClimateShift& errors) {
-    const StayClimate off = plan.climate.off_by(errors_of(plan, errors));
+  const auto correlation = [&](const ClimateDeviates& errors) {
+    const StayClimate off = plan.climate.off_by(everywhere(plan, errors));
     const DrawnSky sky(plan, off, 9);
     double ab = 0.0, aa = 0.0, bb = 0.0;
     for (std::uint32_t stay = 0; stay < 4000; ++stay) {
@@ -145,7 +149,7 @@ TEST_CASE("known days keep the sky that was stated, in whatever climate") {
   REQUIRE(plan.climate.places() == 2);
   for (const double errors : {-2.0, 2.0}) {
     CAPTURE(errors);
-    const StayClimate off = plan.climate.off_by(errors_of(plan, {errors, errors, errors, errors}));
+    const StayClimate off = plan.climate.off_by(everywhere(plan, {errors, errors, errors, errors}));
     const DrawnSky sky(plan, off, 9);
     BatchMean known, unknown, unknown_stated;
     for (std::uint32_t stay = 0; stay < 2000; ++stay) {
@@ -163,8 +167,8 @@ TEST_CASE("each place is off by its own errors, and camps at one place share the
   const PreparedPlan plan = prepared_of(kTwoCamps);
   REQUIRE(plan.climate.places() == 2);
   const StayClimate stated = plan.climate.stated();
-  std::vector<ClimateShift> errors(2);
-  errors[1].level = -1.0;
+  std::vector<ClimateDeviates> errors(2);
+  errors[1].k_mean = -1.0;
   const StayClimate off = plan.climate.off_by(errors);
   for (std::size_t i = 0; i < plan.segments.size(); ++i) {
     CAPTURE(i);

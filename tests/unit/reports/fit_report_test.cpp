@@ -22,9 +22,12 @@ PlaceFit fit_of(int years, RecordKind kind = RecordKind::measured) {
   fit.days_used = 365 * years;
   fit.one_year = years == 1 || kind == RecordKind::typical_year;
   if (!fit.one_year) {
-    std::array<MonthErrors, 12> errors{};
-    for (MonthErrors& e : errors) e.k_mean = 0.0123;
-    fit.place.errors = errors;
+    for (MonthStatistics& month : fit.place.months) {
+      month.k_mean.standard_error = 0.0123;
+      month.k_sd->standard_error = 0.0;
+      month.k_persistence.standard_error = 0.0;
+      month.k_year_share.standard_error = 0.0;
+    }
   }
   return fit;
 }
@@ -64,8 +67,7 @@ TEST_CASE("a fit without errors of its own prints none, and a typical year no ye
 
 TEST_CASE("a fit fits any window, in the reader's units") {
   PlaceFit fit = fit_of(25);
-  for (MonthStatistics& month : fit.place.months) month.temp_mean_c = 10.0;
-  for (MonthErrors& e : *fit.place.errors) e.temp_mean_c = 0.5;
+  for (MonthStatistics& month : fit.place.months) month.temp_mean_c = {10.0, 0.5};
   test::check_any_width(
       [&](std::ostream& out, TextStyle style) {
         write_fit_report(out, fit, {}, Units::metric, style);

@@ -29,7 +29,7 @@ double year_kwh_m2(const Place& place) {
   double sum = 0.0;
   for (int m = 0; m < 12; ++m) {
     const int days = days_in_month(make_date(2023, static_cast<unsigned>(m) + 1, 1));
-    sum += days * place.months[static_cast<std::size_t>(m)].k_mean *
+    sum += days * place.months[static_cast<std::size_t>(m)].k_mean.value *
            mean_extraterrestrial_wh_m2(m, place.where) / 1000.0;
   }
   return sum;
@@ -80,12 +80,12 @@ TEST_CASE("Every built-in place has twelve months that can be modelled") {
     REQUIRE(place.has_value());
     CHECK(place->record_years == site.record_years);
     for (const MonthStatistics& month : place->months) {
-      CHECK(month.k_mean >= 0.02);
-      CHECK(month.k_mean <= 0.80);
-      CHECK(month.k_persistence >= -0.3);
-      CHECK(month.k_persistence <= 0.8);
-      CHECK(month.k_year_share > 0.0);
-      CHECK(month.temp_range_c > 0.0);
+      CHECK(month.k_mean.value >= 0.02);
+      CHECK(month.k_mean.value <= 0.80);
+      CHECK(month.k_persistence.value >= -0.3);
+      CHECK(month.k_persistence.value <= 0.8);
+      CHECK(month.k_year_share.value > 0.0);
+      CHECK(month.temp_range_c.value > 0.0);
       CHECK(month.temp_mean_c.has_value() == site.has_temperatures);
       CHECK_NOTHROW(clearness_distribution(month));
     }

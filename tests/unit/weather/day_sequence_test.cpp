@@ -34,8 +34,8 @@ DaySequence sequence_of(const std::vector<DateClimate>& dates) {
 
 // Correlation of the deviates chi of a day and the next, by the model's equation.
 double chi_correlation(const DateClimate& today, const DateClimate& tomorrow) {
-  const double s = today.k_year_share, t = tomorrow.k_year_share;
-  return std::sqrt(s * t) + std::sqrt((1.0 - s) * (1.0 - t)) * tomorrow.k_persistence;
+  const double s = today.k_year_share.value, t = tomorrow.k_year_share.value;
+  return std::sqrt(s * t) + std::sqrt((1.0 - s) * (1.0 - t)) * tomorrow.k_persistence.value;
 }
 
 // What the stated model implies for a stretch of dates, as averages over its days.
@@ -215,7 +215,7 @@ TEST_CASE("Temperature anomalies have the stated persistence and correlation wit
     sequence.draw(kSeed, stay, days);
     double squares = 0.0, sky = 0.0, tomorrow = 0.0, independent = 0.0, before = 0.0;
     for (std::size_t d = 0; d < days.size(); ++d) {
-      const double rho = place.months[0].temp_k_correlation;
+      const double rho = place.months[0].temp_k_correlation.value;
       const double anomaly = rho * days[d].chi + std::sqrt(1.0 - rho * rho) * days[d].warm;
       squares += anomaly * anomaly / 20.0;
       sky += anomaly * days[d].chi / 20.0;

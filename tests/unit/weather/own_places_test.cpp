@@ -52,7 +52,7 @@ TEST_CASE("place files of a folder are places by the names of their files") {
   REQUIRE(meadow);
   CHECK(meadow->name == "North Meadow");
   CHECK(meadow->where.latitude_deg == 47.0);
-  CHECK(meadow->months[0].k_mean == Approx(kContrastingMeans[0]).margin(5e-5));
+  CHECK(meadow->months[0].k_mean.value == Approx(kContrastingMeans[0]).margin(5e-5));
   // Those of the tables are found as before, and the nearest is sought among all.
   const PlaceSummary& last = built_in.places().back();
   CHECK(all.place(last.id)->name == last.name);

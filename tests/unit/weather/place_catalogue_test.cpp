@@ -64,7 +64,8 @@ TEST_CASE("A place is put together from its site and its own months") {
   CHECK(place->months[3].k_mean == kContrastingMeans[3]);
   CHECK(place->months[3].k_sd == 0.15);
   CHECK(place->months[3].temp_mean_c == 7.25);
-  CHECK_THAT(place->months[0].temp_sd_c, WithinAbs(default_month(0, 45.0).temp_sd_c, 0.005));
+  CHECK_THAT(place->months[0].temp_sd_c.value,
+             WithinAbs(default_month(0, 45.0).temp_sd_c.value, 0.005));
   CHECK(place->months[0].k_persistence == 0.29);
 
   const auto west = catalogue().place("lakeside-aa-west");

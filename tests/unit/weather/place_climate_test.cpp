@@ -38,11 +38,11 @@ std::array<double, 12> month_averages(Get get) {
 void check_month_means(const Place& place) {
   const auto year = year_of(place);
   const auto drawn = month_averages([&](std::size_t d) { return year[d].k_of_chi.mean(); });
-  const auto stated = month_averages([&](std::size_t d) { return year[d].k_mean; });
+  const auto stated = month_averages([&](std::size_t d) { return year[d].k_mean.value; });
   for (std::size_t m = 0; m < 12; ++m) {
     INFO("month " << m + 1);
-    CHECK_THAT(drawn[m], WithinAbs(place.months[m].k_mean, 1e-3));
-    CHECK_THAT(stated[m], WithinAbs(place.months[m].k_mean, 1e-6));
+    CHECK_THAT(drawn[m], WithinAbs(place.months[m].k_mean.value, 1e-3));
+    CHECK_THAT(stated[m], WithinAbs(place.months[m].k_mean.value, 1e-6));
   }
 }
 
@@ -72,8 +72,8 @@ TEST_CASE("Without the shift of means contrasting months would not come out") {
 TEST_CASE("Means at the edge of what a place may state are not shifted beyond it") {
   for (const DateClimate& date : year_of(place_with_means(
            {0.80, 0.02, 0.80, 0.02, 0.80, 0.02, 0.80, 0.02, 0.80, 0.02, 0.80, 0.02}))) {
-    CHECK(date.k_mean >= 0.02);
-    CHECK(date.k_mean <= 0.80);
+    CHECK(date.k_mean.value >= 0.02);
+    CHECK(date.k_mean.value <= 0.80);
     CHECK(date.k_of_chi.values().isFinite().all());
   }
 }
@@ -111,13 +111,13 @@ TEST_CASE("No statistic takes a step on the 1st") {
     month.range_k_slope = 5.0 + 10.0 * odd;
   }
   const auto year = year_of(place);
-  check_steps(year, [](const DateClimate& c) { return c.k_mean; });
-  check_steps(year, [](const DateClimate& c) { return c.k_persistence; });
-  check_steps(year, [](const DateClimate& c) { return c.k_year_share; });
-  check_steps(year, [](const DateClimate& c) { return c.temp_sd_c; });
-  check_steps(year, [](const DateClimate& c) { return c.temp_persistence; });
-  check_steps(year, [](const DateClimate& c) { return c.temp_k_correlation; });
-  check_steps(year, [](const DateClimate& c) { return c.range_k_slope; });
+  check_steps(year, [](const DateClimate& c) { return c.k_mean.value; });
+  check_steps(year, [](const DateClimate& c) { return c.k_persistence.value; });
+  check_steps(year, [](const DateClimate& c) { return c.k_year_share.value; });
+  check_steps(year, [](const DateClimate& c) { return c.temp_sd_c.value; });
+  check_steps(year, [](const DateClimate& c) { return c.temp_persistence.value; });
+  check_steps(year, [](const DateClimate& c) { return c.temp_k_correlation.value; });
+  check_steps(year, [](const DateClimate& c) { return c.range_k_slope.value; });
   // Quantiles of clearness, dull tail and median, move as smoothly as the mean.
   check_steps(year, [](const DateClimate& c) { return c.k_of_chi(-1.645); });
   check_steps(year, [](const DateClimate& c) { return c.k_of_chi(0.0); });
@@ -165,14 +165,14 @@ TEST_CASE("Temperatures follow the yearly curve, and a place without them gets t
   CHECK_FALSE(place.has_temperatures());
   for (const unsigned month : {1u, 7u}) {
     const DateClimate date = PlaceClimate(place, 12.5).on(make_date(kYear, month, 10));
-    CHECK_THAT(date.temp_mean_c, WithinAbs(12.5, 1e-9));
-    CHECK_THAT(date.temp_range_c, WithinAbs(11.0, 1e-9));
+    CHECK_THAT(date.temp_mean_c.value, WithinAbs(12.5, 1e-9));
+    CHECK_THAT(date.temp_range_c.value, WithinAbs(11.0, 1e-9));
   }
   for (std::size_t m = 0; m < 12; ++m) place.months[m].temp_mean_c = m < 6 ? 0.0 : 10.0;
   CHECK(place.has_temperatures());
   const PlaceClimate climate(place);
-  const double june = climate.on(make_date(kYear, 6, 30)).temp_mean_c;
-  const double july = climate.on(make_date(kYear, 7, 1)).temp_mean_c;
+  const double june = climate.on(make_date(kYear, 6, 30)).temp_mean_c.value;
+  const double july = climate.on(make_date(kYear, 7, 1)).temp_mean_c.value;
   CHECK_THAT(june, WithinAbs(5.0, 0.3));
   CHECK(july > june);
   CHECK(july - june < 0.5);
@@ -180,9 +180,9 @@ TEST_CASE("Temperatures follow the yearly curve, and a place without them gets t
 
 TEST_CASE("The last of February in a leap year has a climate") {
   const PlaceClimate climate(place_with_means(kContrastingMeans));
-  const double on_28 = climate.on(make_date(2028, 2, 28)).k_mean;
-  const double on_29 = climate.on(make_date(2028, 2, 29)).k_mean;
-  const double on_1 = climate.on(make_date(2028, 3, 1)).k_mean;
+  const double on_28 = climate.on(make_date(2028, 2, 28)).k_mean.value;
+  const double on_29 = climate.on(make_date(2028, 2, 29)).k_mean.value;
+  const double on_1 = climate.on(make_date(2028, 3, 1)).k_mean.value;
   CHECK(on_28 > on_29);  // February is the clearer month here
   CHECK(on_29 > on_1);
 }

@@ -76,8 +76,8 @@ TEST_CASE("What a place states is not among its defaults") {
 
 TEST_CASE("South of the equator the default season is turned round") {
   const Place place = read("latitude = -41\nlongitude = 174\nutc_offset_h = 12\n" + kMeans);
-  CHECK_THAT(place.months[0].temp_sd_c, WithinAbs(2.0, 1e-12));
-  CHECK_THAT(place.months[6].temp_sd_c, WithinAbs(4.4, 1e-12));
+  CHECK_THAT(place.months[0].temp_sd_c.value, WithinAbs(2.0, 1e-12));
+  CHECK_THAT(place.months[6].temp_sd_c.value, WithinAbs(4.4, 1e-12));
 }
 
 TEST_CASE("The kind of record decides the default share of the year") {
@@ -92,10 +92,10 @@ TEST_CASE("The kind of record decides the default share of the year") {
 TEST_CASE("Irradiation is turned into clearness by the place's own sun") {
   const Place place =
       read(kWhere + "ghi_kwh_m2 = [1.0, 1.8, 3.2, 4.5, 5.4, 5.9, 6.0, 5.0, 3.6, 2.2, 1.2, 0.8]\n");
-  CHECK_THAT(place.months[6].k_mean,
+  CHECK_THAT(place.months[6].k_mean.value,
              WithinRel(6000.0 / mean_extraterrestrial_wh_m2(6, place.where), 1e-12));
-  CHECK(place.months[6].k_mean > 0.5);
-  CHECK(place.months[6].k_mean < 0.6);
+  CHECK(place.months[6].k_mean.value > 0.5);
+  CHECK(place.months[6].k_mean.value < 0.6);
 }
 
 TEST_CASE("Irradiation that no sky can give is refused with what the month allows") {
@@ -116,7 +116,7 @@ TEST_CASE("A month without sun may have any irradiation") {
       "latitude = 80\nlongitude = 0\nutc_offset_h = 0\n"
       "ghi_kwh_m2 = [0, 0.1, 1.0, 3.5, 5.5, 6.0, 5.0, 3.0, 1.3, 0.1, 0, 0]\n");
   for (const std::size_t dark : {0u, 10u, 11u}) CHECK(place.months[dark].k_mean == 0.40);
-  CHECK(place.months[5].k_mean > 0.4);
+  CHECK(place.months[5].k_mean.value > 0.4);
 }
 
 TEST_CASE("A month of hardly any sun takes twilight and rounding for the nearest clearness") {
@@ -179,7 +179,7 @@ TEST_CASE("Quantiles give the month its mean") {
 }
 
 TEST_CASE("Quantiles override a mean that agrees within 0.01 and refuse another") {
-  const double implied = read(kWhere + quantile_rows(kQuantileRow)).months[0].k_mean;
+  const double implied = read(kWhere + quantile_rows(kQuantileRow)).months[0].k_mean.value;
   CHECK_THAT(implied, WithinAbs(0.461, 1e-12));
   const auto means = [&](double k) {
     std::string list = "k_mean = [";
@@ -258,18 +258,39 @@ TEST_CASE("The years of a record are read, and are not known unless stated") {
 }
 
 TEST_CASE("A place without standard errors has none; what the table leaves out is 0") {
-  CHECK_FALSE(read(kWhere + kMeans).errors.has_value());
+  const Place without = read(kWhere + kMeans);
+  CHECK_FALSE(without.states_errors());
+  CHECK_FALSE(without.months[0].k_persistence.standard_error.has_value());
   const Place place = read(kWhere + kMeans +
-                           "[standard_error]\nk_mean = 0.01\ntemp_mean_c = "
+                           "temp_mean_c = 8\n[standard_error]\nk_mean = 0.01\ntemp_mean_c = "
                            "[0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8]\n");
-  REQUIRE(place.errors.has_value());
-  CHECK((*place.errors)[0].k_mean == 0.01);
-  CHECK((*place.errors)[11].k_mean == 0.01);
-  CHECK((*place.errors)[6].temp_mean_c == 0.3);
-  CHECK((*place.errors)[6].k_sd == 0.0);
-  CHECK((*place.errors)[6].k_quantiles == std::array<double, 9>{});
+  REQUIRE(place.states_errors());
+  CHECK(place.months[0].k_mean.standard_error == 0.01);
+  CHECK(place.months[11].k_mean.standard_error == 0.01);
+  CHECK(place.months[6].temp_mean_c->standard_error == 0.3);
+  CHECK(place.months[6].k_persistence.standard_error == 0.0);
+  CHECK(place.months[6].temp_sd_c.standard_error == 0.0);
   // They are no defaults of the place.
   CHECK(place.defaults.size() == 8);
+}
+
+TEST_CASE("Defaults of a place carry errors of their own") {
+  const MonthStatistics month = read(kWhere + kMeans + "temp_sd_c = 3.5\n").months[0];
+  CHECK(month.temp_range_c == Estimate(11.0, 3.4));
+  CHECK(month.temp_persistence == Estimate(0.60, 0.09));
+  CHECK(month.temp_sd_c == Estimate(3.5));
+}
+
+TEST_CASE("The error of a number that the place does not state is refused") {
+  const std::string table = "[standard_error]\nk_sd = 0.01\n";
+  CHECK_THAT(refusal(kWhere + kMeans + table),
+             StartsWith("plan.toml:6:8: standard_error.k_sd is given, but no k_sd; allowed: errors "
+                        "of numbers that the place states\n") &&
+                 Contains("State k_sd too, or leave its error out."));
+  CHECK(read(kWhere + kMeans + "k_sd = 0.1\n" + table).months[0].k_sd == Estimate(0.1, 0.01));
+  // Quantiles have a spread.
+  const MonthStatistics month = read(kWhere + quantile_rows(kQuantileRow) + table).months[3];
+  CHECK(month.k_sd == Estimate(QuantileClearness(*month.k_quantiles).sd(), 0.01));
 }
 
 TEST_CASE("A standard error that cannot be is refused with key and line") {
@@ -305,10 +326,13 @@ TEST_CASE("A standard error that cannot be is refused with key and line") {
              StartsWith("plan.toml:5:18: standard_error is 0.1"));
 }
 
-TEST_CASE("Quantile errors come in twelve rows of nine, and need not grow") {
+TEST_CASE("Errors of quantiles, which mean and spread move, are checked and noted") {
   const std::string row = "0.03, 0.02, 0.02, 0.01, 0.01, 0.02, 0.01, 0.01, 0.02";
   const std::string place = kWhere + quantile_rows(kQuantileRow) + "[standard_error]\n";
-  CHECK((*read(place + quantile_rows(row)).errors)[7].k_quantiles[0] == 0.03);
+  CHECK(read(place).notes.empty());
+  REQUIRE(read(place + quantile_rows(row)).notes.size() == 1);
+  CHECK_THAT(read(place + quantile_rows(row)).notes[0],
+             Contains("known as well as mean and spread"));
   CHECK_THAT(refusal(place + quantile_rows(row, 11)),
              Contains("standard_error.k_quantiles has 11 rows; allowed: twelve rows"));
   CHECK_THAT(refusal(place + quantile_rows("0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, -0.1")),
@@ -326,25 +350,6 @@ TEST_CASE("An unknown key among the standard errors is refused with the likely o
       Contains("standard_errors is not a known key") && Contains("Did you mean `standard_error`?"));
 }
 
-void check_same_errors(const Place& a, const Place& b) {
-  REQUIRE(a.errors.has_value() == b.errors.has_value());
-  for (std::size_t m = 0; a.errors && m < 12; ++m) {
-    INFO("month " << m + 1);
-    const MonthErrors &x = (*a.errors)[m], &y = (*b.errors)[m];
-    CHECK(x.k_mean == y.k_mean);
-    CHECK(x.k_sd == y.k_sd);
-    CHECK(x.k_quantiles == y.k_quantiles);
-    CHECK(x.k_persistence == y.k_persistence);
-    CHECK(x.k_year_share == y.k_year_share);
-    CHECK(x.temp_mean_c == y.temp_mean_c);
-    CHECK(x.temp_range_c == y.temp_range_c);
-    CHECK(x.temp_sd_c == y.temp_sd_c);
-    CHECK(x.temp_persistence == y.temp_persistence);
-    CHECK(x.temp_k_correlation == y.temp_k_correlation);
-    CHECK(x.range_k_slope == y.range_k_slope);
-  }
-}
-
 void check_same(const Place& a, const Place& b) {
   CHECK(a.id == b.id);
   CHECK(a.name == b.name);
@@ -357,7 +362,6 @@ void check_same(const Place& a, const Place& b) {
   CHECK(a.record == b.record);
   CHECK(a.years == b.years);
   CHECK(a.record_years == b.record_years);
-  check_same_errors(a, b);
   for (std::size_t m = 0; m < 12; ++m) {
     INFO("month " << m + 1);
     const MonthStatistics &x = a.months[m], &y = b.months[m];
@@ -402,9 +406,9 @@ Place full_place() {
   }
   // The file holds four decimals of shares and two of temperatures.
   for (MonthStatistics& month : place.months) {
-    for (double* value : {&month.k_persistence, &month.k_year_share, &month.temp_persistence,
-                          &month.temp_k_correlation}) {
-      *value = std::stod(std::to_string(std::round(*value * 1e4) / 1e4));
+    for (Estimate* number : {&month.k_persistence, &month.k_year_share, &month.temp_persistence,
+                             &month.temp_k_correlation}) {
+      number->value = std::stod(std::to_string(std::round(number->value * 1e4) / 1e4));
     }
   }
   return place;
@@ -425,11 +429,15 @@ TEST_CASE("Names with quotes and backslashes survive a place file") {
 TEST_CASE("A written place file keeps quantiles") {
   Place place = full_place();
   for (MonthStatistics& month : place.months) {
-    month.k_sd.reset();
     month.k_quantiles = {0.05, 0.10, 0.15, 0.30, 0.50, 0.65, 0.70, 0.72, 0.75};
     month.k_mean = QuantileClearness(*month.k_quantiles).mean();
+    month.k_sd.reset();
   }
-  check_same(written_and_read(place), place);
+  const Place read = written_and_read(place);
+  for (MonthStatistics& month : place.months) {
+    month.k_sd = QuantileClearness(*month.k_quantiles).sd();
+  }
+  check_same(read, place);
 }
 
 TEST_CASE("A written place file keeps weather details of a place without mean temperatures") {
@@ -442,32 +450,27 @@ TEST_CASE("A written place file keeps weather details of a place without mean te
 Place place_with_errors() {
   Place place = full_place();
   place.record_years = 24.5;
-  place.errors.emplace();
   for (std::size_t m = 0; m < 12; ++m) {
     const auto i = static_cast<double>(m);
-    MonthErrors& error = (*place.errors)[m];
-    error.temp_mean_c = 0.25 + 0.25 * i;
-    error.temp_range_c = 0.5 + 0.25 * i;
-    error.temp_sd_c = 1.25;
-    error.range_k_slope = 2.0 + 0.5 * i;
-    error.k_mean = std::stod(fmt::format("{:.4f}", 0.0121 + 0.0013 * i));
-    error.k_sd = std::stod(fmt::format("{:.4f}", 0.0052 + 0.0007 * i));
-    error.k_persistence = 0.0123;
-    error.k_year_share = 0.0456;
-    error.temp_persistence = 0.0789;
-    error.temp_k_correlation = std::stod(fmt::format("{:.4f}", 0.0301 + 0.0011 * i));
+    MonthStatistics& month = place.months[m];
+    month.temp_mean_c->standard_error = 0.25 + 0.25 * i;
+    month.temp_range_c.standard_error = 0.5 + 0.25 * i;
+    month.temp_sd_c.standard_error = 1.25;
+    month.range_k_slope.standard_error = 2.0 + 0.5 * i;
+    month.k_mean.standard_error = std::stod(fmt::format("{:.4f}", 0.0121 + 0.0013 * i));
+    month.k_sd->standard_error = std::stod(fmt::format("{:.4f}", 0.0052 + 0.0007 * i));
+    month.k_persistence.standard_error = 0.0123;
+    month.k_year_share.standard_error = 0.0456;
+    month.temp_persistence.standard_error = 0.0789;
+    month.temp_k_correlation.standard_error = std::stod(fmt::format("{:.4f}", 0.0301 + 0.0011 * i));
   }
   return place;
 }
 
 void add_quantiles(Place& place) {
-  for (std::size_t m = 0; m < 12; ++m) {
-    MonthStatistics& month = place.months[m];
+  for (MonthStatistics& month : place.months) {
     month.k_quantiles = {0.05, 0.10, 0.15, 0.30, 0.50, 0.65, 0.70, 0.72, 0.75};
-    month.k_mean = QuantileClearness(*month.k_quantiles).mean();
-    (*place.errors)[m].k_quantiles = {0.02, 0.015, 0.0125, 0.02, 0.0175, 0.01, 0.0075, 0.005, 0.01};
-    (*place.errors)[m].k_quantiles[4] =
-        std::stod(fmt::format("{:.4f}", 0.0175 + 0.001 * static_cast<double>(m)));
+    month.k_mean.value = QuantileClearness(*month.k_quantiles).mean();
   }
 }
 
@@ -475,7 +478,7 @@ TEST_CASE("A written place file keeps standard errors and the years of the recor
   check_same(written_and_read(place_with_errors()), place_with_errors());
 }
 
-TEST_CASE("A written place file keeps quantiles, spread and the errors of both") {
+TEST_CASE("A written place file keeps quantiles, spread and its error") {
   Place place = place_with_errors();
   add_quantiles(place);
   check_same(written_and_read(place), place);
@@ -483,10 +486,7 @@ TEST_CASE("A written place file keeps quantiles, spread and the errors of both")
 
 TEST_CASE("A written place file without temperatures keeps the errors of its sky") {
   Place place = place_with_errors();
-  for (std::size_t m = 0; m < 12; ++m) {
-    place.months[m].temp_mean_c.reset();
-    (*place.errors)[m].temp_mean_c = 0.0;
-  }
+  for (MonthStatistics& month : place.months) month.temp_mean_c.reset();
   check_same(written_and_read(place), place);
 }
 
@@ -510,9 +510,9 @@ TEST_CASE("What was written, read and written again is the same text") {
   Place place = place_with_errors();
   add_quantiles(place);
   // More decimals than the file holds.
-  for (std::size_t m = 0; m < 12; ++m) {
-    place.months[m].temp_range_c += 0.123456;
-    (*place.errors)[m].k_mean += 0.0000123;
+  for (MonthStatistics& month : place.months) {
+    month.temp_range_c.value += 0.123456;
+    *month.k_mean.standard_error += 0.0000123;
   }
   const std::string text = written(place);
   CHECK(written(written_and_read(place)) == text);

@@ -24,8 +24,8 @@ TEST_CASE("A month's distribution is the most detailed that it states") {
 
 TEST_CASE("Another mean scales quantiles and leaves a beta its spread") {
   MonthStatistics month = place_with_quantiles(kContrastingMeans).months[3];
-  const auto scaled = clearness_distribution_with_mean(month, 0.9 * month.k_mean);
-  CHECK_THAT(mean(scaled), WithinRel(0.9 * month.k_mean, 1e-12));
+  const auto scaled = clearness_distribution_with_mean(month, 0.9 * month.k_mean.value);
+  CHECK_THAT(mean(scaled), WithinRel(0.9 * month.k_mean.value, 1e-12));
   CHECK_THAT(quantile(scaled, 0.25), WithinRel(0.9 * (*month.k_quantiles)[3], 1e-12));
   month.k_quantiles.reset();
   month.k_sd = 0.12;
@@ -45,21 +45,21 @@ TEST_CASE("A mean that leaves a spread no room narrows it instead of failing") {
 
 TEST_CASE("Default weather is wintry in January in the north and in July in the south") {
   const MonthStatistics january = default_month(0, 45.0);
-  CHECK_THAT(january.temp_sd_c, WithinAbs(4.4, 1e-12));
-  CHECK_THAT(january.temp_k_correlation, WithinAbs(-0.20, 1e-12));
+  CHECK_THAT(january.temp_sd_c.value, WithinAbs(4.4, 1e-12));
+  CHECK_THAT(january.temp_k_correlation.value, WithinAbs(-0.20, 1e-12));
   const MonthStatistics july = default_month(6, 45.0);
-  CHECK_THAT(july.temp_sd_c, WithinAbs(2.0, 1e-12));
-  CHECK_THAT(july.temp_k_correlation, WithinAbs(0.20, 1e-12));
+  CHECK_THAT(july.temp_sd_c.value, WithinAbs(2.0, 1e-12));
+  CHECK_THAT(july.temp_k_correlation.value, WithinAbs(0.20, 1e-12));
   for (int m = 0; m < 12; ++m) {
-    CHECK_THAT(default_month(m, -33.0).temp_sd_c,
-               WithinAbs(default_month((m + 6) % 12, 33.0).temp_sd_c, 1e-12));
-    CHECK_THAT(default_month(m, -33.0).temp_k_correlation,
-               WithinAbs(default_month((m + 6) % 12, 33.0).temp_k_correlation, 1e-12));
+    CHECK_THAT(default_month(m, -33.0).temp_sd_c.value,
+               WithinAbs(default_month((m + 6) % 12, 33.0).temp_sd_c.value, 1e-12));
+    CHECK_THAT(default_month(m, -33.0).temp_k_correlation.value,
+               WithinAbs(default_month((m + 6) % 12, 33.0).temp_k_correlation.value, 1e-12));
   }
   CHECK(january.k_persistence == 0.29);
-  CHECK(january.temp_persistence == 0.60);
-  CHECK(january.temp_range_c == 11.0);
-  CHECK(january.range_k_slope == 12.5);
+  CHECK(january.temp_persistence.value == 0.60);
+  CHECK(january.temp_range_c.value == 11.0);
+  CHECK(january.range_k_slope.value == 12.5);
   CHECK_FALSE(january.k_sd.has_value());
   CHECK_FALSE(january.temp_mean_c.has_value());
 }
