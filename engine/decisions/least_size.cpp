@@ -19,8 +19,8 @@ namespace {
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 Interval bounds_of(SizeOf of) {
-  return of == SizeOf::battery ? Interval{kLeastBattery_wh, kLargestBattery_wh}
-                               : Interval{kLeastPanels_w, kLargestPanels_w};
+  return of == SizeOf::battery ? Interval{kLeastBattery_wh, kMostBattery_wh}
+                               : Interval{kLeastPanels_w, kMostPanels_w};
 }
 
 // Under climates the answer need not be so fine; the same few sizes for all of them.

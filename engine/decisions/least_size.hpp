@@ -15,10 +15,6 @@ namespace dullspell {
 /// What is made larger or smaller.
 enum class SizeOf { battery, panels };
 
-/// Sizes that a plan file may state: Wh on the label, rated W of all panels.
-constexpr double kLeastBattery_wh = 50.0, kLargestBattery_wh = 200'000.0;
-constexpr double kLeastPanels_w = 10.0, kLargestPanels_w = 20'000.0;
-
 /// Which part of a kit is asked about, and on which terms.
 struct SizeQuestion {
   SizeOf of = SizeOf::battery;

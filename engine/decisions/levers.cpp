@@ -19,8 +19,7 @@ namespace {
 
 constexpr double kMorePanels_w = 100.0, kMoreBattery_wh = 500.0, kCooler_k = 3.0;
 constexpr ClockWindow kNight{23 * 60, 7 * 60}, kGeneratorHour{17 * 60, 18 * 60};
-// What a plan file may state.
-constexpr double kMostPanels_w = 50'000.0, kMostBattery_wh = 200'000.0, kColdestHold_c = -20.0;
+constexpr double kColdestHold_c = -20.0;  // that a plan may state
 
 bool uses_energy(const Plan& plan, const Load& load) {
   if (load.watts <= 0.0 || load.hours_per_day <= 0.0) return false;

@@ -15,7 +15,7 @@ namespace {
 std::vector<double> common_sizes(SizeOf of, double least, double nominal_v) {
   const double unit = of == SizeOf::battery ? nominal_v : 1.0;  // Ah, or W
   const double low = of == SizeOf::battery ? kLeastBattery_wh : kLeastPanels_w;
-  const double high = of == SizeOf::battery ? kLargestBattery_wh : kLargestPanels_w;
+  const double high = of == SizeOf::battery ? kMostBattery_wh : kMostPanels_w;
   const double step = common_step(least / unit) * unit;
   const double next = std::ceil(least / step - 1e-9);
   std::vector<double> out;
@@ -60,7 +60,7 @@ std::vector<FrontierPoint> frontier_of(const Plan& plan, const SizeQuestion& que
   PartsDone done(progress, "sizes of panels", kRatios.size());
   for (const double ratio : kRatios) {
     const double panels_w = ratio == 1.0 ? stated_w : std::round(ratio * stated_w / 10.0) * 10.0;
-    if (panels_w < kLeastPanels_w || (panels_w > kLargestPanels_w && ratio > 1.0)) continue;
+    if (panels_w < kLeastPanels_w || (panels_w > kMostPanels_w && ratio > 1.0)) continue;
     const Plan kit = ratio == 1.0 ? plan : with_panels_w(plan, panels_w);
     FrontierPoint point{panels_w, ratio == 1.0 ? as_planned : least_size(kit, question, options),
                         0.0};

@@ -26,6 +26,9 @@ struct ChemistryPreset {
 /// Preset by name ("lfp", "nmc"); nothing for other names.
 std::optional<ChemistryPreset> chemistry_preset(std::string_view name);
 
+/// Wh on the label that a plan may state.
+constexpr double kLeastBattery_wh = 50.0, kMostBattery_wh = 200'000.0;
+
 enum class BatteryWhere { inside, outside };
 
 constexpr double kHoursPerMonth = 730.0;

@@ -13,6 +13,9 @@
 
 namespace dullspell {
 
+/// Rated W of a group of panels, or of all of them, that a plan may state.
+constexpr double kLeastPanels_w = 1.0, kMostPanels_w = 50'000.0;
+
 /// Panels turned by hand to face the sun at these clock times; they stay so until the next one.
 struct AimedMount {
   std::vector<int> at_min;

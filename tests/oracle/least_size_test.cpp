@@ -101,7 +101,7 @@ ScriptedSky kept(const ScriptedSky& sky) {
 // Seeds whose interval holds the exact answer.
 int covering(double accept_risk, double exact_wh, int seeds) {
   const SizedPlans plans(storage_plan());
-  const auto sizes = sizes_to_try(kLeastBattery_wh, kLargestBattery_wh);
+  const auto sizes = sizes_to_try(kLeastBattery_wh, kMostBattery_wh);
   const double expected = *std::lower_bound(sizes.begin(), sizes.end(), exact_wh);
   int count = 0;
   for (int seed = 1; seed <= seeds; ++seed) {
@@ -137,7 +137,7 @@ TEST_CASE("the answer is the quantile of the stays' greatest drawdowns, and so i
     return static_cast<std::uint64_t>(std::count_if(needed_wh.begin(), needed_wh.end(),
                                                     [&](double needed) { return needed > size; }));
   };
-  const auto sizes = sizes_to_try(kLeastBattery_wh, kLargestBattery_wh);
+  const auto sizes = sizes_to_try(kLeastBattery_wh, kMostBattery_wh);
   const auto least_with = [&](std::uint64_t flat) {
     return *std::find_if(sizes.begin(), sizes.end(),
                          [&](double size) { return flat_at(size) <= flat; });

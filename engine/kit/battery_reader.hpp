@@ -1,0 +1,23 @@
+#pragma once
+
+#include "engine/kit/battery.hpp"
+#include "weather/input/toml_section.hpp"
+
+namespace dullspell {
+
+constexpr Range kCapacityRange_wh{kLeastBattery_wh, kMostBattery_wh, "Wh"};
+constexpr Range kCapacityRange_ah{2.0, 10000.0, "Ah"};
+constexpr Range kNominalRange_v{3.0, 1000.0, "V"};
+
+/// Where a plan says that the stay is under way.
+enum class NowStated { no, in_file, on_command_line };
+
+/// What else of the plan decides what a battery must state.
+struct BatteryContext {
+  NowStated now = NowStated::no;
+};
+
+/// The table [battery].
+Battery read_battery(TomlSection& section, const BatteryContext& context);
+
+}  // namespace dullspell
