@@ -18,10 +18,10 @@ constexpr std::string_view kClearnessFix =
 
 // Days since arrival of a forecast's date.
 int read_forecast_day(TomlSection& section, const Plan& plan) {
-  const int nights = plan.nights();
+  const int last_day = plan.last_day();
   const auto date = section.date("date");
   const auto number = section.integer(
-      "day", 1, nights + 1, "Day 1 is the date of arrival; the last is that of departure.");
+      "day", 1, last_day + 1, "Day 1 is the date of arrival; the last is that of departure.");
   if (date && number) section.fail("day", "is given besides date", "one of the two");
   if (!date && !number) {
     section.fail("date", "is missing", "a date of the stay, or day = 1 for that of arrival");
@@ -32,7 +32,7 @@ int read_forecast_day(TomlSection& section, const Plan& plan) {
   const std::string is = date ? fmt::format("is {}", date_of(day))
                               : fmt::format("is {}, which is {}", day + 1, date_of(day));
   const int first = plan.start().day;
-  const int last = std::min(nights, first + static_cast<int>(KnownDays::kMostDays) - 1);
+  const int last = std::min(last_day, first + static_cast<int>(KnownDays::kMostDays) - 1);
   if (day >= first && day <= last) {
     for (const ForecastDay& other : plan.forecast) {
       if (other.day == day) {
@@ -41,14 +41,14 @@ int read_forecast_day(TomlSection& section, const Plan& plan) {
     }
     return day;
   }
-  const char* fix = day < 0 || day > nights ? "Forecasts are for dates of the stay."
+  const char* fix = day < 0 || day > last_day ? "Forecasts are for dates of the stay."
                     : day < first
                         ? "That date is past: take it out; `yesterday` tells of the day before now."
                         : "Leave days further ahead to the place's statistics.";
   section.fail(key, is,
                fmt::format("{} to {}, {}", date_of(first), date_of(last),
-                           last < nights ? fmt::format("the first {} days", KnownDays::kMostDays)
-                                         : "the dates of the stay"),
+                           last < last_day ? fmt::format("the first {} days", KnownDays::kMostDays)
+                                           : "the dates of the stay"),
                fix);
 }
 

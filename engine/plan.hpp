@@ -85,6 +85,11 @@ struct Plan {
   /// The first date and hour that are simulated: now, or the arrival.
   PlanHour start() const { return now.value_or(PlanHour{0, arrive_hour}); }
 
+  /// Days since arrival of the last date that has an hour of the stay.
+  int last_day() const { return leave_hour > 0 ? nights() : nights() - 1; }
+
+  Date departure() const { return arrive + std::chrono::days{nights()}; }
+
   int nights() const {
     int sum = 0;
     for (const Camp& camp : camps) sum += camp.nights;

@@ -64,6 +64,18 @@ std::vector<ClockWindow> windows_without(const std::vector<ClockWindow>& windows
   return out;
 }
 
+std::vector<ClockWindow> without_overlaps(const std::vector<ClockWindow>& windows) {
+  std::array<int, 1440> windows_in{};
+  for (const ClockWindow& w : windows) {
+    for (int i = 0; i < w.length_min(); ++i) {
+      ++windows_in[static_cast<std::size_t>((w.from_min + i) % 1440)];
+    }
+  }
+  const bool overlap =
+      std::any_of(windows_in.begin(), windows_in.end(), [](int count) { return count > 1; });
+  return overlap ? windows_without(windows, {}) : windows;
+}
+
 std::string clock_text(int minute_of_day) {
   return fmt::format("{:02}:{:02}", minute_of_day / 60, minute_of_day % 60);
 }

@@ -169,10 +169,6 @@ template <Track kTrack>
 void run_track_hour(const HourTables& tables, int h, const HourUse& use, const WeatherRow& common,
                     bool powerless, TrackState& state, KernelTrack& out) {
   const HourSlot& slot = tables.hour[h];
-  if (slot.source == Source::mains) {
-    track_row<Power::mains>(tables, slot, use, h, common, powerless, state, out);
-    return;
-  }
   if constexpr (kTrack == Track::along) {
     if (slot.source == Source::generator) {
       track_row<Power::generator>(tables, slot, use, h, common, powerless, state, out);
@@ -180,7 +176,9 @@ void run_track_hour(const HourTables& tables, int h, const HourUse& use, const W
     }
     stop_generator(state);
   }
-  if (slot.panels_lit || slot.vehicle_w > 0.0) {
+  if (slot.source == Source::mains) {
+    track_row<Power::mains>(tables, slot, use, h, common, powerless, state, out);
+  } else if (slot.panels_lit || slot.vehicle_w > 0.0) {
     track_row<Power::own>(tables, slot, use, h, common, powerless, state, out);
   } else {
     track_row<Power::none>(tables, slot, use, h, common, powerless, state, out);

@@ -23,7 +23,7 @@ Generator read_generator(TomlSection& section) {
   }
   g.night_margin = section.number_or("night_margin", 0.25, {0.0, 3.0});
   g.min_run_h = section.number_or("min_run_h", 1.0, {0.0, 12.0, "h"});
-  g.allowed = section.windows("allowed");
+  g.allowed = without_overlaps(section.windows("allowed"));
   if (g.allowed.empty()) {
     section.fail("allowed", "is missing", "the hours in which it may run",
                  "Ask for the camp's quiet hours: allowed = [[\"08:00\", \"10:00\"], "

@@ -54,7 +54,7 @@ ReadInverter read_inverter(TomlSection& section) {
     out.inverter = fit_inverter(rated_w, standby_w, points);
     out.misfits = misfits(out.inverter, points);
   }
-  out.inverter.on = section.windows("on");
+  out.inverter.on = without_overlaps(section.windows("on"));
   if (out.inverter.on.empty()) out.inverter.on = {kWholeDay};
   section.finish();
   return out;

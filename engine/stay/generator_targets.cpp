@@ -10,10 +10,12 @@ namespace {
 
 constexpr double kLowerQuartileDeviate = -0.6744897501960817;
 
+// What each hour is expected to take from the battery. The mains carries its share of the hour, and
+// the vehicle what it gives.
 struct ExpectedNeeds {
   std::vector<double> draw_w;
   std::vector<double> left_to_draw_w;  // after the sun of a dullish day; negative where it exceeds
-  std::vector<bool> sun_carries;       // panels on a dullish day exceed the draw
+  std::vector<bool> carried;           // by the mains, or by the sun of a dullish day
   std::vector<double> cut_off_wh;
 };
 
@@ -22,13 +24,16 @@ ExpectedNeeds expect(const PreparedPlan& prepared) {
   const BatteryModel battery = battery_model(prepared.battery);
   ExpectedNeeds out;
   for (std::size_t h = 0; h < prepared.hours.size(); ++h) {
-    const auto& segment = prepared.segments[static_cast<std::size_t>(prepared.hours[h].segment)];
-    const ExpectedHour usual = stay.at(h, segment.k_mean);
-    const double dullish_k = segment.k_of_chi(kLowerQuartileDeviate);
-    out.draw_w.push_back(usual.draw_w);
-    const double dullish_panels_w = stay.at(h, dullish_k).panels_w;
-    out.left_to_draw_w.push_back(usual.draw_w - dullish_panels_w);
-    out.sun_carries.push_back(dullish_panels_w > usual.draw_w);
+    const HourSlot& slot = prepared.hours[h];
+    const auto& segment = prepared.segments[static_cast<std::size_t>(slot.segment)];
+    const ExpectedHour usual = stay.usual(h);
+    const double dullish_panels_w = stay.at(h, segment.k_of_chi(kLowerQuartileDeviate)).panels_w;
+    const bool mains = slot.source == Source::mains;
+    const double off_mains = mains ? 1.0 - slot.source_share : 1.0;
+    const double draw_w = (usual.draw_w - slot.vehicle_w) * off_mains;
+    out.draw_w.push_back(std::max(0.0, draw_w));
+    out.left_to_draw_w.push_back(draw_w - dullish_panels_w);
+    out.carried.push_back(mains || dullish_panels_w > draw_w);
     out.cut_off_wh.push_back(cut_off_wh(battery, usual.battery_c));
   }
   return out;
@@ -70,10 +75,10 @@ std::vector<double> generator_targets_wh(const PreparedPlan& prepared) {
     std::size_t covered_to = count;
     if (window.last_of_day) {
       std::size_t dusk = window.end;
-      while (dusk < count && expected.sun_carries[dusk]) ++dusk;
+      while (dusk < count && expected.carried[dusk]) ++dusk;
       const std::size_t at_most = std::min(count, std::max(window.begin + 24, dusk));
       std::size_t dawn = dusk;
-      while (dawn < at_most && !expected.sun_carries[dawn]) ++dawn;
+      while (dawn < at_most && !expected.carried[dawn]) ++dawn;
       need_after_wh = margin * sum(expected.draw_w, dusk, dawn);
       covered_to = dawn;
     } else {

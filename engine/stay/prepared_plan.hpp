@@ -25,7 +25,7 @@ struct Segment : SegmentClimate {
 /// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what
 /// follows is arithmetic on these tables.
 struct PreparedPlan {
-  std::vector<Date> dates;  ///< from arrival, or now, to departure
+  std::vector<Date> dates;  ///< from arrival, or now, to the last that has an hour of the stay
   int first_day = 0;        ///< of the plan, days since arrival: that of dates[0]
   std::vector<HourSlot> hours;
   std::vector<Segment> segments;

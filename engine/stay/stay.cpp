@@ -143,7 +143,7 @@ void StayRunner::run_track(Track track, TrackTrace& trace, HourWitness* witness)
           run_generator(tables, slot, needs_of(tables.battery, needs), rates, stored_wh, state);
       x = ran.share;
       trace.generator_starts += ran.started;
-    } else if (slot.source == Source::none) {
+    } else {
       state = {false, 0.0};
     }
     const HourFlow flow = flow_of(tables, needs, rates, x, stored_wh);

@@ -20,7 +20,8 @@ void lay_out_hours(const Plan& plan, StayCalendar& out) {
   const int last_day = out.days() - 1;
   for (int day = 0; day <= last_day; ++day) {
     const int from = day == 0 ? plan.start().hour_of_day : 0;
-    const int to = day == last_day ? plan.leave_hour : 24;
+    const bool leaves = out.first_day + day == plan.nights();
+    const int to = leaves ? plan.leave_hour : 24;
     for (int hour = from; hour < to; ++hour) {
       const int camp = static_cast<int>(camp_at(plan, {out.first_day + day, hour}));
       const int index = static_cast<int>(out.hours.size());
@@ -59,7 +60,7 @@ void drive(const Plan& plan, StayCalendar& out) {
 StayCalendar stay_calendar(const Plan& plan) {
   StayCalendar out;
   out.first_day = plan.start().day;
-  for (int d = out.first_day; d <= plan.nights(); ++d) {
+  for (int d = out.first_day; d <= plan.last_day(); ++d) {
     out.dates.push_back(plan.arrive + std::chrono::days{d});
   }
   lay_out_hours(plan, out);

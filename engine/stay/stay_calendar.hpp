@@ -27,7 +27,7 @@ struct CalendarHour {
 /// hour of leaving, and the drive into a camp comes first there.
 struct StayCalendar {
   int first_day = 0;        ///< days since arrival of dates[0]
-  std::vector<Date> dates;  ///< to the date of departure
+  std::vector<Date> dates;  ///< to the last that has an hour of the stay
   std::vector<CampDay> camp_days;
   std::vector<CalendarHour> hours;
 

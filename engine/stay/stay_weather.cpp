@@ -78,12 +78,6 @@ StayWeather stay_weather(const Plan& plan, const StayCalendar& calendar) {
   for (const CampDay& camp_day : calendar.camp_days) {
     segments.push_back(stated.at(static_cast<std::size_t>(camp_day.camp), camp_day.day));
   }
-  // A last date without hours still counts as a day.
-  if (segments.back().day + 1 < calendar.days()) {
-    segments.push_back(segments.back());
-    ++segments.back().day;
-  }
-
   StayWeather out;
   std::vector<KnownClimate> known;
   const auto add = [&](int day, const KnownSky& sky) {

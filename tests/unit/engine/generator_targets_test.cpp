@@ -111,3 +111,27 @@ TEST_CASE("what the cold withholds is added to the target") {
   set_targets(plan);
   CHECK(target(plan, 0, 19) == Approx(0.25 * 5000.0 + 1.25 * 15.0 * kLoad_w / 0.9));
 }
+
+TEST_CASE("what the mains or the vehicle will carry is no part of the night's need") {
+  PreparedPlan plan = plan_with({18});
+  set_targets(plan);
+  const double whole_night = target(plan, 0, 18);
+  // Arrival on the mains at 22:00.
+  for (HourSlot& slot : plan.hours) {
+    if (slot.day == 0 && slot.hour_of_day < 22) continue;
+    slot.source = Source::mains;
+    slot.source_share = 1.0;
+  }
+  set_targets(plan);
+  // Three hours at 1.25 times the load, through the discharge's loss.
+  CHECK(target(plan, 0, 18) == Approx(3.0 * kLoad_w * 1.25 / 0.9));
+  CHECK(target(plan, 0, 18) < whole_night);
+
+  PreparedPlan driven = plan_with({18});
+  for (HourSlot& slot : driven.hours) {
+    if (slot.day == 0 && slot.hour_of_day >= 19) slot.vehicle_w = kLoad_w;
+    if (slot.day == 1 && slot.hour_of_day < 11) slot.vehicle_w = 0.5 * kLoad_w;
+  }
+  set_targets(driven);
+  CHECK(target(driven, 0, 18) < 0.6 * whole_night);
+}

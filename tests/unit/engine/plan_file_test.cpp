@@ -815,3 +815,16 @@ TEST_CASE("a slip that is plain gets the cure that is plain") {
   CHECK_THAT(error_of(kTop + "[[camp]]\nplace = \"Crescent\"\nnights = 1\n" + kBattery + kLoad),
              Contains("\"crescent-city-ca\""));
 }
+
+TEST_CASE("windows that overlap count once") {
+  const Plan plan =
+      plan_of(kTop +
+              "[[camp]]\nplace = \"moab-ut\"\nnights = 2\n[battery]\ncapacity_wh = 800\n"
+              "[[load]]\nname = \"all\"\nwatts = 60\n"
+              "[inverter]\nrated_w = 500\non = [[\"22:30\", \"00:30\"], [\"00:00\", \"00:45\"]]\n"
+              "[generator]\nrated_w = 1000\ncharger_w = 500\n"
+              "allowed = [[\"11:00\", \"11:40\"], [\"11:20\", \"11:50\"]]\n");
+  CHECK(share_of_hour(plan.generator->allowed, 11) == Approx(50.0 / 60.0));
+  CHECK(share_of_hour(plan.inverter->on, 0) == Approx(45.0 / 60.0));
+  CHECK(share_of_hour(plan.inverter->on, 23) == 1.0);
+}

@@ -547,3 +547,15 @@ TEST_CASE("an overcast forecast raises the risk of the days it is for, and fades
   CHECK(by_third_day(dull_eve).p > by_third_day(plain).p);
   CHECK(by_third_day(clear_eve).p < by_third_day(plain).p);
 }
+
+TEST_CASE("a plan that leaves at midnight has no day without hours") {
+  const std::string plan =
+      "leave = \"00:00\"\n[[camp]]\nplace = \"moab-ut\"\nnights = 2\n"
+      "[battery]\ncapacity_wh = 800\n[[load]]\nname = \"all\"\nwatts = 60\n";
+  const PreparedPlan prepared = prepared_of("arrive = 2027-05-21T15:00:00\n" + plan);
+  CHECK(prepared.days() == 2);
+  CHECK(prepared.sequence.days() == 2);
+  CHECK(prepared.hours.back().day == 1);
+  CHECK(prepared.hours.back().hour_of_day == 23);
+  CHECK(prepared.hours.size() == 9 + 24);
+}

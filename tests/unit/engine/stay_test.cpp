@@ -358,6 +358,33 @@ TEST_CASE("least hours exist exactly if running in all allowed hours keeps the s
   }
 }
 
+TEST_CASE("a generator that days on the mains interrupted begins anew") {
+  // It must run for 3 h once started; the second day is on the mains.
+  PreparedPlan plan = simple_plan(3, 10.0, {{12, 1.0}, {13, 1.0}});
+  plan.generator->min_run_h = 3.0;
+  plan.hookup_charger_w = 300.0;
+  plan.battery.start_charge = 0.2;
+  for (HourSlot& slot : plan.hours) {
+    if (slot.day == 1) {
+      slot.source = Source::mains;
+      slot.source_share = 1.0;
+    }
+  }
+  // The first day ends with the generator running, and it is allowed from the last day's first
+  // hour.
+  for (HourSlot& slot : plan.hours) {
+    if (slot.day == 0) allow_generator(slot, slot.hour_of_day == 23 ? 1.0 : 0.0);
+    if (slot.day == 2) allow_generator(slot, slot.hour_of_day < 6 ? 1.0 : 0.0);
+  }
+  const WatchedStay stay(plan, steady_sky(kNoSun));
+  double on_last_day_h = 0.0;
+  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
+    if (plan.hours[h].day == 2) on_last_day_h += stay.hours.along()[h].flow.outside_share;
+  }
+  CHECK(stay.trace.along.generator_h > 0.0);
+  CHECK(on_last_day_h == 0.0);  // the mains filled the battery
+}
+
 TEST_CASE("the generator of a camp on the mains stays off") {
   PreparedPlan plan = simple_plan(1, 100.0, any_time());
   plan.hookup_charger_w = 300.0;

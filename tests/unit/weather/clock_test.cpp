@@ -63,3 +63,17 @@ TEST_CASE("Clock text has two digits for hours and minutes") {
 
 }  // namespace
 }  // namespace dullspell
+
+TEST_CASE("windows are joined only where they overlap") {
+  using dullspell::ClockWindow;
+  const std::vector<ClockWindow> apart{{22 * 60, 7 * 60}, {12 * 60, 13 * 60}};
+  const std::vector<ClockWindow> kept = dullspell::without_overlaps(apart);
+  REQUIRE(kept.size() == 2);
+  CHECK(kept[0].from_min == 22 * 60);
+  CHECK(kept[0].to_min == 7 * 60);
+
+  const std::vector<ClockWindow> joined = dullspell::without_overlaps({{660, 700}, {680, 710}});
+  REQUIRE(joined.size() == 1);
+  CHECK(joined[0].from_min == 660);
+  CHECK(joined[0].to_min == 710);
+}
