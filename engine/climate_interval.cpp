@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <memory>
 #include <numeric>
 
-#include "engine/kernel/block_runner.hpp"
+#include "engine/block_pass.hpp"
 #include "engine/latin_hypercube.hpp"
-#include "engine/parallel.hpp"
 #include "engine/stay/sky.hpp"
 
 namespace dullspell {
@@ -15,7 +15,7 @@ namespace {
 
 constexpr std::uint64_t kShareOfStays = 16;
 constexpr std::uint64_t kMostStaysEach = 4'096;
-constexpr std::size_t kGrain = 1024;
+constexpr std::uint32_t kGrain = 1024;
 
 // The first `stays` of a block by the day on which they first run flat.
 void count_first_flat(const PreparedPlan& plan, const KernelTrack& track, int stays,
@@ -33,6 +33,19 @@ void count_first_flat(const PreparedPlan& plan, const KernelTrack& track, int st
 void add_each(std::vector<std::uint32_t>& to, const std::vector<std::uint32_t>& from) {
   std::transform(to.begin(), to.end(), from.begin(), to.begin(), std::plus<>());
 }
+
+struct Worker {
+  const PreparedPlan& plan;
+  const std::vector<std::unique_ptr<DrawnSky>>& skies;
+  BlockRunner blocks;
+  std::vector<ClimateCounts> counts;  // [sky]
+
+  void run_block(const BlockPart& part, std::uint32_t first, int stays) {
+    const KernelResult& block = blocks.run(*skies[part.sky], first);
+    count_first_flat(plan, block.home, stays, counts[part.sky].home);
+    if (plan.generator) count_first_flat(plan, block.along, stays, counts[part.sky].along);
+  }
+};
 
 // std::hypot's last bit depends on the machine.
 double root_of_squares(double a, double b) {
@@ -68,30 +81,27 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   for (const auto& errors : alternative_climates(plan.climate.places(), seed)) {
     climates.push_back(plan.climate.off_by(errors));
   }
+  std::vector<std::unique_ptr<DrawnSky>> skies;
+  for (const StayClimate& climate : climates) {
+    skies.push_back(std::make_unique<DrawnSky>(plan, climate, seed));
+  }
   const StayTables tables(plan);
   const Kernel kernel = kernel_for(instruction_set);
-  const std::size_t ranges = (each + kGrain - 1) / kGrain;
   const std::vector<std::uint32_t> none(plan.dates.size(), 0);
-  std::vector<ClimateCounts> parts(climates.size() * ranges, {0, none, none});
-  PartsDone done(progress, "stays under other climates", climates.size() * each);
-  for_each_range(parts.size(), 1, threads, [&](std::size_t part, std::size_t) {
-    const DrawnSky sky(plan, climates[part / ranges], seed);
-    BlockRunner runner(plan, tables, sky, seed, kernel, BlockDetail::flat_only);
-    ClimateCounts& counts = parts[part];
-    const std::size_t begin = part % ranges * kGrain;
-    const std::size_t end = std::min<std::size_t>(begin + kGrain, each);
-    for (std::size_t stay = begin; stay < end; stay += kBlockStays) {
-      const KernelResult& block = runner.run(static_cast<std::uint32_t>(stay));
-      const int count = static_cast<int>(std::min<std::size_t>(end - stay, kBlockStays));
-      count_first_flat(plan, block.home, count, counts.home);
-      if (plan.generator) count_first_flat(plan, block.along, count, counts.along);
-    }
-    done.add(end - begin);
-  });
   std::vector<ClimateCounts> out(climates.size(), {each, none, none});
-  for (std::size_t part = 0; part < parts.size(); ++part) {
-    add_each(out[part / ranges].home, parts[part].home);
-    add_each(out[part / ranges].along, parts[part].along);
+  PartsDone done(progress, "stays under other climates", climates.size() * each);
+  const auto make = [&] {
+    return Worker{plan, skies, BlockRunner(plan, tables, seed, kernel, BlockDetail::flat_only),
+                  out};
+  };
+  const auto workers =
+      run_parts<Worker>(block_parts(climates.size(), 0, each, kGrain), threads, make,
+                        [&](const Worker&, const BlockPart& part) { done.add(part.stays); });
+  for (std::size_t c = 0; c < out.size(); ++c) {
+    for (const auto& worker : workers) {
+      add_each(out[c].home, worker->counts[c].home);
+      add_each(out[c].along, worker->counts[c].along);
+    }
   }
   return out;
 }

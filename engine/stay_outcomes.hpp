@@ -9,6 +9,12 @@
 
 namespace dullspell {
 
+/// Which tracks are wanted; leaving the generator out halves the work.
+enum class Tracks { both, home };
+
+class BlockRunner;
+struct KernelResult;
+
 /// What became of each stay, kept apart so that plans can be compared stay by stay: the same seed
 /// and number mean the same weather, whatever the plan.
 struct StayOutcomes {
@@ -16,6 +22,16 @@ struct StayOutcomes {
   std::vector<std::uint64_t> flat_home;   ///< a bit a stay: ran flat, generator left at home
   std::vector<std::uint64_t> flat_along;  ///< empty without a generator
   std::vector<double> generator_h;        ///< run by its rule; empty without a generator
+
+  StayOutcomes() = default;
+  StayOutcomes(std::uint64_t of_stays, Tracks tracks);
+
+  /// Makes room for more stays.
+  void resize(std::uint64_t of_stays, Tracks tracks);
+
+  /// The first `count` stays of a block that ran from stay `first` on. Blocks may be taken by
+  /// several threads at once.
+  void take(const BlockRunner& runner, const KernelResult& result, std::uint32_t first, int count);
 
   bool has_generator() const { return !flat_along.empty(); }
   std::uint64_t count_home() const;
@@ -26,9 +42,6 @@ struct StayOutcomes {
     return has_generator() ? flat_along : flat_home;
   }
 };
-
-/// Which tracks are wanted; leaving the generator out halves the work.
-enum class Tracks { both, home };
 
 struct OutcomeOptions {
   std::uint64_t stays = 20'000;

@@ -7,8 +7,11 @@
 namespace dullspell {
 
 FlatByClimate flat_by_climate(const PreparedPlan& plan, const StudyOptions& options) {
-  const auto climates =
-      run_climates(plan, options.seed, options.stays, options.threads, options.instruction_set);
+  return flat_by_climate(
+      run_climates(plan, options.seed, options.stays, options.threads, options.instruction_set));
+}
+
+FlatByClimate flat_by_climate(const std::vector<ClimateCounts>& climates) {
   const auto shares = [&](auto track) {
     std::vector<double> out;
     for (const std::uint64_t flat : flat_stays(climates, track)) {

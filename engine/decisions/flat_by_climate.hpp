@@ -14,6 +14,7 @@ struct FlatByClimate {
   std::vector<double> along;  ///< zeros without a generator
 };
 
+FlatByClimate flat_by_climate(const std::vector<ClimateCounts>& climates);
 FlatByClimate flat_by_climate(const PreparedPlan& plan, const StudyOptions& options);
 
 }  // namespace dullspell

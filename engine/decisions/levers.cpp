@@ -258,10 +258,10 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
   const OutcomeOptions each{options.stays, options.seed, options.threads, options.instruction_set,
                             plan.generator ? Tracks::both : Tracks::home};
   LeverStudy out;
-  out.base = run_study(prepared, options, progress);
-  const StayOutcomes base = run_outcomes(prepared, each);
-  const std::vector<double> base_climates =
-      flat_by_climate(without_generator(prepared), options).home;
+  Study study = run_whole_study(prepared, options, Keep::outcomes, progress);
+  out.base = std::move(study.result);
+  const StayOutcomes& base = study.outcomes;
+  const std::vector<double> base_climates = flat_by_climate(study.climates).home;
 
   std::vector<Lever> levers = levers_of(plan);
   std::vector<LeverEffect> effects(levers.size());

@@ -48,8 +48,7 @@ NoSize why_no_size(const SizedPlans& plans, const LeastSize& answer) {
   constexpr double kMuch = 0.2, kHardlyAny = 0.05;
   const Budget& b = out.budget;
   add(b.panels_wh_per_day + b.vehicle_wh_per_day < b.draw_wh_per_day, NoSizeReason::balance);
-  add(plan.battery.start_charge < kHardlyAny + coldest_cut_off,
-      NoSizeReason::empty_at_first);
+  add(plan.battery.start_charge < kHardlyAny + coldest_cut_off, NoSizeReason::empty_at_first);
   add(coldest_cut_off > kMuch, NoSizeReason::cold_store);
   add(expected.cold_surplus_wh > kMuch * expected.surplus_wh, NoSizeReason::cold_charge);
   add(expected.taken_by_limit_wh > kMuch * expected.surplus_wh, NoSizeReason::charge_limit);

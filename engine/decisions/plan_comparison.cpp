@@ -14,23 +14,20 @@ namespace dullspell {
 
 std::vector<ComparedPlan> compare_plans(std::vector<Plan> plans, const StudyOptions& options,
                                         const Progress& progress) {
-  const OutcomeOptions each{options.stays, options.seed, options.threads, options.instruction_set,
-                            Tracks::both};
   std::vector<ComparedPlan> out;
   for (Plan& plan : plans) {
     const std::string what = fmt::format("stays of plan {} of {}", out.size() + 1, plans.size());
     PreparedPlan prepared = prepare(plan);
-    StudyResult result = run_study(prepared, options, [&](WorkDone work) {
+    Study study = run_whole_study(prepared, options, Keep::outcomes, [&](WorkDone work) {
       if (!progress) return;
       if (work.flat_stays) work.what = what;
       progress(work);
     });
-    StayOutcomes outcomes = run_outcomes(prepared, each);
     Budget budget = expected_budget(prepared);
-    FlatByClimate climates = flat_by_climate(prepared, options);
+    FlatByClimate climates = flat_by_climate(study.climates);
     std::vector<double> planned = plan.generator ? std::move(climates.along) : climates.home;
-    out.push_back({std::move(plan), std::move(prepared), std::move(result), std::move(budget),
-                   std::move(outcomes), std::move(climates.home), std::move(planned)});
+    out.push_back({std::move(plan), std::move(prepared), std::move(study.result), std::move(budget),
+                   std::move(study.outcomes), std::move(climates.home), std::move(planned)});
   }
   return out;
 }

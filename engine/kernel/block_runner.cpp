@@ -36,11 +36,10 @@ KernelWeather BlockWeather::rows() const {
   return {data_of(k), data_of(temp_mean_c), data_of(temp_range_c), data_of(use)};
 }
 
-BlockRunner::BlockRunner(const PreparedPlan& plan, const StayTables& tables, const Sky& sky,
-                         std::uint64_t seed, const Kernel& kernel, BlockDetail detail)
+BlockRunner::BlockRunner(const PreparedPlan& plan, const StayTables& tables, std::uint64_t seed,
+                         const Kernel& kernel, BlockDetail detail)
     : plan_(plan),
       tables_(tables),
-      sky_(sky),
       seed_(seed),
       kernel_(kernel),
       sky_of_stay_(plan.segments.size()),
@@ -51,8 +50,8 @@ BlockRunner::BlockRunner(const PreparedPlan& plan, const StayTables& tables, con
       home_bins_(detail == BlockDetail::all ? plan.hours.size() * kBlockStays : 0),
       along_bins_(plan.generator ? home_bins_.size() : 0) {}
 
-const KernelResult& BlockRunner::run(std::uint32_t first) {
-  fill_weather(first);
+const KernelResult& BlockRunner::run(const Sky& sky, std::uint32_t first) {
+  fill_weather(sky, first);
   fill_use(first);
   result_.home.flat = home_flat_.data();
   result_.home.charge_bin = home_bins_.empty() ? nullptr : home_bins_.data();
@@ -70,14 +69,14 @@ std::uint64_t BlockRunner::flat_along() const {
   return any_of(along_flat_);
 }
 
-void BlockRunner::fill_weather(std::uint32_t first) {
-  if (const KernelDraws* draws = sky_.block_draws()) {
+void BlockRunner::fill_weather(const Sky& sky, std::uint32_t first) {
+  if (const KernelDraws* draws = sky.block_draws()) {
     kernel_.draw(*draws, first, data_of(weather_.k), data_of(weather_.temp_mean_c),
                  data_of(weather_.temp_range_c));
     return;
   }
   for (std::uint32_t i = 0; i < kBlockStays; ++i) {
-    sky_.fill(first + i, sky_of_stay_);
+    sky.fill(first + i, sky_of_stay_);
     for (std::size_t s = 0; s < sky_of_stay_.size(); ++s) {
       weather_.k[s].stay[i] = sky_of_stay_[s].k;
       weather_.temp_mean_c[s].stay[i] = sky_of_stay_[s].temp_mean_c;

@@ -38,16 +38,16 @@ class BlockWeather {
 enum class BlockDetail { all, flat_only };
 
 /// Runs blocks of stays of one prepared plan, one after the other, without allocating between
-/// them. One for each thread; plan, tables and sky are shared and must outlive it.
+/// them. One for each thread; plan and tables are shared and must outlive it.
 class BlockRunner {
  public:
-  BlockRunner(const PreparedPlan& plan, const StayTables& tables, const Sky& sky,
-              std::uint64_t seed, const Kernel& kernel, BlockDetail detail = BlockDetail::all);
+  BlockRunner(const PreparedPlan& plan, const StayTables& tables, std::uint64_t seed,
+              const Kernel& kernel, BlockDetail detail = BlockDetail::all);
   BlockRunner(BlockRunner&&) = default;
 
   /// Runs stays `first` .. `first` + kBlockStays - 1; the result stays valid until the next call.
   /// Stays beyond those that are wanted are run all the same and may be ignored.
-  const KernelResult& run(std::uint32_t first);
+  const KernelResult& run(const Sky& sky, std::uint32_t first);
 
   /// Stays of the last block that ran flat at home, or with the generator along, a bit each.
   std::uint64_t flat_at_home() const;
@@ -56,12 +56,11 @@ class BlockRunner {
   const BlockWeather& weather() const { return weather_; }
 
  private:
-  void fill_weather(std::uint32_t first);
+  void fill_weather(const Sky& sky, std::uint32_t first);
   void fill_use(std::uint32_t first);
 
   const PreparedPlan& plan_;
   const StayTables& tables_;
-  const Sky& sky_;
   std::uint64_t seed_;
   Kernel kernel_;
 

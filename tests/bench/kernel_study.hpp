@@ -20,13 +20,13 @@ class KernelStudy {
       : plan_(plan),
         tables_(plan),
         sky_(plan, kSeed),
-        blocks_(plan, tables_, sky_, kSeed, kernel_for(set)),
+        blocks_(plan, tables_, kSeed, kernel_for(set)),
         tally_(plan) {}
 
   /// `stays` is a multiple of kBlockStays.
   void run(std::uint32_t first, std::uint32_t stays) {
     for (std::uint32_t i = 0; i < stays; i += kBlockStays) {
-      tally_.add(plan_, blocks_.run(first + i), kBlockStays);
+      tally_.add(plan_, blocks_.run(sky_, first + i), kBlockStays);
     }
   }
 
