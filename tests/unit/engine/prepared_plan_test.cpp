@@ -253,12 +253,12 @@ TEST_CASE("hours run from arrival to departure on the plan's clock") {
   CHECK(plan.segments.size() == 2);
 }
 
-TEST_CASE("leaving at midnight leaves a last date without hours, at 24:00 with all of them") {
+TEST_CASE("leaving at midnight leaves out the date of departure, at 24:00 it has all its hours") {
   const std::string load = load_text("watts = 1\n");
   const PreparedPlan early = prepared_of(plan_text(load, "2027-06-10T15:00:00", "00:00"));
   CHECK(early.hours.size() == 9);
-  CHECK(early.dates.size() == 2);
-  CHECK(early.sequence.days() == 2);
+  CHECK(early.dates.size() == 1);
+  CHECK(early.sequence.days() == 1);
   CHECK(prepared_of(plan_text(load, "2027-06-10T15:00:00", "24:00")).hours.size() == 33);
 }
 
