@@ -26,6 +26,17 @@ std::string site_ids(const std::vector<WeatherRecord>& records) {
   return records.size() > kShown ? out + ", …" : out;
 }
 
+void refuse_far_camps(const std::vector<double>& away_km) {
+  for (std::size_t camp = 0; camp < away_km.size(); ++camp) {
+    if (away_km[camp] <= kFarthestRecord_km) continue;
+    refuse_option("--record",
+                  fmt::format("was measured {} from the plan's {} camp",
+                              km_and_miles(away_km[camp]), ordinal(static_cast<int>(camp) + 1)),
+                  "up to " + km_and_miles(kFarthestRecord_km),
+                  "Its weather says nothing of the camp's.");
+  }
+}
+
 }  // namespace
 
 WeatherRecord read_record(const std::vector<std::string>& files, const std::string& site) {
@@ -96,16 +107,7 @@ WeatherRecord PastRecordOptionTexts::record(const Plan& plan) const {
   WeatherRecord record = read_record(files, site);
   if (typical_year) record.typical_year = true;
   if (!at.empty()) record.where = coordinates("--record-at", at);
-  if (record.where) {
-    constexpr double kTooFar_km = 250.0;
-    const double away_km = distance_km(*record.where, plan.camps.front().where);
-    if (away_km > kTooFar_km) {
-      refuse_option(
-          "--record",
-          fmt::format("was measured {} from the plan's first camp", km_and_miles(away_km)),
-          "up to " + km_and_miles(kTooFar_km), "Its weather says nothing of the camp's.");
-    }
-  }
+  if (record.where) refuse_far_camps(distances_to_camps_km(plan, *record.where));
   if (!record.utc_offset_h) record.utc_offset_h = place.utc_offset_h;
   check_quality(record, record.where.value_or(place.where));
   return record;
@@ -114,18 +116,14 @@ WeatherRecord PastRecordOptionTexts::record(const Plan& plan) const {
 HindcastResult PastRecordOptionTexts::hindcast(const Plan& plan, const PreparedPlan& prepared,
                                                const WeatherRecord& record,
                                                const StudyOptions& study) const {
-  constexpr double kLapse_k_per_m = -0.0065;
-  const Camp& camp = plan.camps.front();
   HindcastOptions options;
   options.seed = study.seed;
   options.threads = study.threads;
+  options.warmer_k = camps_warmer_k(plan, record);
   if (!window.empty()) {
     options.window_days = static_cast<int>(whole_number("--window", window, 0, kMostWindow_days));
   }
-  const auto height_m = camp.elevation_m ? camp.elevation_m : camp.place.elevation_m;
-  const double warmer_k =
-      height_m && record.elevation_m ? kLapse_k_per_m * (*height_m - *record.elevation_m) : 0.0;
-  const PastWeather past(record, record.where.value_or(camp.place.where), warmer_k);
+  const PastWeather past(record, record.where.value_or(plan.camps.front().place.where));
   try {
     return with_progress(
         [&](const Progress& progress) { return run_hindcast(prepared, past, options, progress); });

@@ -9,6 +9,7 @@
 
 #include "engine/parallel.hpp"
 #include "engine/stay/stay.hpp"
+#include "weather/temperature.hpp"
 
 namespace dullspell {
 namespace {
@@ -73,7 +74,7 @@ void run_periods(const PreparedPlan& plan, const PastWeather& past, const Hindca
                  const Progress& progress, std::vector<PastPeriod>& periods) {
   std::vector<Date> begins;
   for (const PastPeriod& period : periods) begins.push_back(period.begin);
-  const RecordedSky sky(plan, past, std::move(begins));
+  const RecordedSky sky(plan, past, std::move(begins), options.warmer_k);
   PartsDone done(progress, "past periods", periods.size());
   for_each_range(periods.size(), kGrain, options.threads, [&](std::size_t begin, std::size_t end) {
     StayRunner runner(plan, sky, options.seed);
@@ -134,6 +135,22 @@ Spread spread_of(std::vector<double> values) {
 }
 
 }  // namespace
+
+std::vector<double> distances_to_camps_km(const Plan& plan, const Coordinates& measured_at) {
+  std::vector<double> away_km;
+  for (const Camp& camp : plan.camps) away_km.push_back(distance_km(measured_at, camp.where));
+  return away_km;
+}
+
+std::vector<double> camps_warmer_k(const Plan& plan, const WeatherRecord& record) {
+  std::vector<double> warmer_k;
+  for (const Camp& camp : plan.camps) {
+    const auto height_m = camp.elevation_m ? camp.elevation_m : camp.place.elevation_m;
+    const bool known = height_m && record.elevation_m;
+    warmer_k.push_back(known ? warmer_by_height_k(*record.elevation_m, *height_m) : 0.0);
+  }
+  return warmer_k;
+}
 
 HindcastResult run_hindcast(const PreparedPlan& plan, const PastWeather& past,
                             const HindcastOptions& options, const Progress& progress) {

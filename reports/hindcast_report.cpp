@@ -232,11 +232,13 @@ std::vector<std::string> hindcast_notes(const HindcastReport& report) {
   if (report.plan.camps.size() > 1) {
     notes.push_back("All camps of the plan get the weather of this one record.");
   }
-  const double away_km =
-      record.where ? distance_km(*record.where, report.plan.camps.front().where) : 0.0;
-  if (away_km >= 1.0) {
-    notes.push_back(fmt::format("The record was measured {} from the first camp.",
-                                distance(away_km, report.units)));
+  const auto away_km =
+      record.where ? distances_to_camps_km(report.plan, *record.where) : std::vector<double>{};
+  for (std::size_t camp = 0; camp < away_km.size(); ++camp) {
+    if (away_km[camp] < 1.0) continue;
+    notes.push_back(fmt::format("The record was measured {} from the {} camp.",
+                                distance(away_km[camp], report.units),
+                                ordinal(static_cast<int>(camp) + 1)));
   }
   if (past.periods_left_out > 0) {
     notes.push_back(fmt::format("{} periods left out: the record has gaps in them.",

@@ -4,14 +4,14 @@
 
 namespace dullspell {
 
-PastWeather::PastWeather(const WeatherRecord& record, const Coordinates& where, double warmer_k) {
+PastWeather::PastWeather(const WeatherRecord& record, const Coordinates& where) {
   if (record.days.empty()) return;
   wraps_ = record.typical_year;
   first_ = record.days.front().date;
   days_.resize(static_cast<std::size_t>((record.days.back().date - first_).count()) + 1);
   for (const RecordedDay& day : record.days) {
     PastDay& out = days_[static_cast<std::size_t>((day.date - first_).count())];
-    if (const auto mean_c = day.mean_temperature_c()) out.temp_mean_c = *mean_c + warmer_k;
+    out.temp_mean_c = day.mean_temperature_c();
     if (day.temp_max_c && day.temp_min_c) out.temp_range_c = *day.temp_max_c - *day.temp_min_c;
     const double extraterrestrial_wh_m2 = extraterrestrial_of_date_wh_m2(day.date, where);
     if (!day.ghi_kwh_m2 || extraterrestrial_wh_m2 <= 0.0) continue;

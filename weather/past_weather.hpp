@@ -10,7 +10,7 @@ namespace dullspell {
 /// Weather of one past day, as the engine takes it.
 struct PastDay {
   double k = -1.0;  ///< daily clearness index, 0..1; negative where the record has none
-  std::optional<double> temp_mean_c;
+  std::optional<double> temp_mean_c;  ///< at the record's site
   std::optional<double> temp_range_c;
 
   bool has_sky() const { return k >= 0.0; }
@@ -20,8 +20,7 @@ struct PastDay {
 /// irradiation at `where`. Days whose clearness would be below 0 or above 1 count as missing.
 class PastWeather {
  public:
-  /// Temperatures are moved by `warmer_k`, for a camp at another height than the record's site.
-  PastWeather(const WeatherRecord& record, const Coordinates& where, double warmer_k = 0.0);
+  PastWeather(const WeatherRecord& record, const Coordinates& where);
 
   /// The day of that date; one without sky where the record has none. A typical year stands for
   /// every year.

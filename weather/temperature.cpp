@@ -10,6 +10,11 @@ double temperature_swing(double solar_hour) {
   return 0.5 * std::cos(2.0 * std::numbers::pi * (solar_hour - 15.0) / 24.0);
 }
 
+double warmer_by_height_k(double from_m, double to_m) {
+  constexpr double kLapse_k_per_m = -0.0065;
+  return kLapse_k_per_m * (to_m - from_m);
+}
+
 double daily_range_c(double expected_c, double k_slope, double k, double k_mean) {
   return std::max(1.0, expected_c + k_slope * (k - k_mean));
 }

@@ -1,6 +1,8 @@
 #include "engine/stay/sky.hpp"
 
 #include <algorithm>
+#include <stdexcept>
+#include <utility>
 #include <vector>
 
 #include "weather/random_stream.hpp"
@@ -53,12 +55,24 @@ void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
   }
 }
 
+RecordedSky::RecordedSky(const PreparedPlan& prepared, const PastWeather& past,
+                         std::vector<Date> begins, std::vector<double> warmer_k)
+    : prepared_(&prepared),
+      past_(&past),
+      begins_(std::move(begins)),
+      warmer_k_(std::move(warmer_k)) {
+  if (begins_.empty()) throw std::invalid_argument("a recorded sky needs a period");
+}
+
 void RecordedSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
+  const Date begin = begins_[std::min<std::size_t>(stay, begins_.size() - 1)];
   for (std::size_t i = 0; i < out.size(); ++i) {
     const Segment& segment = prepared_->segments[i];
-    const PastDay& day = past_->on(begins_[stay] + std::chrono::days{segment.day});
+    const PastDay& day = past_->on(begin + std::chrono::days{segment.day});
     const double k = std::max(0.0, day.k);
-    out[i] = {k, day.temp_mean_c.value_or(segment.temp_mean_c),
+    const double warmer_k =
+        warmer_k_.empty() ? 0.0 : warmer_k_[static_cast<std::size_t>(segment.camp)];
+    out[i] = {k, day.temp_mean_c ? *day.temp_mean_c + warmer_k : segment.temp_mean_c,
               day.temp_range_c.value_or(
                   daily_range_c(segment.range_mean_c, segment.range_k_slope, k, segment.k_mean))};
   }

@@ -65,12 +65,15 @@ class DrawnSky : public Sky {
   std::vector<KernelClimate> climates_;
 };
 
-/// Measured weather: stay i is the past period that begins on the i-th date. A day without
-/// temperature gets what the plan expects.
+/// Measured weather: stay i is the past period that begins on the i-th date, a stay beyond them the
+/// last one again, since blocks draw more stays than are wanted. A day without temperature gets
+/// what the plan expects.
 class RecordedSky : public Sky {
  public:
-  RecordedSky(const PreparedPlan& prepared, const PastWeather& past, std::vector<Date> begins)
-      : prepared_(&prepared), past_(&past), begins_(std::move(begins)) {}
+  /// `warmer_k`: by camp, than at the record's site; empty if nowhere. Throws std::invalid_argument
+  /// if there is no date.
+  RecordedSky(const PreparedPlan& prepared, const PastWeather& past, std::vector<Date> begins,
+              std::vector<double> warmer_k = {});
 
   void fill(std::uint32_t stay, std::span<SegmentSky> out) const override;
 
@@ -78,6 +81,7 @@ class RecordedSky : public Sky {
   const PreparedPlan* prepared_;
   const PastWeather* past_;
   std::vector<Date> begins_;
+  std::vector<double> warmer_k_;
 };
 
 /// Weather by a rule of the caller's, for exact oracles and what-if questions.

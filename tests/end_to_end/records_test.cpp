@@ -53,6 +53,35 @@ TEST_CASE("a run with a record adds what past years would have done") {
   CHECK_THAT(run_program({"run", plan}).out, !Contains("In past years"));
 }
 
+TEST_CASE("past years know each camp's height, and no camp may be far from the record") {
+  const TemporaryFolder folder;
+  const std::string plan =
+      folder.write("stay.toml",
+                   "arrive = 2027-12-10T14:00:00\n"
+                   "[[camp]]\nplace = \"south-lake-tahoe-ca\"\nelevation_m = 1900\nnights = 3\n"
+                   "[[camp]]\nplace = \"south-lake-tahoe-ca\"\nelevation_m = 1900\nnights = 4\n"
+                   "[battery]\ncapacity_wh = 1500\n"
+                   "[[load]]\nname = \"all\"\nside = \"dc\"\nwatts = 15\n"
+                   "[furnace]\nblower_w = 60\noutput_w = 4000\nheat_loss_w_per_k = 120\n"
+                   "hold_c = [{ from = \"00:00\", to = \"24:00\", c = 18 }]\n");
+  const std::string record = project_file("datasets/records/tmy3_725847_south_lake_tahoe.csv");
+  const auto missing_wh = [&](const std::string& elevation_m) {
+    const ProgramRun run =
+        run_program({"hindcast", plan, "--record", record, "--stays", "100", "--json", "-", "--set",
+                     "camp[2].elevation_m=" + elevation_m});
+    INFO(run.err);
+    REQUIRE(run.exit_code == 0);
+    return Json::parse(run.out)["past_years"]["years"][0]["shortfall_wh"].get<double>();
+  };
+  // 12 K warmer for four days of a furnace with 120 W/K and 66 Wh of output for each of its blower.
+  CHECK(missing_wh("1900") - missing_wh("0") > 0.5 * 12.0 * 4 * 24 * 120 / 66);
+
+  const ProgramRun far = run_program(
+      {"hindcast", plan, "--record", record, "--set", "camp[2].place=crescent-city-ca"});
+  CHECK(far.exit_code == 2);
+  CHECK_THAT(far.err, Contains("--record was measured") && Contains("from the plan's second camp"));
+}
+
 TEST_CASE("every weather file is fitted as it comes") {
   const TemporaryFolder folder;
   const auto fitted = [&](std::vector<std::string> arguments) {

@@ -427,6 +427,68 @@ TEST_CASE("two camps of one date share the past day, and the next date has the n
   CHECK(out[2].k == Approx(0.21));
 }
 
+TEST_CASE("each camp has its own height over the record's site") {
+  PreparedPlan plan = stored_days_plan(4, 2);
+  for (Segment& segment : plan.segments) segment.temp_mean_c = 4.0;
+  plan.segments[2].camp = plan.segments[3].camp = 1;
+  auto record = record_of(make_date(2001, 6, 1), make_date(2001, 6, 30), dull_in({}));
+  record.days[1].temp_max_c = record.days[3].temp_max_c = std::nullopt;
+  const PastWeather past(record, kWhere);
+  const RecordedSky sky(plan, past, {make_date(2001, 6, 1)}, {-2.0, -13.0});
+  std::vector<SegmentSky> out(4);
+  sky.fill(0, out);
+  CHECK(out[0].temp_mean_c == 23.0);
+  CHECK(out[2].temp_mean_c == 12.0);
+  // What the plan expects is that of the camp already.
+  CHECK(out[1].temp_mean_c == 4.0);
+  CHECK(out[3].temp_mean_c == 4.0);
+}
+
+TEST_CASE("camps are colder than the record's site by 6.5 K a km, by their own height first") {
+  Plan plan;
+  plan.camps.resize(4);
+  plan.camps[0].elevation_m = 1200.0;
+  plan.camps[0].place.elevation_m = 50.0;
+  plan.camps[1].place.elevation_m = 50.0;
+  plan.camps[3].elevation_m = 200.0;
+  WeatherRecord record;
+  record.elevation_m = 200.0;
+  const auto warmer_k = camps_warmer_k(plan, record);
+  REQUIRE(warmer_k.size() == 4);
+  CHECK(warmer_k[0] == Approx(-6.5));
+  CHECK(warmer_k[1] == Approx(0.975));
+  CHECK(warmer_k[2] == 0.0);
+  CHECK(warmer_k[3] == 0.0);
+  record.elevation_m.reset();
+  CHECK(camps_warmer_k(plan, record) == std::vector<double>(4, 0.0));
+}
+
+TEST_CASE("the distance of each camp from the record is known") {
+  Plan plan;
+  plan.camps.resize(2);
+  plan.camps[0].where = {45.0, -110.0};
+  plan.camps[1].where = {46.0, -110.0};
+  const auto away_km = distances_to_camps_km(plan, {45.0, -110.0});
+  REQUIRE(away_km.size() == 2);
+  CHECK(away_km[0] == 0.0);
+  CHECK(away_km[1] == Approx(111.2).margin(0.3));
+}
+
+TEST_CASE(
+    "a stay beyond the periods is the last one again, since blocks draw more than are wanted") {
+  const PreparedPlan plan = stored_days_plan(3, 2);
+  const auto past = past_years(2001, 2001, [](Date date) { return 0.01 * day_of_month(date); });
+  const RecordedSky sky(plan, past, {make_date(2001, 6, 10), make_date(2001, 6, 20)});
+  std::vector<SegmentSky> out(3);
+  for (const std::uint32_t stay : {1u, 2u, 63u, 4'000'000'000u}) {
+    CAPTURE(stay);
+    sky.fill(stay, out);
+    CHECK(out[0].k == Approx(0.20));
+    CHECK(out[2].k == Approx(0.22));
+  }
+  CHECK_THROWS_AS(RecordedSky(plan, past, {}), std::invalid_argument);
+}
+
 TEST_CASE("a generator along keeps the dull year up, for the hours that it takes") {
   PreparedPlan plan = stored_days_plan(5, 2);
   add_generator(plan);

@@ -22,10 +22,10 @@ RecordedDay day_with(Date date, std::optional<double> k) {
 
 const Date kFirst = make_date(2004, 2, 27);
 
-PastDay only_day(const RecordedDay& day, double warmer_k = 0.0, const Coordinates& where = kWhere) {
+PastDay only_day(const RecordedDay& day, const Coordinates& where = kWhere) {
   WeatherRecord record;
   record.days = {day};
-  return PastWeather(record, where, warmer_k).on(day.date);
+  return PastWeather(record, where).on(day.date);
 }
 
 TEST_CASE("A past day's clearness is its irradiation over that above the air on its date") {
@@ -75,8 +75,8 @@ TEST_CASE("A day of polar night has no clearness, whatever was measured") {
   RecordedDay day{};
   day.date = make_date(2004, 12, 21);
   day.ghi_kwh_m2 = 0.0;
-  CHECK_FALSE(only_day(day, 0.0, {80.0, 0.0}).has_sky());
-  CHECK(only_day(day, 0.0, {60.0, 0.0}).has_sky());
+  CHECK_FALSE(only_day(day, {80.0, 0.0}).has_sky());
+  CHECK(only_day(day, {60.0, 0.0}).has_sky());
 }
 
 TEST_CASE("A day without sky keeps its temperatures") {
@@ -100,16 +100,6 @@ TEST_CASE("A stated mean goes before that of the ends; one end alone says nothin
   day.temp_min_c = -2.0;
   CHECK(only_day(day).temp_mean_c == 1.0);
   CHECK(only_day(day).temp_range_c == 10.0);
-}
-
-TEST_CASE("A camp that is warmer than the record's site moves means and no ranges") {
-  RecordedDay day = day_with(kFirst, 0.5);
-  day.temp_max_c = 8.0;
-  day.temp_min_c = -2.0;
-  const PastDay past = only_day(day, -6.5);
-  CHECK(past.temp_mean_c == -3.5);
-  CHECK(past.temp_range_c == 10.0);
-  CHECK(past.k == only_day(day).k);
 }
 
 TEST_CASE("A typical year stands for every year, a measured one for itself") {
