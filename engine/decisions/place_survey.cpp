@@ -1,7 +1,6 @@
 #include "engine/decisions/place_survey.hpp"
 
 #include <algorithm>
-#include <exception>
 #include <optional>
 #include <utility>
 
@@ -11,14 +10,14 @@
 #include "engine/parallel.hpp"
 #include "engine/plan_edit.hpp"
 #include "engine/plan_rules.hpp"
+#include "weather/input/input_error.hpp"
 
 namespace dullspell {
 namespace {
 
 // A camper turns the panels to the sun of the other hemisphere.
-PreparedPlan prepared_at(const Plan& plan, const PlaceCatalogue& catalogue,
-                         const PlaceSummary& place) {
-  Plan there = at_place(plan, *catalogue.place(place.id));
+PreparedPlan prepared_at(const Plan& plan, const Place& place) {
+  Plan there = at_place(plan, place);
   const bool southern = place.where.latitude_deg < 0.0;
   if (southern != (plan.camps.front().where.latitude_deg < 0.0)) {
     there = mirrored_panels(std::move(there));
@@ -39,6 +38,18 @@ struct Found {
   std::string why_not;
 };
 
+// None, and why, where its months cannot be read.
+std::optional<Place> readable_place(const PlaceCatalogue& catalogue, const std::string& id,
+                                    std::string& why_not) {
+  try {
+    return catalogue.place(id).value();
+  } catch (const InputError& error) {
+    const std::string text = error.what();
+    why_not = text.substr(0, text.find('\n'));
+    return std::nullopt;
+  }
+}
+
 }  // namespace
 
 PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
@@ -55,15 +66,10 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
     if (needs_temperatures && !place.has_temperatures) {
       found[i].why_not =
           fmt::format("no temperatures, on which the {} depends", *needs_temperatures);
-    } else {
-      try {
-        const PreparedPlan prepared = prepared_at(plan, catalogue, place);
-        found[i].surveyed =
-            SurveyedPlace{&place, risk_summary(prepared, alone), share_that_comes_in(prepared)};
-      } catch (const std::exception& error) {
-        const std::string text = error.what();
-        found[i].why_not = text.substr(0, text.find('\n'));
-      }
+    } else if (const auto there = readable_place(catalogue, place.id, found[i].why_not)) {
+      const PreparedPlan prepared = prepared_at(plan, *there);
+      found[i].surveyed =
+          SurveyedPlace{&place, risk_summary(prepared, alone), share_that_comes_in(prepared)};
     }
     done.add();
   });
@@ -85,7 +91,8 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
   PartsDone detailed_done(progress, "places under other climates", shown);
   for_each_range(shown, 1, options.threads, [&](std::size_t i, std::size_t) {
     SurveyedPlace& place = out.ranked[i];
-    add_climate_intervals(place.risk, prepared_at(plan, catalogue, *place.place), alone);
+    add_climate_intervals(place.risk, prepared_at(plan, catalogue.place(place.place->id).value()),
+                          alone);
     detailed_done.add();
   });
   return out;

@@ -31,8 +31,8 @@ struct PlaceSurvey {
 /// The same stay at each of the catalogue's `places`, all camps moved there and
 /// panels mirrored beyond the equator. The first `detailed`
 /// of the ranking get climate intervals. The plan must not be under way, nor know days. All places
-/// see the same draws; neither threads nor the instruction set change the result. A place at which
-/// the plan cannot be prepared is left out.
+/// see the same draws; neither threads nor the instruction set change the result. A place is left
+/// out where it has no temperatures and the kit needs them, or where its months cannot be read.
 PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
                           const std::vector<const PlaceSummary*>& places,
                           const OutcomeOptions& options, std::size_t detailed,

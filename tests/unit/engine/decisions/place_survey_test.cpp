@@ -132,6 +132,14 @@ TEST_CASE("a place whose months cannot be read does not end the survey") {
   CHECK_THAT(found.left_out[0].why, Contains("1 months of `bad`"));
 }
 
+TEST_CASE("a fault of ours is no reason to leave a place out") {
+  Plan plan = plan_of(plan_text("reno-nv", "reno-nv") + kKit);
+  const ForecastDay twice{1, SkyWord::clear};
+  plan.forecast = {twice, twice};  // which the reader of plans refuses
+  CHECK_THROWS_AS(survey_places(plan, PlaceCatalogue::built_in(), built_in(kSome), {200, 1, 2}, 2),
+                  std::invalid_argument);
+}
+
 TEST_CASE("beyond the equator panels face the other way") {
   const Plan plan = plan_of(plan_text("reno-nv", "reno-nv") + kKit);
   const auto azimuth = [](const Plan& of) {
