@@ -17,22 +17,23 @@ struct BudgetOptions {
 
 }  // namespace
 
-void add_budget_command(CLI::App& app, ExitCode& exit) {
-  auto* command =
-      app.add_subcommand("budget", "Where do the watt-hours go on an average day of the stay?");
+Command budget_command() {
+  Command command{.name = "budget",
+                  .question = "Where do the watt-hours go on an average day of the stay?"};
   auto options = std::make_shared<BudgetOptions>();
-  options->plan.add_to(*command);
-  options->units.add_to(*command);
-  command->footer(
+  options->plan.add_to(command);
+  options->units.add_to(command);
+  command.footer =
       "No weather is drawn: the figures are means over the place's days at month-mean "
-      "temperature.");
-  command->callback([options, &exit] {
+      "temperature.";
+  command.run = [options] {
     const Units units = options->units.units();
     const Plan plan = options->plan.read();
     const PreparedPlan prepared = prepare(plan);
     write_budget_text(standard_output(), plan, prepared, units, standard_output_style());
-    exit = ExitCode::done;
-  });
+    return ExitCode::done;
+  };
+  return command;
 }
 
 }  // namespace dullspell

@@ -35,18 +35,20 @@ ExitCode calendar(const SurveyOptionTexts& texts) {
 
 }  // namespace
 
-void add_calendar_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand(
-      "calendar", "In which weeks of the year would this stay hold, and which are the worst?");
+Command calendar_command() {
+  Command command{
+      .name = "calendar",
+      .question = "In which weeks of the year would this stay hold, and which are the worst?"};
   auto options = std::make_shared<SurveyOptionTexts>();
-  options->add_to(*command);
-  command->footer(
+  options->add_to(command);
+  command.footer =
       "The same stay, begun on each of 52 weeks of the plan's year, on the plan's weekday.\n"
       "Examples:\n"
       "  dullspell calendar forest.toml\n"
       "  dullspell calendar forest.toml --html weeks.html\n"
-      "  dullspell calendar forest.toml --set battery.capacity_wh=4096 --csv weeks.csv");
-  command->callback([options, &exit] { exit = calendar(*options); });
+      "  dullspell calendar forest.toml --set battery.capacity_wh=4096 --csv weeks.csv";
+  command.run = [options] { return calendar(*options); };
+  return command;
 }
 
 }  // namespace dullspell

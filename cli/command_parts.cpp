@@ -1,43 +1,98 @@
 #include "cli/command_parts.hpp"
 
+#include <algorithm>
 #include <sstream>
 
 namespace dullspell {
+namespace {
 
-std::vector<const CLI::App*> shown_commands(const CLI::App& app) {
-  return app.get_subcommands([](const CLI::App* command) { return !command->get_group().empty(); });
+bool goes_by_place(const Option& option) {
+  return !option.name.starts_with('-');
 }
 
-std::vector<const CLI::Option*> shown_options(const CLI::App& command) {
-  return command.get_options([](const CLI::Option* option) {
-    return option->nonpositional() && !option->get_group().empty();
-  });
+const Option kHelp{.name = "-h,--help", .help = "Print this help message and exit"};
+const Option kVersion{.name = "--version", .help = "Display program version information and exit"};
+
+// Parts between separators; no part where the text is empty.
+std::vector<std::string> split(const std::string& text, char separator) {
+  std::vector<std::string> parts;
+  std::istringstream in(text);
+  for (std::string part; std::getline(in, part, separator);) parts.push_back(part);
+  return parts;
 }
 
-std::vector<const CLI::Option*> shown_positionals(const CLI::App& command) {
-  return command.get_options([](const CLI::Option* option) {
-    return option->get_positional() && !option->get_group().empty();
-  });
+}  // namespace
+
+std::vector<const Command*> shown_commands(const Program& program) {
+  std::vector<const Command*> shown;
+  for (const Command& command : program.commands) {
+    if (command.presence != Presence::hidden) shown.push_back(&command);
+  }
+  return shown;
 }
 
-std::vector<std::string> dashed_names(const CLI::Option& option) {
-  std::vector<std::string> names;
-  for (const auto& name : option.get_snames()) names.push_back("-" + name);
-  for (const auto& name : option.get_lnames()) names.push_back("--" + name);
-  return names;
+std::vector<Option> shown_options(const Program&) {
+  return {kHelp, kVersion};
 }
 
-ValueKind value_kind(const CLI::Option& option) {
+std::vector<Option> shown_options(const Command& command) {
+  std::vector<Option> shown{kHelp};
+  for (const Option& option : command.options) {
+    if (!goes_by_place(option) && option.presence != Presence::hidden) shown.push_back(option);
+  }
+  return shown;
+}
+
+std::vector<Option> shown_positionals(const Command& command) {
+  std::vector<Option> shown;
+  std::copy_if(command.options.begin(), command.options.end(), std::back_inserter(shown),
+               goes_by_place);
+  return shown;
+}
+
+void Command::hide(const std::string& option) {
+  for (Option& own : options) {
+    if (own.name == option) own.presence = Presence::hidden;
+  }
+}
+
+std::vector<std::string> dashed_names(const Option& option) {
+  return split(option.name, ',');
+}
+
+ValueKind value_kind(const Option& option) {
   ValueKind kind;
-  kind.taken = option.get_expected_max() != 0;
+  kind.taken = !std::holds_alternative<bool*>(option.kept);
   if (!kind.taken) return kind;
-  kind.repeats = option.get_expected_max() > 1;
-  kind.file = option.get_positional() && option.get_name(true) == "FILE";
-  for (const auto& word : CLI::detail::split(option.get_type_name(), '|')) {
+  kind.repeats = std::holds_alternative<std::vector<std::string>*>(option.kept);
+  kind.file = option.name == "FILE";
+  for (const auto& word : split(option.takes, '|')) {
     if (word == "FILE") kind.file = true;
     if (!word.empty() && word.front() >= 'a' && word.front() <= 'z') kind.choices.push_back(word);
   }
   return kind;
+}
+
+std::string value_text(const Option& option) {
+  const ValueKind kind = value_kind(option);
+  if (!kind.taken) return "";
+  std::string text;
+  if (!option.takes.empty()) text += " " + option.takes;
+  if (!option.shown_default.empty()) text += "=" + option.shown_default;
+  if (kind.repeats) text += " ...";
+  if (option.presence == Presence::required) text += " REQUIRED";
+  return text;
+}
+
+std::string usage_text(const Option& positional) {
+  const std::string text = positional.name + (value_kind(positional).repeats ? "..." : "");
+  return positional.presence == Presence::required ? text : "[" + text + "]";
+}
+
+std::string joined(const std::vector<std::string>& words, const std::string& between) {
+  std::string out;
+  for (const auto& word : words) out += (out.empty() ? "" : between) + word;
+  return out;
 }
 
 std::vector<FooterPart> footer_parts(const std::string& footer) {

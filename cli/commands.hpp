@@ -1,28 +1,27 @@
 #pragma once
 
-#include <CLI/CLI.hpp>
-
-#include "cli/exit_code.hpp"
+#include "cli/command_line.hpp"
 
 namespace dullspell {
 
 /// Name and version as reports print them.
 inline constexpr const char* kProgram = "dullspell " DULLSPELL_VERSION;
 
-/// Each adds its command to the program; when the command line names it, `exit` is set.
-void add_run_command(CLI::App& app, ExitCode& exit);
-void add_size_command(CLI::App& app, ExitCode& exit);
-void add_compare_command(CLI::App& app, ExitCode& exit);
-void add_levers_command(CLI::App& app, ExitCode& exit);
-void add_budget_command(CLI::App& app, ExitCode& exit);
-void add_hindcast_command(CLI::App& app, ExitCode& exit);
-void add_calendar_command(CLI::App& app, ExitCode& exit);
-void add_where_command(CLI::App& app, ExitCode& exit);
-void add_places_command(CLI::App& app, ExitCode& exit);
-void add_weather_command(CLI::App& app, ExitCode& exit);
-void add_fit_command(CLI::App& app, ExitCode& exit);
-void add_new_command(CLI::App& app, ExitCode& exit);
-void add_completion_command(CLI::App& app, ExitCode& exit);
-void add_manual_command(CLI::App& app, ExitCode& exit);
+Command run_command();
+Command size_command();
+Command compare_command();
+Command levers_command();
+Command budget_command();
+Command hindcast_command();
+Command calendar_command();
+Command where_command();
+Command places_command();
+Command weather_command();
+Command fit_command();
+Command new_command();
+
+/// These tell of the whole program, which must outlive them.
+Command completion_command(const Program& program);
+Command manual_command(const Program& program);
 
 }  // namespace dullspell

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
 #include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
@@ -69,39 +70,38 @@ ExitCode compare(const CompareOptions& options) {
 
 }  // namespace
 
-void add_compare_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand(
-      "compare", "Which of several plans is safer on the same weather, and by how much?");
+Command compare_command() {
+  Command command{
+      .name = "compare",
+      .question = "Which of several plans is safer on the same weather, and by how much?"};
   auto options = std::make_shared<CompareOptions>();
-  command
-      ->add_option("PLAN", options->plans,
-                   fmt::format("{} to {} plan files; - is standard input. Differences are to the "
-                               "first.",
-                               kFewest, kMost))
-      ->type_name("FILE")
-      ->required();
-  command
-      ->add_option("--set", options->settings,
-                   "Change or add one value of every plan, e.g. battery.start_charge=0.55; may be "
-                   "given several times")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
-  add_json_option(*command, options->json);
-  command
-      ->add_option("--csv", options->csv,
-                   "Also write one line a plan as CSV to this file; - as for --json")
-      ->type_name("FILE");
-  add_html_option(*command, options->html);
-  options->study.add_to(*command);
-  options->units.add_to(*command);
-  command->get_option("--precision")->group("");  // refused with a reason
-  command->footer(
+  command.options.push_back(
+      {.name = "PLAN",
+       .kept = &options->plans,
+       .help = fmt::format("{} to {} plan files; - is standard input. Differences are to the "
+                           "first.",
+                           kFewest, kMost),
+       .takes = "FILE",
+       .presence = Presence::required});
+  command.options.push_back(
+      set_option(options->settings,
+                 "Change or add one value of every plan, e.g. battery.start_charge=0.55; may be "
+                 "given several times"));
+  command.options.push_back(json_option(options->json));
+  command.options.push_back(
+      csv_option(options->csv, "Also write one line a plan as CSV to this file; - as for --json"));
+  command.options.push_back(html_option(options->html));
+  options->study.add_to(command);
+  options->units.add_to(command);
+  command.hide("--precision");  // refused with a reason
+  command.footer =
       "Every plan meets the same draws, so that a difference shows at few stays.\n"
       "Examples:\n"
       "  dullspell compare forest.toml forest-big-battery.toml\n"
       "  dullspell compare a.toml b.toml c.toml --stays 100000 --html result.html\n"
-      "  dullspell compare a.toml b.toml --set battery.start_charge=0.5 --csv -");
-  command->callback([options, &exit] { exit = compare(*options); });
+      "  dullspell compare a.toml b.toml --set battery.start_charge=0.5 --csv -";
+  command.run = [options] { return compare(*options); };
+  return command;
 }
 
 }  // namespace dullspell

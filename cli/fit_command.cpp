@@ -7,6 +7,7 @@
 #include <fmt/ostream.h>
 
 #include "cli/commands.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/files_in_use.hpp"
 #include "cli/output/output_file.hpp"
 #include "cli/output/standard_output.hpp"
@@ -181,42 +182,62 @@ ExitCode fit_one(const FitOptions& options) {
   return ExitCode::done;
 }
 
+// What a weather file may not say of its place.
+void add_frame_options(Command& command, FitOptions& options) {
+  command.options.push_back({.name = "--latitude",
+                             .kept = &options.latitude,
+                             .help = "Degrees, north positive (default: what the file says)"});
+  command.options.push_back({.name = "--longitude",
+                             .kept = &options.longitude,
+                             .help = "Degrees, east positive (likewise)"});
+  command.options.push_back(
+      {.name = "--elevation", .kept = &options.elevation, .help = "Metres (likewise)"});
+  command.options.push_back({.name = "--utc-offset",
+                             .kept = &options.utc_offset,
+                             .help = "Hours, standard time (likewise)"});
+  command.options.push_back({.name = "--id", .kept = &options.id, .help = "Id of the place"});
+  command.options.push_back(
+      {.name = "--name", .kept = &options.name, .help = "Name of the place (default: the file's)"});
+  command.options.push_back({.name = "--source",
+                             .kept = &options.source,
+                             .help = "Where the record comes from, and its terms"});
+  command.options.push_back(
+      {.name = "--typical-year",
+       .kept = &options.typical_year,
+       .help = "The record is a typical year, put together from months of different years "
+               "(EPW and TMY3 files say so themselves)"});
+}
+
 }  // namespace
 
-void add_fit_command(CLI::App& app, ExitCode& exit) {
-  auto* command =
-      app.add_subcommand("fit", "What are a place's statistics, from its weather record?");
+Command fit_command() {
+  Command command{.name = "fit",
+                  .question = "What are a place's statistics, from its weather record?"};
   auto options = std::make_shared<FitOptions>();
-  command
-      ->add_option("FILE", options->files,
-                   "Weather files of one place, oldest first: EPW, TMY3 CSV, or CSV with a header")
-      ->type_name("")
-      ->required();
-  command
-      ->add_option("--out", options->out,
-                   "Place file to write (.toml), or with --sites the table (.csv); - is standard "
-                   "output")
-      ->type_name("FILE")
-      ->required();
-  command->add_option("--site", options->site, "Which site, in files of several");
-  command
-      ->add_option("--sites", options->sites,
-                   "Many places at once: tab-separated table of sites; the files need a column "
-                   "`id` or `wban`")
-      ->type_name("FILE");
-  command->add_option("--latitude", options->latitude,
-                      "Degrees, north positive (default: what the file says)");
-  command->add_option("--longitude", options->longitude, "Degrees, east positive (likewise)");
-  command->add_option("--elevation", options->elevation, "Metres (likewise)");
-  command->add_option("--utc-offset", options->utc_offset, "Hours, standard time (likewise)");
-  command->add_option("--id", options->id, "Id of the place");
-  command->add_option("--name", options->name, "Name of the place (default: the file's)");
-  command->add_option("--source", options->source, "Where the record comes from, and its terms");
-  command->add_flag("--typical-year", options->typical_year,
-                    "The record is a typical year, put together from months of different years "
-                    "(EPW and TMY3 files say so themselves)");
-  options->units.add_to(*command);
-  command->footer(
+  command.options.push_back(
+      {.name = "FILE",
+       .kept = &options->files,
+       .help = "Weather files of one place, oldest first: EPW, TMY3 CSV, or CSV with a header",
+       .takes = "",
+       .presence = Presence::required});
+  command.options.push_back(
+      {.name = "--out",
+       .kept = &options->out,
+       .help = "Place file to write (.toml), or with --sites the table (.csv); - is standard "
+               "output",
+       .takes = "FILE",
+       .presence = Presence::required});
+  command.options.push_back(
+      {.name = "--site", .kept = &options->site, .help = "Which site, in files of several"});
+  command.options.push_back(
+      {.name = "--sites",
+       .kept = &options->sites,
+       .help = "Many places at once: tab-separated table of sites; the files need a column "
+               "`id` or `wban`",
+       .takes = "FILE"});
+  add_frame_options(command, *options);
+  options->units.add_to(command);
+  command.footer =
       "CSV columns, daily: date (2020-01-31), or month and day; ghi_kwh_m2, ghi_mj_m2, ghi_wh_m2 "
       "or\n"
       "ghi_w_m2 (the day's mean); optionally temp_max_c, temp_min_c, temp_mean_c. Hourly: time\n"
@@ -229,9 +250,11 @@ void add_fit_command(CLI::App& app, ExitCode& exit) {
       "Examples:\n"
       "  dullspell fit davis.csv --latitude 38.54 --longitude -121.78 --utc-offset -8 --out "
       "davis.toml\n"
-      "  dullspell fit tahoe_tmy3.csv --out tahoe.toml");
-  command->callback(
-      [options, &exit] { exit = options->sites.empty() ? fit_one(*options) : fit_many(*options); });
+      "  dullspell fit tahoe_tmy3.csv --out tahoe.toml";
+  command.run = [options] {
+    return options->sites.empty() ? fit_one(*options) : fit_many(*options);
+  };
+  return command;
 }
 
 }  // namespace dullspell

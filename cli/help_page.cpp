@@ -15,47 +15,74 @@ constexpr std::size_t kPipeWidth = 80;
 constexpr std::size_t kLeastForTwoColumns = 64;
 constexpr std::size_t kOptions = 28, kCommands = 14, kNarrowIndent = 6;
 
+class HelpPage {
+ public:
+  HelpPage()
+      : width_(
+            std::min(terminal_width(STDOUT_FILENO).value_or(kPipeWidth), TextStyle::kUsualWidth)) {}
+
+  void head(const std::string& question, const std::string& usage) {
+    text_ += wrapped(question, width_) + "Usage: " + usage + "\n";
+  }
+
+  void options(const std::string& title, const std::vector<Option>& options) {
+    if (options.empty()) return;
+    text_ += "\n" + title + ":\n";
+    for (const Option& option : options) {
+      row(joined(dashed_names(option), ",") + value_text(option), option.help, kOptions);
+    }
+  }
+
+  void commands(const std::vector<const Command*>& commands) {
+    text_ += "\nSubcommands:\n";
+    for (const Command* command : commands) row(command->name, command->question, kCommands);
+  }
+
+  void footer(const std::string& footer) {
+    text_ += "\n";
+    for (const FooterPart& part : footer_parts(footer)) {
+      text_ += part.examples ? part.text : wrapped(part.text, width_);
+    }
+  }
+
+  const std::string& text() const { return text_; }
+
+ private:
+  // A name that reaches into the column of texts has its text below it.
+  void row(const std::string& name, const std::string& text, std::size_t column) {
+    const bool two_columns = width_ >= kLeastForTwoColumns;
+    const std::size_t indent = two_columns ? column : kNarrowIndent;
+    const std::string first = "  " + name, texts = wrapped(text, width_, indent);
+    if (!two_columns || display_width(first) >= indent) {
+      text_ += first + "\n" + texts;
+    } else {
+      text_ += left_aligned(first, indent) + texts.substr(std::min(indent, texts.size()));
+    }
+  }
+
+  std::size_t width_;
+  std::string text_;
+};
+
 }  // namespace
 
-HelpPage::HelpPage()
-    : width_(std::min(terminal_width(STDOUT_FILENO).value_or(kPipeWidth), TextStyle::kUsualWidth)) {
-}
-
-std::string HelpPage::make_help(const CLI::App* app, std::string name,
-                                CLI::AppFormatMode mode) const {
-  // A group of hidden options leaves an empty line.
-  return replaced(CLI::Formatter::make_help(app, std::move(name), mode), "\n\n\n", "\n\n");
-}
-
-std::string HelpPage::make_description(const CLI::App* app) const {
-  return wrapped(app->get_description(), width_);
-}
-
-std::string HelpPage::make_option(const CLI::Option* option, bool is_positional) const {
-  return row(make_option_name(option, is_positional) + make_option_opts(option),
-             make_option_desc(option), kOptions);
-}
-
-std::string HelpPage::make_subcommand(const CLI::App* command) const {
-  return row(command->get_name(), command->get_description(), kCommands);
-}
-
-std::string HelpPage::make_footer(const CLI::App* app) const {
-  std::string out;
-  for (const FooterPart& part : footer_parts(app->get_footer())) {
-    out += part.examples ? part.text : wrapped(part.text, width_);
+std::string help_page(const Program& program, const Command* command) {
+  HelpPage page;
+  if (!command) {
+    page.head(program.question, program.name + " [OPTIONS] [SUBCOMMAND]");
+    page.options("Options", shown_options(program));
+    page.commands(shown_commands(program));
+    page.footer(program.footer);
+    return page.text();
   }
-  return out;
-}
-
-// A name that reaches into the column of texts has its text below it.
-std::string HelpPage::row(const std::string& name, const std::string& text,
-                          std::size_t column) const {
-  const bool two_columns = width_ >= kLeastForTwoColumns;
-  const std::size_t indent = two_columns ? column : kNarrowIndent;
-  const std::string first = "  " + name, texts = wrapped(text, width_, indent);
-  if (!two_columns || display_width(first) >= indent) return first + "\n" + texts;
-  return left_aligned(first, indent) + texts.substr(std::min(indent, texts.size()));
+  const std::vector<Option> positionals = shown_positionals(*command);
+  std::string usage = program.name + " " + command->name + " [OPTIONS]";
+  for (const Option& positional : positionals) usage += " " + usage_text(positional);
+  page.head(command->question, usage);
+  page.options("Positionals", positionals);
+  page.options("Options", shown_options(*command));
+  page.footer(command->footer);
+  return page.text();
 }
 
 }  // namespace dullspell

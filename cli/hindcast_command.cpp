@@ -46,24 +46,25 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
 
 }  // namespace
 
-void add_hindcast_command(CLI::App& app, ExitCode& exit) {
-  auto* command =
-      app.add_subcommand("hindcast", "What would have happened to this plan in past years?");
+Command hindcast_command() {
+  Command command{.name = "hindcast",
+                  .question = "What would have happened to this plan in past years?"};
   auto options = std::make_shared<HindcastCommandOptions>();
-  options->plan.add_to(*command);
-  options->record.add_to(*command, true);
-  add_json_option(*command, options->json);
-  add_html_option(*command, options->html);
-  options->study.add_to(*command);
-  options->units.add_to(*command);
-  command->footer(
+  options->plan.add_to(command);
+  options->record.add_to(command, Presence::required);
+  command.options.push_back(json_option(options->json));
+  command.options.push_back(html_option(options->html));
+  options->study.add_to(command);
+  options->units.add_to(command);
+  command.footer =
       "Every year's stretch of the record around the plan's date goes through the same kit, and "
       "the model's figure stands beside it. CSV files do not say where they were measured: tell it "
       "by\n"
       "--record-at.\n"
       "Example:\n"
-      "  dullspell hindcast desert.toml --record davis.csv --record-at 38.54,-121.78 --window 10");
-  command->callback([options, &exit] { exit = hindcast(*options); });
+      "  dullspell hindcast desert.toml --record davis.csv --record-at 38.54,-121.78 --window 10";
+  command.run = [options] { return hindcast(*options); };
+  return command;
 }
 
 }  // namespace dullspell

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
 #include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
@@ -54,22 +55,21 @@ ExitCode levers(const LeversOptions& options) {
 
 }  // namespace
 
-void add_levers_command(CLI::App& app, ExitCode& exit) {
-  auto* command =
-      app.add_subcommand("levers", "Which single change to a plan takes the most risk off?");
+Command levers_command() {
+  Command command{.name = "levers",
+                  .question = "Which single change to a plan takes the most risk off?"};
   auto options = std::make_shared<LeversOptions>();
-  options->plan.add_to(*command);
-  command->add_option("--top", options->top, "Show only this many changes in the table");
-  add_json_option(*command, options->json);
-  command
-      ->add_option("--csv", options->csv,
-                   "Also write one line a change as CSV to this file; - as for --json")
-      ->type_name("FILE");
-  add_html_option(*command, options->html);
-  options->study.add_to(*command);
-  options->units.add_to(*command);
-  command->get_option("--precision")->group("");  // refused with a reason
-  command->footer(
+  options->plan.add_to(command);
+  command.options.push_back(
+      {.name = "--top", .kept = &options->top, .help = "Show only this many changes in the table"});
+  command.options.push_back(json_option(options->json));
+  command.options.push_back(csv_option(
+      options->csv, "Also write one line a change as CSV to this file; - as for --json"));
+  command.options.push_back(html_option(options->html));
+  options->study.add_to(command);
+  options->units.add_to(command);
+  command.hide("--precision");  // refused with a reason
+  command.footer =
       "Each load left out or halved, panels tilted, turned or added, a larger battery, a camp in\n"
       "the open, a cooler furnace, the inverter off at night, a night fewer, an hour of "
       "generator:\n"
@@ -77,8 +77,9 @@ void add_levers_command(CLI::App& app, ExitCode& exit) {
       "Examples:\n"
       "  dullspell levers forest.toml\n"
       "  dullspell levers forest.toml --top 5 --html levers.html\n"
-      "  dullspell levers forest.toml --set camp[1].canopy=0.3 --stays 100000 --csv -");
-  command->callback([options, &exit] { exit = levers(*options); });
+      "  dullspell levers forest.toml --set camp[1].canopy=0.3 --stays 100000 --csv -";
+  command.run = [options] { return levers(*options); };
+  return command;
 }
 
 }  // namespace dullspell

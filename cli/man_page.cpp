@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <sstream>
 #include <string>
+#include <vector>
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>
 
 #include "cli/command_parts.hpp"
-#include "cli/commands.hpp"
 
 namespace dullspell {
 namespace {
@@ -93,50 +93,41 @@ void write_footer(std::ostream& out, const std::string& footer) {
   }
 }
 
-void write_option(std::ostream& out, const CLI::Option& option, bool positional) {
-  const CLI::Formatter as_in_help;
-  std::string names;
-  if (positional) {
-    names = bold(option.get_name(true));
-  } else {
-    for (const auto& name : dashed_names(option)) names += (names.empty() ? "" : ", ") + bold(name);
+void write_options(std::ostream& out, const std::vector<Option>& options) {
+  for (const Option& option : options) {
+    std::vector<std::string> names;
+    for (const auto& name : dashed_names(option)) names.push_back(bold(name));
+    fmt::print(out, ".TP\n{}{}\n{}\n", joined(names, ", "), roff(value_text(option)),
+               prose(option.help));
   }
-  fmt::print(out, ".TP\n{}{}\n{}\n", names, roff(as_in_help.make_option_opts(&option)),
-             prose(as_in_help.make_option_desc(&option)));
 }
 
-void write_arguments(std::ostream& out, const CLI::App& command) {
-  for (const auto* option : shown_positionals(command)) write_option(out, *option, true);
-  for (const auto* option : shown_options(command)) write_option(out, *option, false);
-}
-
-void write_command(std::ostream& out, const CLI::App& command, const std::string& program) {
-  const CLI::Formatter as_in_help;
-  const std::string name = program + " " + command.get_name();
+void write_command(std::ostream& out, const Command& command, const std::string& program) {
+  const std::string name = program + " " + command.name;
+  const std::vector<Option> positionals = shown_positionals(command);
   std::string words;
-  for (const auto* option : shown_positionals(command)) {
-    words += " " + as_in_help.make_option_usage(option);
-  }
+  for (const Option& positional : positionals) words += " " + usage_text(positional);
   fmt::print(out, ".SS {}\n{} [OPTIONS]{}\n.PP\n{}\n", roff(name), bold(name), roff(words),
-             prose(command.get_description()));
-  write_arguments(out, command);
-  write_footer(out, command.get_footer());
+             prose(command.question));
+  write_options(out, positionals);
+  write_options(out, shown_options(command));
+  write_footer(out, command.footer);
 }
 
 }  // namespace
 
-void write_man_page(std::ostream& out, const CLI::App& app) {
-  const std::string& name = app.get_name();
+void write_man_page(std::ostream& out, const Program& program) {
+  const std::string& name = program.name;
   // Without a date, the page is the same whenever it is made.
-  fmt::print(out, ".TH DULLSPELL 1 \"\" \"{}\" \"User Commands\"\n", roff(kProgram));
-  fmt::print(out, ".SH NAME\n{} \\- {}\n", name, roff(app.get_description()));
+  fmt::print(out, ".TH DULLSPELL 1 \"\" \"{}\" \"User Commands\"\n", roff(program.version));
+  fmt::print(out, ".SH NAME\n{} \\- {}\n", name, roff(program.question));
   fmt::print(out, ".SH SYNOPSIS\n{} \\fICOMMAND\\fR [OPTIONS]\n", bold(name));
   fmt::print(out, ".SH DESCRIPTION\n");
-  write_footer(out, app.get_footer());
+  write_footer(out, program.footer);
   fmt::print(out, ".SH OPTIONS\n");
-  write_arguments(out, app);
+  write_options(out, shown_options(program));
   fmt::print(out, ".SH COMMANDS\n");
-  for (const auto* command : shown_commands(app)) write_command(out, *command, name);
+  for (const auto* command : shown_commands(program)) write_command(out, *command, name);
 }
 
 }  // namespace dullspell

@@ -5,13 +5,14 @@
 
 namespace dullspell {
 
-void add_manual_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand("man", "Write the manual page, in roff");
-  command->group("");  // for the build, which installs the page
-  command->callback([&app, &exit] {
-    write_man_page(standard_output(), app);
-    exit = ExitCode::done;
-  });
+Command manual_command(const Program& program) {
+  Command command{.name = "man", .question = "Write the manual page, in roff"};
+  command.presence = Presence::hidden;  // for the build, which installs the page
+  command.run = [&program] {
+    write_man_page(standard_output(), program);
+    return ExitCode::done;
+  };
+  return command;
 }
 
 }  // namespace dullspell

@@ -6,6 +6,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
@@ -77,29 +78,36 @@ ExitCode list_places(const PlacesOptions& options) {
 
 }  // namespace
 
-void add_places_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand("places", "Which places are built in, and which is nearest?");
+Command places_command() {
+  Command command{.name = "places", .question = "Which places are built in, and which is nearest?"};
   auto options = std::make_shared<PlacesOptions>();
-  command->add_option(
-      "TEXT", options->text,
-      "Only places with this in their id or name; two capital letters are a country or state");
-  command->add_option("--near", options->near,
-                      "Nearest first, with distances, from LAT,LON (north and east positive)");
-  command
-      ->add_option("--kind", options->kind,
-                   "Only measured, typical-year, monthly-means or estimated places")
-      ->type_name("measured|typical-year|monthly-means|estimated");
-  command->add_option("--count", options->count, "How many to list (default: all, 10 with --near)");
-  options->units.add_to(*command);
-  command->footer(
+  command.options.push_back({.name = "TEXT",
+                             .kept = &options->text,
+                             .help = "Only places with this in their id or name; two capital "
+                                     "letters are a country or state"});
+  command.options.push_back(
+      {.name = "--near",
+       .kept = &options->near,
+       .help = "Nearest first, with distances, from LAT,LON (north and east positive)"});
+  command.options.push_back(
+      {.name = "--kind",
+       .kept = &options->kind,
+       .help = "Only measured, typical-year, monthly-means or estimated places",
+       .takes = "measured|typical-year|monthly-means|estimated"});
+  command.options.push_back({.name = "--count",
+                             .kept = &options->count,
+                             .help = "How many to list (default: all, 10 with --near)"});
+  options->units.add_to(command);
+  command.footer =
       "Examples:\n"
       "  dullspell places tahoe\n"
       "  dullspell places UT\n"
       "  dullspell places --near 41.8,-124.1\n"
       "  dullspell places --kind measured\n"
       "With --near, places without temperatures count as 100 km (62 mi) farther, as where a\n"
-      "plan gives coordinates. The id in the first column is what a plan's `place` takes.");
-  command->callback([options, &exit] { exit = list_places(*options); });
+      "plan gives coordinates. The id in the first column is what a plan's `place` takes.";
+  command.run = [options] { return list_places(*options); };
+  return command;
 }
 
 }  // namespace dullspell

@@ -5,9 +5,10 @@
 
 #include <fmt/format.h>
 
+#include "cli/option_values.hpp"
 #include "cli/output/files_in_use.hpp"
 #include "cli/progress_line.hpp"
-#include "cli/shared_options.hpp"
+#include "reports/number_text.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/records/quality.hpp"
 #include "weather/records/record_file.hpp"
@@ -69,25 +70,31 @@ WeatherRecord read_record(const std::vector<std::string>& files, const std::stri
   return record;
 }
 
-void PastRecordOptionTexts::add_to(CLI::App& command, bool needed) {
-  auto* option =
-      command
-          .add_option(
-              "--record", files,
-              "Measured weather to replay the plan on: EPW, TMY3 CSV, or CSV with daily or hourly "
-              "irradiation (see `fit --help`); several files of one site, oldest first")
-          ->type_name("FILE");
-  if (needed) option->required();
-  command.add_option("--site", site, "Which site, in files of several");
-  command.add_option("--record-at", at,
-                     "LAT,LON where it was measured (default: what the file says, else the plan's "
-                     "place)");
-  command.add_flag("--typical-year", typical_year,
-                   "The record is a typical year, put together from months of different years "
-                   "(EPW and TMY3 files say so themselves)");
-  command.add_option("--window", window,
-                     "Past periods begin up to so many days before and after the plan's date, 0 to "
-                     "45 (default 7)");
+void PastRecordOptionTexts::add_to(Command& command, Presence presence) {
+  command.options.push_back(
+      {.name = "--record",
+       .kept = &files,
+       .help = "Measured weather to replay the plan on: EPW, TMY3 CSV, or CSV with daily or hourly "
+               "irradiation (see `fit --help`); several files of one site, oldest first",
+       .takes = "FILE",
+       .presence = presence});
+  command.options.push_back(
+      {.name = "--site", .kept = &site, .help = "Which site, in files of several"});
+  command.options.push_back(
+      {.name = "--record-at",
+       .kept = &at,
+       .help = "LAT,LON where it was measured (default: what the file says, else the plan's "
+               "place)"});
+  command.options.push_back(
+      {.name = "--typical-year",
+       .kept = &typical_year,
+       .help = "The record is a typical year, put together from months of different years "
+               "(EPW and TMY3 files say so themselves)"});
+  command.options.push_back(
+      {.name = "--window",
+       .kept = &window,
+       .help = "Past periods begin up to so many days before and after the plan's date, 0 to "
+               "45 (default 7)"});
 }
 
 void PastRecordOptionTexts::check() const {

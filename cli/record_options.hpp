@@ -3,8 +3,7 @@
 #include <string>
 #include <vector>
 
-#include <CLI/CLI.hpp>
-
+#include "cli/command_line.hpp"
 #include "engine/hindcast.hpp"
 #include "engine/plan.hpp"
 #include "weather/weather_record.hpp"
@@ -21,8 +20,8 @@ struct PastRecordOptionTexts {
   std::string site, at, window;
   bool typical_year = false;
 
-  /// `needed`: the command cannot do without a record.
-  void add_to(CLI::App& command, bool needed);
+  /// `presence` of `--record`: required where the command cannot do without one.
+  void add_to(Command& command, Presence presence);
 
   bool given() const { return !files.empty(); }
 

@@ -71,23 +71,28 @@ ExitCode run(const RunOptions& options) {
 
 }  // namespace
 
-void add_run_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand(
-      "run", "Will the battery run flat, on which day, how likely; how many generator hours?");
+Command run_command() {
+  Command command{
+      .name = "run",
+      .question = "Will the battery run flat, on which day, how likely; how many generator hours?"};
   auto options = std::make_shared<RunOptions>();
-  options->plan.add_to(*command);
-  add_json_option(*command, options->json);
-  add_html_option(*command, options->html);
-  command->add_flag("--fail-on-risk", options->fail_on_risk,
-                    "Exit with 3 if the plan as written (its generator included) exceeds "
-                    "accept_risk");
-  command->add_flag("--doubt", options->doubt,
-                    "Also say how far the risk may be off because the plan's watts, trees and the "
-                    "like are guesses, and which of them to measure first");
-  options->study.add_to(*command);
-  options->record.add_to(*command, false);
-  options->units.add_to(*command);
-  command->footer(
+  options->plan.add_to(command);
+  command.options.push_back(json_option(options->json));
+  command.options.push_back(html_option(options->html));
+  command.options.push_back(
+      {.name = "--fail-on-risk",
+       .kept = &options->fail_on_risk,
+       .help = "Exit with 3 if the plan as written (its generator included) exceeds "
+               "accept_risk"});
+  command.options.push_back(
+      {.name = "--doubt",
+       .kept = &options->doubt,
+       .help = "Also say how far the risk may be off because the plan's watts, trees and the "
+               "like are guesses, and which of them to measure first"});
+  options->study.add_to(command);
+  options->record.add_to(command, Presence::optional);
+  options->units.add_to(command);
+  command.footer =
       "Examples:\n"
       "  dullspell run forest.toml\n"
       "  dullspell run forest.toml --stays 200000 --json result.json\n"
@@ -97,8 +102,9 @@ void add_run_command(CLI::App& app, ExitCode& exit) {
       "  dullspell run forest.toml --set now=2027-05-24T09:00:00 --set battery.start_charge=0.55\n"
       "  dullspell run forest.toml --set yesterday=overcast \\\n"
       "    --set 'forecast=[{day=1, sky=\"overcast\"}, {day=2, k=0.55, k_spread=0.1}]'\n"
-      "  cat forest.toml | dullspell run - --fail-on-risk");
-  command->callback([options, &exit] { exit = run(*options); });
+      "  cat forest.toml | dullspell run - --fail-on-risk";
+  command.run = [options] { return run(*options); };
+  return command;
 }
 
 }  // namespace dullspell

@@ -1,13 +1,12 @@
 #include "cli/shared_options.hpp"
 
-#include <algorithm>
-#include <charconv>
-#include <cmath>
 #include <limits>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "cli/known_places.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/files_in_use.hpp"
 #include "cli/progress_line.hpp"
 #include "engine/plan_file.hpp"
@@ -16,82 +15,16 @@
 
 namespace dullspell {
 
-void refuse_option(const std::string& option, std::string problem, std::string allowed,
-                   std::string fix) {
-  InputProblem p;
-  p.file = "command line";
-  p.key = option;
-  p.problem = std::move(problem);
-  p.allowed = std::move(allowed);
-  p.fix = std::move(fix);
-  throw InputError(std::move(p));
-}
-
-std::string in_small_letters(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(), [](char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  });
-  return text;
-}
-
-std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
-                           std::uint64_t high) {
-  std::uint64_t value = 0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc{} || stop != end || value < low || value > high) {
-    refuse_option(option, fmt::format("is `{}`", text),
-                  fmt::format("a whole number from {} to {}", low, high));
-  }
-  return value;
-}
-
-double real_number(const std::string& option, const std::string& text, double low, double high) {
-  double value = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc{} || stop != end || !(value >= low && value <= high)) {
-    refuse_option(option, fmt::format("is `{}`", text),
-                  fmt::format("a number from {} to {}", low, high));
-  }
-  return value;
-}
-
-Date calendar_date(const std::string& option, const std::string& text) {
-  const auto date = parse_iso_date(text);
-  if (date && *date >= make_date(1950, 1, 1) && *date < make_date(2050, 1, 1)) return *date;
-  refuse_option(option, fmt::format("is `{}`", text), "a date such as 2027-05-21, 1950 to 2049");
-}
-
-Coordinates coordinates(const std::string& option, const std::string& text) {
-  const std::size_t comma = text.find(',');
-  if (comma == std::string::npos) {
-    refuse_option(option, fmt::format("is `{}`", text),
-                  "latitude,longitude in degrees, north and east positive",
-                  "For example 41.8,-124.2 without a blank.");
-  }
-  const std::size_t second = text.find_first_not_of(' ', comma + 1);
-  return {real_number(option + " (latitude)", text.substr(0, comma), -90.0, 90.0),
-          real_number(option + " (longitude)",
-                      second == std::string::npos ? "" : text.substr(second), -180.0, 180.0)};
-}
-
-RecordKind kind_of_record(const std::string& option, const std::string& text) {
-  if (const auto kind = record_kind(text)) return *kind;
-  refuse_option(option, fmt::format("is `{}`", text),
-                "measured, typical-year, monthly-means or estimated");
-}
-
-void PlanOption::add_to(CLI::App& command) {
-  command.add_option("PLAN", path, "Plan file, or - for standard input")
-      ->type_name("FILE")
-      ->required();
-  command
-      .add_option("--set", settings,
-                  "Change or add one value of the plan, e.g. battery.start_charge=0.55 or "
-                  "camp[1].canopy=0.3; may be given several times")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
+void PlanOption::add_to(Command& command) {
+  command.options.push_back({.name = "PLAN",
+                             .kept = &path,
+                             .help = "Plan file, or - for standard input",
+                             .takes = "FILE",
+                             .presence = Presence::required});
+  command.options.push_back(
+      set_option(settings,
+                 "Change or add one value of the plan, e.g. battery.start_charge=0.55 or "
+                 "camp[1].canopy=0.3; may be given several times"));
 }
 
 Plan PlanOption::read() const {
@@ -99,30 +32,44 @@ Plan PlanOption::read() const {
   return read_plan(path, known_places(), settings);
 }
 
-void add_json_option(CLI::App& command, std::string& path) {
-  command
-      .add_option("--json", path,
-                  "Also write the result as JSON to this file; - writes only JSON, to standard "
-                  "output")
-      ->type_name("FILE");
+Option json_option(std::string& path) {
+  return {.name = "--json",
+          .kept = &path,
+          .help =
+              "Also write the result as JSON to this file; - writes only JSON, to standard "
+              "output",
+          .takes = "FILE"};
 }
 
-void add_html_option(CLI::App& command, std::string& path) {
-  command
-      .add_option("--html", path,
-                  "Also write the result as one web page, with charts, that needs no network; - "
-                  "writes only the page, to standard output")
-      ->type_name("FILE");
+Option html_option(std::string& path) {
+  return {.name = "--html",
+          .kept = &path,
+          .help =
+              "Also write the result as one web page, with charts, that needs no network; - "
+              "writes only the page, to standard output",
+          .takes = "FILE"};
 }
 
-void UnitsOption::add_to(CLI::App& command) {
-  command
-      .add_option(
-          "--units", word,
-          "Units of the texts: metric (default), or us for gallons, miles, feet, pounds and "
-          "°F. What is typed keeps the units that its key or option names; numbers in JSON and CSV "
-          "stay metric.")
-      ->type_name("us|metric");
+Option csv_option(std::string& path, std::string help) {
+  return {.name = "--csv", .kept = &path, .help = std::move(help), .takes = "FILE"};
+}
+
+Option set_option(std::vector<std::string>& settings, std::string help) {
+  return {.name = "--set",
+          .kept = &settings,
+          .help = std::move(help),
+          .takes = "KEY=VALUE",
+          .words = WordsEachTime::one};
+}
+
+void UnitsOption::add_to(Command& command) {
+  command.options.push_back(
+      {.name = "--units",
+       .kept = &word,
+       .help = "Units of the texts: metric (default), or us for gallons, miles, feet, pounds and "
+               "°F. What is typed keeps the units that its key or option names; numbers in JSON "
+               "and CSV stay metric.",
+       .takes = "us|metric"});
 }
 
 Units UnitsOption::units() const {
@@ -134,22 +81,28 @@ Units UnitsOption::units() const {
                 near ? fmt::format("Did you mean `{}`?", *near) : "");
 }
 
-void StudyOptionTexts::add_to(CLI::App& command) {
-  command.add_option("--stays", stays,
-                     fmt::format("Stays to draw, {} to {} (default {}). More narrow the interval.",
-                                 100, kMostStays, kDefaultStays));
-  command.add_option("--precision", precision,
-                     "Run until every printed interval is at most ± this share, e.g. 0.005, "
-                     "instead of a fixed number of stays.");
-  command.add_option(
-      "--seed", seed,
-      "Number that picks the drawn weather (default 1). The same seed gives the same "
-      "result, whatever the threads.");
-  command.add_option("--threads", threads, "Threads to use (default: as many as the machine has).");
-  command
-      .add_option("--cpu", cpu,
-                  "Instruction set (default: the best that the machine has); results are the same.")
-      ->type_name("baseline|v3|v4");
+void StudyOptionTexts::add_to(Command& command) {
+  const std::vector<Option> options{
+      {.name = "--stays",
+       .kept = &stays,
+       .help = fmt::format("Stays to draw, {} to {} (default {}). More narrow the interval.", 100,
+                           kMostStays, kDefaultStays)},
+      {.name = "--precision",
+       .kept = &precision,
+       .help = "Run until every printed interval is at most ± this share, e.g. 0.005, "
+               "instead of a fixed number of stays."},
+      {.name = "--seed",
+       .kept = &seed,
+       .help = "Number that picks the drawn weather (default 1). The same seed gives the same "
+               "result, whatever the threads."},
+      {.name = "--threads",
+       .kept = &threads,
+       .help = "Threads to use (default: as many as the machine has)."},
+      {.name = "--cpu",
+       .kept = &cpu,
+       .help = "Instruction set (default: the best that the machine has); results are the same.",
+       .takes = "baseline|v3|v4"}};
+  command.options.insert(command.options.end(), options.begin(), options.end());
 }
 
 StudyOptions StudyOptionTexts::options() const {

@@ -1,18 +1,12 @@
 #pragma once
 
-#include <cstdint>
-#include <optional>
 #include <string>
 #include <vector>
 
-#include <CLI/CLI.hpp>
-
+#include "cli/command_line.hpp"
 #include "engine/plan.hpp"
 #include "engine/study.hpp"
 #include "reports/number_text.hpp"
-#include "weather/calendar.hpp"
-#include "weather/place.hpp"
-#include "weather/solar_day.hpp"
 
 namespace dullspell {
 
@@ -21,7 +15,7 @@ namespace dullspell {
 struct StudyOptionTexts {
   std::string stays, seed, threads, precision, cpu;
 
-  void add_to(CLI::App& command);
+  void add_to(Command& command);
 
   /// Throws InputError.
   StudyOptions options() const;
@@ -32,7 +26,7 @@ struct PlanOption {
   std::string path;
   std::vector<std::string> settings;
 
-  void add_to(CLI::App& command);
+  void add_to(Command& command);
 
   /// Throws InputError.
   Plan read() const;
@@ -42,34 +36,25 @@ struct PlanOption {
 StudyResult run_with_progress(const PreparedPlan& plan, const StudyOptions& options);
 
 /// `--json FILE`, in the words of every command that runs stays.
-void add_json_option(CLI::App& command, std::string& path);
+Option json_option(std::string& path);
 
 /// `--html FILE`, likewise.
-void add_html_option(CLI::App& command, std::string& path);
+Option html_option(std::string& path);
+
+/// A file for comma-separated values, `--csv FILE`; `help` says what is in it.
+Option csv_option(std::string& path, std::string help);
+
+/// `--set KEY=VALUE`, a change of a plan; may be given several times.
+Option set_option(std::vector<std::string>& settings, std::string help);
 
 /// `--units`, of what people read; what programs read, and what is typed, keeps its own.
 struct UnitsOption {
   std::string word;
 
-  void add_to(CLI::App& command);
+  void add_to(Command& command);
 
   /// Metric unless another is asked for. Throws InputError; to be called before any long work.
   Units units() const;
 };
-
-/// The text with A to Z in small letters, whatever the locale.
-std::string in_small_letters(std::string text);
-
-/// Reads one value of the command line. Throws InputError that names the option and its bounds.
-std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
-                           std::uint64_t high);
-double real_number(const std::string& option, const std::string& text, double low, double high);
-Date calendar_date(const std::string& option, const std::string& text);
-Coordinates coordinates(const std::string& option, const std::string& text);
-RecordKind kind_of_record(const std::string& option, const std::string& text);
-
-/// Reports a wrong value or combination on the command line.
-[[noreturn]] void refuse_option(const std::string& option, std::string problem, std::string allowed,
-                                std::string fix = "");
 
 }  // namespace dullspell

@@ -11,12 +11,6 @@
 namespace dullspell {
 namespace {
 
-std::string joined(const std::vector<std::string>& words, const std::string& between) {
-  std::string out;
-  for (const auto& word : words) out += (out.empty() ? "" : between) + word;
-  return out;
-}
-
 // A description's first sentence; `e.g.` ends none.
 std::string brief(const std::string& description) {
   auto end = description.find(". ");
@@ -44,10 +38,10 @@ std::string shell_quoted(const std::string& text) {
   return out + "'";
 }
 
-std::vector<std::string> all_option_names(const CLI::App& command) {
+std::vector<std::string> all_names(const std::vector<Option>& options) {
   std::vector<std::string> names;
-  for (const auto* option : shown_options(command)) {
-    for (auto& name : dashed_names(*option)) names.push_back(std::move(name));
+  for (const Option& option : options) {
+    for (auto& name : dashed_names(option)) names.push_back(std::move(name));
   }
   return names;
 }
@@ -59,17 +53,17 @@ std::string bash_answer(const ValueKind& kind) {
   return kind.file ? "files=yes" : "return";
 }
 
-void write_bash_command(std::ostream& out, const CLI::App& command) {
-  fmt::print(out, "    {})\n      case $before in\n", command.get_name());
-  for (const auto* option : shown_options(command)) {
-    const ValueKind kind = value_kind(*option);
+void write_bash_command(std::ostream& out, const Command& command) {
+  fmt::print(out, "    {})\n      case $before in\n", command.name);
+  for (const Option& option : shown_options(command)) {
+    const ValueKind kind = value_kind(option);
     if (!kind.taken) continue;
-    fmt::print(out, "        {}) {} ;;\n", joined(dashed_names(*option), "|"), bash_answer(kind));
+    fmt::print(out, "        {}) {} ;;\n", joined(dashed_names(option), "|"), bash_answer(kind));
   }
   fmt::print(out, "        *)\n          options={}\n",
-             shell_quoted(joined(all_option_names(command), " ")));
-  for (const auto* positional : shown_positionals(command)) {
-    const std::string answer = bash_answer(value_kind(*positional));
+             shell_quoted(joined(all_names(shown_options(command)), " ")));
+  for (const Option& positional : shown_positionals(command)) {
+    const std::string answer = bash_answer(value_kind(positional));
     if (answer != "return") fmt::print(out, "          {}\n", answer);
   }
   fmt::print(out, "          ;;\n      esac\n      ;;\n");
@@ -84,29 +78,29 @@ std::string zsh_text(const std::string& text) {
   return with_backslash_before("\\[]:", text);
 }
 
-void write_zsh_options(std::ostream& out, const CLI::App& command) {
-  for (const auto* option : shown_options(command)) {
-    const ValueKind kind = value_kind(*option);
-    for (const auto& name : dashed_names(*option)) {
+void write_zsh_options(std::ostream& out, const std::vector<Option>& options) {
+  for (const Option& option : options) {
+    const ValueKind kind = value_kind(option);
+    for (const auto& name : dashed_names(option)) {
       std::string spec = (kind.repeats ? "*" : "") + name;
       if (kind.taken) spec += name.starts_with("--") ? "=" : "+";
-      spec += fmt::format("[{}]", zsh_text(brief(option->get_description())));
+      spec += fmt::format("[{}]", zsh_text(brief(option.help)));
       if (kind.taken) {
-        spec += ":" + zsh_text(option->get_type_name()) + ":" + zsh_action(kind);
+        spec += ":" + zsh_text(option.takes) + ":" + zsh_action(kind);
       }
       fmt::print(out, " \\\n        {}", shell_quoted(spec));
     }
   }
 }
 
-void write_zsh_command(std::ostream& out, const CLI::App& command) {
-  fmt::print(out, "    {})\n      _arguments", command.get_name());
-  write_zsh_options(out, command);
-  for (const auto* positional : shown_positionals(command)) {
-    const ValueKind kind = value_kind(*positional);
+void write_zsh_command(std::ostream& out, const Command& command) {
+  fmt::print(out, "    {})\n      _arguments", command.name);
+  write_zsh_options(out, shown_options(command));
+  for (const Option& positional : shown_positionals(command)) {
+    const ValueKind kind = value_kind(positional);
     fmt::print(out, " \\\n        {}",
                shell_quoted(fmt::format("{}:{}:{}", kind.repeats ? "*" : "",
-                                        zsh_text(positional->get_name(true)), zsh_action(kind))));
+                                        zsh_text(positional.name), zsh_action(kind))));
   }
   fmt::print(out, "\n      ;;\n");
 }
@@ -120,22 +114,25 @@ std::string fish_answer(const ValueKind& kind) {
   return kind.file ? " -r -F" : " -x";
 }
 
-void write_fish_options(std::ostream& out, const CLI::App& command, const std::string& where) {
-  for (const auto* option : shown_options(command)) {
+void write_fish_options(std::ostream& out, const std::vector<Option>& options,
+                        const std::string& where) {
+  for (const Option& option : options) {
     std::string names;
-    for (const auto& name : option->get_snames()) names += " -s " + name;
-    for (const auto& name : option->get_lnames()) names += " -l " + name;
-    const ValueKind kind = value_kind(*option);
+    for (const auto& name : dashed_names(option)) {
+      const bool is_long = name.starts_with("--");
+      names += (is_long ? " -l " : " -s ") + name.substr(is_long ? 2 : 1);
+    }
+    const ValueKind kind = value_kind(option);
     fmt::print(out, "{}{}{} -d {}\n", where, names, kind.taken ? fish_answer(kind) : "",
-               fish_quoted(brief(option->get_description())));
+               fish_quoted(brief(option.help)));
   }
 }
 
 }  // namespace
 
-void write_bash_completion(std::ostream& out, const CLI::App& app) {
+void write_bash_completion(std::ostream& out, const Program& program) {
   std::vector<std::string> commands;
-  for (const auto* command : shown_commands(app)) commands.push_back(command->get_name());
+  for (const auto* command : shown_commands(program)) commands.push_back(command->name);
   // Bash takes `=` for a word of its own: --cpu=v3 arrives in three.
   fmt::print(out, R"(# bash completion for {0}
 _{0}() {{
@@ -159,9 +156,9 @@ _{0}() {{
       options={2}
       ;;
 )",
-             app.get_name(), shell_quoted(joined(commands, " ")),
-             shell_quoted(joined(all_option_names(app), " ")));
-  for (const auto* command : shown_commands(app)) write_bash_command(out, *command);
+             program.name, shell_quoted(joined(commands, " ")),
+             shell_quoted(joined(all_names(shown_options(program)), " ")));
+  for (const auto* command : shown_commands(program)) write_bash_command(out, *command);
   fmt::print(out, R"(  esac
   if [[ $current == -* && $options ]]; then
     words=$options
@@ -175,14 +172,13 @@ _{0}() {{
 }}
 complete -F _{0} {0}
 )",
-             app.get_name());
+             program.name);
 }
 
-void write_zsh_completion(std::ostream& out, const CLI::App& app) {
-  fmt::print(out, "#compdef {0}\n\n_{0}() {{\n  local -a commands=(\n", app.get_name());
-  for (const auto* command : shown_commands(app)) {
-    fmt::print(out, "    {}\n",
-               shell_quoted(command->get_name() + ":" + zsh_text(command->get_description())));
+void write_zsh_completion(std::ostream& out, const Program& program) {
+  fmt::print(out, "#compdef {0}\n\n_{0}() {{\n  local -a commands=(\n", program.name);
+  for (const auto* command : shown_commands(program)) {
+    fmt::print(out, "    {}\n", shell_quoted(command->name + ":" + zsh_text(command->question)));
   }
   fmt::print(out, R"(  )
   if ((CURRENT == 2)) && [[ $words[2] != -* ]]; then
@@ -199,9 +195,9 @@ void write_zsh_completion(std::ostream& out, const CLI::App& app) {
   case $command in
     '')
       _arguments)");
-  write_zsh_options(out, app);
+  write_zsh_options(out, shown_options(program));
   fmt::print(out, "\n      ;;\n");
-  for (const auto* command : shown_commands(app)) write_zsh_command(out, *command);
+  for (const auto* command : shown_commands(program)) write_zsh_command(out, *command);
   // Loaded by name the file is the function's body; sourced it only has to register it.
   fmt::print(out, R"(  esac
 }}
@@ -212,24 +208,23 @@ else
   compdef _{0} {0}
 fi
 )",
-             app.get_name());
+             program.name);
 }
 
-void write_fish_completion(std::ostream& out, const CLI::App& app) {
-  const std::string program = "complete -c " + app.get_name();
-  fmt::print(out, "# fish completion for {}\n{} -f\n", app.get_name(), program);
-  const std::string first = program + " -n __fish_use_subcommand";
-  write_fish_options(out, app, first);
-  for (const auto* command : shown_commands(app)) {
-    fmt::print(out, "{} -a {} -d {}\n", first, command->get_name(),
-               fish_quoted(command->get_description()));
+void write_fish_completion(std::ostream& out, const Program& program) {
+  const std::string complete = "complete -c " + program.name;
+  fmt::print(out, "# fish completion for {}\n{} -f\n", program.name, complete);
+  const std::string first = complete + " -n __fish_use_subcommand";
+  write_fish_options(out, shown_options(program), first);
+  for (const auto* command : shown_commands(program)) {
+    fmt::print(out, "{} -a {} -d {}\n", first, command->name, fish_quoted(command->question));
   }
-  for (const auto* command : shown_commands(app)) {
+  for (const auto* command : shown_commands(program)) {
     const std::string after =
-        fmt::format("{} -n '__fish_seen_subcommand_from {}'", program, command->get_name());
-    write_fish_options(out, *command, after);
-    for (const auto* positional : shown_positionals(*command)) {
-      const ValueKind kind = value_kind(*positional);
+        fmt::format("{} -n '__fish_seen_subcommand_from {}'", complete, command->name);
+    write_fish_options(out, shown_options(*command), after);
+    for (const Option& positional : shown_positionals(*command)) {
+      const ValueKind kind = value_kind(positional);
       if (!kind.choices.empty()) {
         fmt::print(out, "{} -a {}\n", after, fish_quoted(joined(kind.choices, " ")));
       } else if (kind.file) {

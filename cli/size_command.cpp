@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "cli/commands.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
 #include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
@@ -73,39 +74,45 @@ ExitCode size(const SizeCommandOptions& options) {
 
 }  // namespace
 
-void add_size_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand(
-      "size", "How large must battery or panels be for the confidence that I want?");
+Command size_command() {
+  Command command{
+      .name = "size",
+      .question = "How large must battery or panels be for the confidence that I want?"};
   auto options = std::make_shared<SizeCommandOptions>();
-  options->plan.add_to(*command);
-  command->add_option("--confidence", options->confidence,
-                      "Share of stays that the battery must last, e.g. 0.95 (default: 1 less the "
-                      "plan's accept_risk)");
-  command
-      ->add_option("--vary", options->vary,
-                   "What to size: battery (default), panels, or both: the least battery for "
-                   "several sizes of panels")
-      ->type_name("battery|panels|both");
-  command->add_flag("--with-generator", options->with_generator,
-                    "Judge the plan with its generator along; else it stays at home");
-  add_json_option(*command, options->json);
-  command
-      ->add_option("--csv", options->csv,
-                   "Also write the sizes that were tried as CSV to this file; - writes only "
-                   "CSV, to standard output")
-      ->type_name("FILE");
-  add_html_option(*command, options->html);
-  options->study.add_to(*command);
-  options->units.add_to(*command);
-  command->footer(
+  options->plan.add_to(command);
+  command.options.push_back(
+      {.name = "--confidence",
+       .kept = &options->confidence,
+       .help = "Share of stays that the battery must last, e.g. 0.95 (default: 1 less the "
+               "plan's accept_risk)"});
+  command.options.push_back(
+      {.name = "--vary",
+       .kept = &options->vary,
+       .help = "What to size: battery (default), panels, or both: the least battery for "
+               "several sizes of panels",
+       .takes = "battery|panels|both"});
+  command.options.push_back(
+      {.name = "--with-generator",
+       .kept = &options->with_generator,
+       .help = "Judge the plan with its generator along; else it stays at home"});
+  command.options.push_back(json_option(options->json));
+  command.options.push_back(
+      csv_option(options->csv,
+                 "Also write the sizes that were tried as CSV to this file; - writes only "
+                 "CSV, to standard output"));
+  command.options.push_back(html_option(options->html));
+  options->study.add_to(command);
+  options->units.add_to(command);
+  command.footer =
       "Tables [[option]] in the plan (name, battery_wh or capacity_ah, panels_w, weight_kg,\n"
       "price) are kits to choose from; they are judged too.\n"
       "Examples:\n"
       "  dullspell size forest.toml\n"
       "  dullspell size forest.toml --confidence 0.95 --vary panels\n"
       "  dullspell size forest.toml --vary both --html sizes.html\n"
-      "  dullspell size forest.toml --with-generator --stays 100000");
-  command->callback([options, &exit] { exit = size(*options); });
+      "  dullspell size forest.toml --with-generator --stays 100000";
+  command.run = [options] { return size(*options); };
+  return command;
 }
 
 }  // namespace dullspell

@@ -1,22 +1,22 @@
 #include "cli/survey_options.hpp"
 
 #include "cli/known_places.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/files_in_use.hpp"
 #include "engine/plan_file.hpp"
 #include "weather/input/toml_section.hpp"
 
 namespace dullspell {
 
-void SurveyOptionTexts::add_to(CLI::App& command) {
+void SurveyOptionTexts::add_to(Command& command) {
   plan.add_to(command);
-  add_json_option(command, json);
-  command
-      .add_option("--csv", csv, "Also write the result as comma-separated values; - as with --json")
-      ->type_name("FILE");
-  add_html_option(command, html);
+  command.options.push_back(json_option(json));
+  command.options.push_back(
+      csv_option(csv, "Also write the result as comma-separated values; - as with --json"));
+  command.options.push_back(html_option(html));
   study.add_to(command);
   units.add_to(command);
-  command.get_option("--precision")->group("");
+  command.hide("--precision");
 }
 
 OutcomeOptions SurveyOptionTexts::options() const {

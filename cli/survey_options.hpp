@@ -2,8 +2,6 @@
 
 #include <string>
 
-#include <CLI/CLI.hpp>
-
 #include "cli/shared_options.hpp"
 #include "engine/stay_outcomes.hpp"
 
@@ -16,7 +14,7 @@ struct SurveyOptionTexts {
   UnitsOption units;
   std::string json, csv, html;
 
-  void add_to(CLI::App& command);
+  void add_to(Command& command);
 
   /// Throws InputError, too, for --precision.
   OutcomeOptions options() const;

@@ -6,6 +6,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
@@ -82,25 +83,36 @@ void write_days(const Place& place, const WeatherOptions& options) {
 
 }  // namespace
 
-void add_weather_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand(
-      "weather", "What weather does a place have: its months, or synthetic days as CSV?");
+Command weather_command() {
+  Command command{
+      .name = "weather",
+      .question = "What weather does a place have: its months, or synthetic days as CSV?"};
   auto options = std::make_shared<WeatherOptions>();
-  command->add_option("PLACE", options->place, "Id of a built-in place, or a place file (.toml)")
-      ->type_name("ID|FILE")
-      ->required();
-  command->add_option("--days", options->days, "Write this many synthetic days as CSV");
-  command->add_option("--from", options->from, "First date of the days")->capture_default_str();
-  command->add_option("--stays", options->stays, "Independent sequences of days")
-      ->capture_default_str();
-  command->add_option("--seed", options->seed, "Number that picks the drawn weather")
-      ->capture_default_str();
-  options->units.add_to(*command);
-  command->footer(
+  command.options.push_back({.name = "PLACE",
+                             .kept = &options->place,
+                             .help = "Id of a built-in place, or a place file (.toml)",
+                             .takes = "ID|FILE",
+                             .presence = Presence::required});
+  command.options.push_back(
+      {.name = "--days", .kept = &options->days, .help = "Write this many synthetic days as CSV"});
+  command.options.push_back({.name = "--from",
+                             .kept = &options->from,
+                             .help = "First date of the days",
+                             .shown_default = options->from});
+  command.options.push_back({.name = "--stays",
+                             .kept = &options->stays,
+                             .help = "Independent sequences of days",
+                             .shown_default = options->stays});
+  command.options.push_back({.name = "--seed",
+                             .kept = &options->seed,
+                             .help = "Number that picks the drawn weather",
+                             .shown_default = options->seed});
+  options->units.add_to(command);
+  command.footer =
       "Examples:\n"
       "  dullspell weather daggett-ca\n"
-      "  dullspell weather daggett-ca --days 14 --from 2027-01-05 --stays 100 > days.csv");
-  command->callback([options, &exit] {
+      "  dullspell weather daggett-ca --days 14 --from 2027-01-05 --stays 100 > days.csv";
+  command.run = [options] {
     const Units units = options->units.units();
     const Place place = find_place(options->place);
     if (options->days.empty()) {
@@ -108,8 +120,9 @@ void add_weather_command(CLI::App& app, ExitCode& exit) {
     } else {
       write_days(place, *options);
     }
-    exit = ExitCode::done;
-  });
+    return ExitCode::done;
+  };
+  return command;
 }
 
 }  // namespace dullspell

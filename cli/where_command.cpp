@@ -7,6 +7,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/known_places.hpp"
+#include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
 #include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
@@ -140,29 +141,39 @@ ExitCode where(const WhereOptions& texts) {
 
 }  // namespace
 
-void add_where_command(CLI::App& app, ExitCode& exit) {
-  auto* command = app.add_subcommand("where", "At which places would this stay hold?");
+Command where_command() {
+  Command command{.name = "where", .question = "At which places would this stay hold?"};
   auto options = std::make_shared<WhereOptions>();
-  options->survey.add_to(*command);
-  command
-      ->add_option("--geojson", options->geojson,
-                   "Also write the places as points for a map (GeoJSON); - as with --json")
-      ->type_name("FILE");
-  command->add_option("--top", options->top,
-                      fmt::format("Places to show, best first (default {})", kUsualTop));
-  command->add_option("--near", options->near,
-                      "Only places around LAT,LON (north and east positive), see --within");
-  command->add_option("--within", options->within, "Only places so many km from --near");
-  command->add_option("--box", options->box,
-                      "Only places in SOUTH,WEST,NORTH,EAST, degrees; a west beyond the east "
-                      "reaches over the date line");
-  command->add_option("--elevation", options->elevation,
-                      "Only places from LOW to HIGH, in m: LOW,HIGH");
-  command
-      ->add_option("--kind", options->kind,
-                   "Only measured, typical-year, monthly-means or estimated places")
-      ->type_name("measured|typical-year|monthly-means|estimated");
-  command->footer(
+  options->survey.add_to(command);
+  command.options.push_back(
+      {.name = "--geojson",
+       .kept = &options->geojson,
+       .help = "Also write the places as points for a map (GeoJSON); - as with --json",
+       .takes = "FILE"});
+  command.options.push_back(
+      {.name = "--top",
+       .kept = &options->top,
+       .help = fmt::format("Places to show, best first (default {})", kUsualTop)});
+  command.options.push_back(
+      {.name = "--near",
+       .kept = &options->near,
+       .help = "Only places around LAT,LON (north and east positive), see --within"});
+  command.options.push_back(
+      {.name = "--within", .kept = &options->within, .help = "Only places so many km from --near"});
+  command.options.push_back(
+      {.name = "--box",
+       .kept = &options->box,
+       .help = "Only places in SOUTH,WEST,NORTH,EAST, degrees; a west beyond the east "
+               "reaches over the date line"});
+  command.options.push_back({.name = "--elevation",
+                             .kept = &options->elevation,
+                             .help = "Only places from LOW to HIGH, in m: LOW,HIGH"});
+  command.options.push_back(
+      {.name = "--kind",
+       .kept = &options->kind,
+       .help = "Only measured, typical-year, monthly-means or estimated places",
+       .takes = "measured|typical-year|monthly-means|estimated"});
+  command.footer =
       "The same stay at every built-in place, or at those that all given options leave.\n"
       "Climate intervals are those of the places shown.\n"
       "Examples:\n"
@@ -170,8 +181,9 @@ void add_where_command(CLI::App& app, ExitCode& exit) {
       "  dullspell where forest.toml --near 41.8,-124.1 --within 400 --elevation 0,800\n"
       "  dullspell where forest.toml --box 31,-125,49,-102 --html places.html\n"
       "  dullspell where forest.toml --geojson map.geojson --csv places.csv\n"
-      "  dullspell where forest.toml --box=-45,165,-33,180 --set arrive=2027-12-20T15:00:00");
-  command->callback([options, &exit] { exit = where(*options); });
+      "  dullspell where forest.toml --box=-45,165,-33,180 --set arrive=2027-12-20T15:00:00";
+  command.run = [options] { return where(*options); };
+  return command;
 }
 
 }  // namespace dullspell

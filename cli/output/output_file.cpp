@@ -6,9 +6,9 @@
 
 #include <fmt/format.h>
 
+#include "cli/option_values.hpp"
 #include "cli/output/files_in_use.hpp"
 #include "cli/output/standard_output.hpp"
-#include "cli/shared_options.hpp"
 
 namespace dullspell {
 namespace {
