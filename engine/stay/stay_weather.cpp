@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "weather/place_climate.hpp"
+#include "weather/temperature.hpp"
 
 namespace dullspell {
 namespace {
@@ -36,9 +37,8 @@ std::vector<std::size_t> place_numbers(const Plan& plan) {
 }
 
 double warmer_k(const Camp& camp) {
-  constexpr double kLapse_k_per_m = -0.0065;
   if (!camp.elevation_m || !camp.place.elevation_m) return 0.0;
-  return kLapse_k_per_m * (*camp.elevation_m - *camp.place.elevation_m);
+  return warmer_by_height_k(*camp.place.elevation_m, *camp.elevation_m);
 }
 
 // What the plan's places state of any day of the stay.
