@@ -16,10 +16,7 @@ ExitCode calendar(const SurveyOptionTexts& texts) {
   const OutcomeOptions options = texts.options();
   const Units units = texts.units.units();
   const Plan plan = texts.read();
-  OutputFiles files;
-  files.open("--json", texts.json);
-  files.open("--csv", texts.csv);
-  files.open("--html", texts.html);
+  OutputFiles files(texts.outputs);
 
   const auto weeks = with_progress(
       [&](const Progress& progress) { return survey_calendar(plan, options, progress); });

@@ -22,7 +22,7 @@ constexpr std::size_t kFewest = 2, kMost = 8;
 
 struct CompareOptions {
   std::vector<std::string> plans, settings;
-  std::string json, csv, html;
+  OutputPaths outputs;
   StudyOptionTexts study;
   UnitsOption units;
 };
@@ -52,10 +52,7 @@ ExitCode compare(const CompareOptions& options) {
   const StudyOptions study = options.study.options();
   const Units units = options.units.units();
   std::vector<Plan> plans = read_plans(options);
-  OutputFiles files;
-  files.open("--json", options.json);
-  files.open("--csv", options.csv);
-  files.open("--html", options.html);
+  OutputFiles files(options.outputs);
 
   const auto compared = with_progress(
       [&](const Progress& progress) { return compare_plans(std::move(plans), study, progress); });
@@ -87,10 +84,10 @@ Command compare_command() {
       set_option(options->settings,
                  "Change or add one value of every plan, e.g. battery.start_charge=0.55; may be "
                  "given several times"));
-  command.options.push_back(json_option(options->json));
-  command.options.push_back(
-      csv_option(options->csv, "Also write one line a plan as CSV to this file; - as for --json"));
-  command.options.push_back(html_option(options->html));
+  command.options.push_back(json_option(options->outputs.json));
+  command.options.push_back(csv_option(
+      options->outputs.csv, "Also write one line a plan as CSV to this file; - as for --json"));
+  command.options.push_back(html_option(options->outputs.html));
   options->study.add_to(command);
   options->units.add_to(command);
   command.hide("--precision");  // refused with a reason

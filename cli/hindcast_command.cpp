@@ -15,7 +15,7 @@ namespace {
 
 struct HindcastCommandOptions {
   PlanOption plan;
-  std::string json, html;
+  OutputPaths outputs;
   PastRecordOptionTexts record;
   StudyOptionTexts study;
   UnitsOption units;
@@ -27,9 +27,7 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
   options.record.check();
   const Plan plan = options.plan.read();
   const WeatherRecord record = options.record.record(plan);
-  OutputFiles files;
-  files.open("--json", options.json);
-  files.open("--html", options.html);
+  OutputFiles files(options.outputs);
 
   const PreparedPlan prepared = prepare(plan);
   const HindcastResult past = options.record.hindcast(plan, prepared, record, study);
@@ -52,8 +50,8 @@ Command hindcast_command() {
   auto options = std::make_shared<HindcastCommandOptions>();
   options->plan.add_to(command);
   options->record.add_to(command, Presence::required);
-  command.options.push_back(json_option(options->json));
-  command.options.push_back(html_option(options->html));
+  command.options.push_back(json_option(options->outputs.json));
+  command.options.push_back(html_option(options->outputs.html));
   options->study.add_to(command);
   options->units.add_to(command);
   command.footer =

@@ -19,7 +19,8 @@ namespace {
 
 struct LeversOptions {
   PlanOption plan;
-  std::string top, json, csv, html;
+  std::string top;
+  OutputPaths outputs;
   StudyOptionTexts study;
   UnitsOption units;
 };
@@ -34,10 +35,7 @@ ExitCode levers(const LeversOptions& options) {
   std::size_t top = std::numeric_limits<std::size_t>::max();
   if (!options.top.empty()) top = whole_number("--top", options.top, 1, 1000);
   const Plan plan = options.plan.read();
-  OutputFiles files;
-  files.open("--json", options.json);
-  files.open("--csv", options.csv);
-  files.open("--html", options.html);
+  OutputFiles files(options.outputs);
 
   const PreparedPlan prepared = prepare(plan);
   const LeverStudy found = with_progress(
@@ -62,10 +60,10 @@ Command levers_command() {
   options->plan.add_to(command);
   command.options.push_back(
       {.name = "--top", .kept = &options->top, .help = "Show only this many changes in the table"});
-  command.options.push_back(json_option(options->json));
+  command.options.push_back(json_option(options->outputs.json));
   command.options.push_back(csv_option(
-      options->csv, "Also write one line a change as CSV to this file; - as for --json"));
-  command.options.push_back(html_option(options->html));
+      options->outputs.csv, "Also write one line a change as CSV to this file; - as for --json"));
+  command.options.push_back(html_option(options->outputs.html));
   options->study.add_to(command);
   options->units.add_to(command);
   command.hide("--precision");  // refused with a reason

@@ -19,8 +19,7 @@ namespace {
 
 struct RunOptions {
   PlanOption plan;
-  std::string json;
-  std::string html;
+  OutputPaths outputs;
   bool fail_on_risk = false;
   bool doubt = false;
   PastRecordOptionTexts record;
@@ -35,9 +34,7 @@ ExitCode run(const RunOptions& options) {
   const Plan plan = options.plan.read();
   std::optional<WeatherRecord> record;
   if (options.record.given()) record = options.record.record(plan);
-  OutputFiles files;
-  files.open("--json", options.json);
-  files.open("--html", options.html);
+  OutputFiles files(options.outputs);
 
   const PreparedPlan prepared = prepare(plan);
   std::optional<HindcastResult> past;
@@ -77,8 +74,8 @@ Command run_command() {
       .question = "Will the battery run flat, on which day, how likely; how many generator hours?"};
   auto options = std::make_shared<RunOptions>();
   options->plan.add_to(command);
-  command.options.push_back(json_option(options->json));
-  command.options.push_back(html_option(options->html));
+  command.options.push_back(json_option(options->outputs.json));
+  command.options.push_back(html_option(options->outputs.html));
   command.options.push_back(
       {.name = "--fail-on-risk",
        .kept = &options->fail_on_risk,

@@ -19,7 +19,8 @@ namespace {
 
 struct SizeCommandOptions {
   PlanOption plan;
-  std::string confidence, vary, json, csv, html;
+  std::string confidence, vary;
+  OutputPaths outputs;
   bool with_generator = false;
   StudyOptionTexts study;
   UnitsOption units;
@@ -54,10 +55,7 @@ ExitCode size(const SizeCommandOptions& options) {
     refuse_option("--with-generator", "is given, but the plan has no generator",
                   "a plan with a table [generator]");
   }
-  OutputFiles files;
-  files.open("--json", options.json);
-  files.open("--csv", options.csv);
-  files.open("--html", options.html);
+  OutputFiles files(options.outputs);
 
   const SizeOptions run{study_options.stays, study_options.seed, study_options.threads,
                         study_options.instruction_set, Tracks::both};
@@ -95,12 +93,12 @@ Command size_command() {
       {.name = "--with-generator",
        .kept = &options->with_generator,
        .help = "Judge the plan with its generator along; else it stays at home"});
-  command.options.push_back(json_option(options->json));
+  command.options.push_back(json_option(options->outputs.json));
   command.options.push_back(
-      csv_option(options->csv,
+      csv_option(options->outputs.csv,
                  "Also write the sizes that were tried as CSV to this file; - writes only "
                  "CSV, to standard output"));
-  command.options.push_back(html_option(options->html));
+  command.options.push_back(html_option(options->outputs.html));
   options->study.add_to(command);
   options->units.add_to(command);
   command.footer =

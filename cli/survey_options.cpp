@@ -10,10 +10,10 @@ namespace dullspell {
 
 void SurveyOptionTexts::add_to(Command& command) {
   plan.add_to(command);
-  command.options.push_back(json_option(json));
+  command.options.push_back(json_option(outputs.json));
   command.options.push_back(
-      csv_option(csv, "Also write the result as comma-separated values; - as with --json"));
-  command.options.push_back(html_option(html));
+      csv_option(outputs.csv, "Also write the result as comma-separated values; - as with --json"));
+  command.options.push_back(html_option(outputs.html));
   study.add_to(command);
   units.add_to(command);
   command.hide("--precision");

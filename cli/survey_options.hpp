@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "cli/output/output_file.hpp"
 #include "cli/shared_options.hpp"
 #include "engine/stay_outcomes.hpp"
 
@@ -12,7 +13,7 @@ struct SurveyOptionTexts {
   PlanOption plan;
   StudyOptionTexts study;
   UnitsOption units;
-  std::string json, csv, html;
+  OutputPaths outputs;
 
   void add_to(Command& command);
 

@@ -21,7 +21,7 @@ namespace {
 
 struct WhereOptions {
   SurveyOptionTexts survey;
-  std::string geojson, top;
+  std::string top;
   std::string near, within, box, elevation, kind;
 };
 
@@ -115,11 +115,7 @@ ExitCode where(const WhereOptions& texts) {
   const PlaceFilter filter{circle(texts), box(texts), elevation(texts), kind(texts)};
   const SelectedPlaces places = selected(filter);
   const Plan plan = texts.survey.read();
-  OutputFiles files;
-  files.open("--json", texts.survey.json);
-  files.open("--csv", texts.survey.csv);
-  files.open("--geojson", texts.geojson);
-  files.open("--html", texts.survey.html);
+  OutputFiles files(texts.survey.outputs);
 
   PlaceSurvey survey = with_progress([&](const Progress& progress) {
     return survey_places(plan, known_places(), places.places, options, top, progress);
@@ -147,7 +143,7 @@ Command where_command() {
   options->survey.add_to(command);
   command.options.push_back(
       {.name = "--geojson",
-       .kept = &options->geojson,
+       .kept = &options->survey.outputs.geojson,
        .help = "Also write the places as points for a map (GeoJSON); - as with --json",
        .takes = "FILE"});
   command.options.push_back(

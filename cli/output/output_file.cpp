@@ -65,6 +65,13 @@ void OutputFile::commit() {
   }
 }
 
+OutputFiles::OutputFiles(const OutputPaths& paths) {
+  open("--json", paths.json);
+  open("--csv", paths.csv);
+  open("--geojson", paths.geojson);
+  open("--html", paths.html);
+}
+
 void OutputFiles::open(const std::string& option, const std::string& path) {
   if (path.empty()) return;
   if (path == "-") {

@@ -31,11 +31,16 @@ class OutputFile {
   std::ostringstream text_;
 };
 
+/// Files that a command may write besides its report, by its options; empty where none was given.
+struct OutputPaths {
+  std::string json, csv, geojson, html;
+};
+
 /// Files that a command writes besides its report, opened before the work begins.
 class OutputFiles {
  public:
   /// Throws InputError, too, where two of them are standard output.
-  void open(const std::string& option, const std::string& path);
+  explicit OutputFiles(const OutputPaths& paths);
 
   /// Where to write what `option` asked for; null if it was not given.
   std::ostream* stream(const std::string& option);
@@ -50,6 +55,9 @@ class OutputFiles {
     std::string option;
     std::unique_ptr<OutputFile> file;
   };
+
+  void open(const std::string& option, const std::string& path);
+
   std::vector<Opened> files_;
   std::optional<std::string> on_standard_output_;
 };
