@@ -81,7 +81,8 @@ std::string help_page(const Program& program, const Command* command) {
   page.head(command->question, usage);
   page.options("Positionals", positionals);
   page.options("Options", shown_options(*command));
-  page.footer(command->footer);
+  // A command without words of its own ends with those of the program.
+  page.footer(command->footer.empty() ? program.footer : command->footer);
   return page.text();
 }
 
