@@ -67,8 +67,8 @@ std::vector<std::vector<std::string>> all_commands() {
   }
   all.push_back({"compare", kDemo, kDemo, "--stays", "100"});
   all.push_back({"where", kDemo, "--stays", "100", "--near", "41.8,-124.1", "--within", "20"});
-  all.push_back(
-      {"hindcast", kDemo, "--stays", "100", "--record", kRecord, "--record-at", "41.8,-124.1"});
+  all.push_back({"hindcast", kDemo, "--stays", "100", "--record", kRecord, "--record-at",
+                 "41.8,-124.1", "--set", "camp[2].place=crescent-city-ca"});
   all.push_back({"run", kDemo, "--stays", "100", "--json", "-"});
   all.push_back({"budget", kDemo});
   all.push_back({"places"});
