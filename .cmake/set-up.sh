@@ -56,8 +56,9 @@ build_in() {
   log=$(mktemp)
   if [[ ! -f $folder/build.ninja ]]; then
     echo "Configuring in $folder" >&2
-    cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release "${cmake_arguments[@]}" \
-      >"$log" 2>&1 || { cat "$log" >&2; rm -f "$log"; exit 1; }
+    cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release -DDULLSPELL_PRECOMPILE=ALL \
+      -DDULLSPELL_WARNINGS_AS_ERRORS=ON "${cmake_arguments[@]}" >"$log" 2>&1 ||
+      { cat "$log" >&2; rm -f "$log"; exit 1; }
   fi
   if ! ninja -C "$folder" -n "$@" 2>/dev/null | grep -q 'no work to do'; then
     echo "Building in $folder (this takes minutes the first time)" >&2
