@@ -5,7 +5,8 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "engine/budget.hpp"
-#include "reports/text_report.hpp"
+#include "reports/run_document.hpp"
+#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -30,7 +31,9 @@ Command budget_command() {
     const Units units = options->units.units();
     const Plan plan = options->plan.read();
     const PreparedPlan prepared = prepare(plan);
-    write_budget_text(standard_output(), plan, prepared, units, standard_output_style());
+    const Budget budget = budget_with_shade(plan, prepared);
+    write_text(standard_output(), budget_document(plan, prepared, budget, units),
+               standard_output_style());
     return ExitCode::done;
   };
   return command;

@@ -6,8 +6,11 @@
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "cli/terminal.hpp"
-#include "reports/calendar_report.hpp"
-#include "reports/pages/calendar_page.hpp"
+#include "reports/calendar_data.hpp"
+#include "reports/calendar_document.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -21,12 +24,12 @@ ExitCode calendar(const SurveyOptionTexts& texts) {
   const auto weeks = with_progress(
       [&](const Progress& progress) { return survey_calendar(plan, options, progress); });
   const CalendarReport report{plan, weeks, options, units};
-  if (auto* out = files.stream("--json")) write_calendar_json(*out, report, kProgram);
+  const Document document = calendar_document(report, kProgram);
+  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_calendar_csv(*out, report);
-  if (auto* out = files.stream("--html")) write_calendar_page(*out, report, kProgram);
+  if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output())
-    write_calendar_text(standard_output(), report, standard_output_style());
+  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

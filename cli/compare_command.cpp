@@ -12,8 +12,11 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "engine/plan_file.hpp"
-#include "reports/comparison_report.hpp"
-#include "reports/pages/compare_page.hpp"
+#include "reports/comparison_data.hpp"
+#include "reports/comparison_document.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -56,12 +59,12 @@ ExitCode compare(const CompareOptions& options) {
 
   const auto compared = with_progress(
       [&](const Progress& progress) { return compare_plans(std::move(plans), study, progress); });
-  if (auto* out = files.stream("--json")) write_comparison_json(*out, compared, kProgram, units);
+  const Document document = comparison_document(compared, kProgram, units);
+  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_comparison_csv(*out, compared);
-  if (auto* out = files.stream("--html")) write_compare_page(*out, compared, kProgram, units);
+  if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output())
-    write_comparison_text(standard_output(), compared, standard_output_style(), units);
+  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -16,7 +16,7 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "reports/fit_report.hpp"
-#include "reports/hindcast_report.hpp"
+#include "reports/hindcast_verdict.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/utf8.hpp"
 #include "weather/place_catalogue.hpp"

@@ -7,8 +7,10 @@
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
-#include "reports/hindcast_report.hpp"
-#include "reports/pages/hindcast_page.hpp"
+#include "reports/hindcast_document.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -34,11 +36,11 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
   const StudyResult predicted = run_with_progress(prepared, study);
   const PastReport past_report{record, past};
   const HindcastReport report{plan, prepared, past_report, predicted, units};
-  if (auto* out = files.stream("--json")) write_hindcast_json(*out, report, kProgram);
-  if (auto* out = files.stream("--html")) write_hindcast_page(*out, report, kProgram);
+  const Document document = hindcast_document(report, kProgram);
+  if (auto* out = files.stream("--json")) write_json(*out, document);
+  if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output())
-    write_hindcast_text(standard_output(), report, standard_output_style());
+  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

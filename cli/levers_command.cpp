@@ -11,8 +11,11 @@
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
-#include "reports/levers_report.hpp"
-#include "reports/pages/levers_page.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/levers_data.hpp"
+#include "reports/levers_document.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -41,13 +44,13 @@ ExitCode levers(const LeversOptions& options) {
   const LeverStudy found = with_progress(
       [&](const Progress& progress) { return run_levers(plan, prepared, study, progress); });
   const Budget budget = expected_budget(prepared);
-  const LeversReport report{plan, prepared, found, budget, units};
-  if (auto* out = files.stream("--json")) write_levers_json(*out, report, kProgram);
+  const LeversReport report{plan, prepared, found, budget, units, top};
+  const Document document = levers_document(report, kProgram);
+  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_levers_csv(*out, report);
-  if (auto* out = files.stream("--html")) write_levers_page(*out, report, kProgram);
+  if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output())
-    write_levers_text(standard_output(), report, top, standard_output_style());
+  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -9,9 +9,10 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "engine/study.hpp"
-#include "reports/json_report.hpp"
-#include "reports/pages/run_page.hpp"
-#include "reports/text_report.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/run_document.hpp"
+#include "reports/text_renderer.hpp"
 #include "reports/verdict.hpp"
 
 namespace dullspell {
@@ -57,11 +58,11 @@ ExitCode run(const RunOptions& options) {
                          past_report ? &*past_report : nullptr,
                          guesses ? &*guesses : nullptr,
                          units};
-  if (auto* out = files.stream("--json")) write_json_report(*out, report, kProgram);
-  if (auto* out = files.stream("--html")) write_run_page(*out, report, kProgram);
+  const Document document = run_document(report, kProgram);
+  if (auto* out = files.stream("--json")) write_json(*out, document);
+  if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output())
-    write_text_report(standard_output(), report, standard_output_style());
+  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
   const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
   return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
 }

@@ -11,8 +11,11 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "engine/decisions/size_study.hpp"
-#include "reports/pages/size_page.hpp"
-#include "reports/size_report.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/size_data.hpp"
+#include "reports/size_document.hpp"
+#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -61,12 +64,12 @@ ExitCode size(const SizeCommandOptions& options) {
                         study_options.instruction_set, Tracks::both};
   const SizeStudy study = with_progress(
       [&](const Progress& progress) { return study_size(plan, question, run, both, progress); });
-  if (auto* out = files.stream("--json")) write_size_json(*out, plan, study, kProgram, units);
+  const Document document = size_document(plan, study, kProgram, units);
+  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_size_csv(*out, study);
-  if (auto* out = files.stream("--html")) write_size_page(*out, plan, study, kProgram, units);
+  if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output())
-    write_size_text(standard_output(), plan, study, standard_output_style(), units);
+  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -13,8 +13,11 @@
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "cli/terminal.hpp"
-#include "reports/pages/where_page.hpp"
-#include "reports/where_report.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/text_renderer.hpp"
+#include "reports/where_data.hpp"
+#include "reports/where_document.hpp"
 
 namespace dullspell {
 namespace {
@@ -125,13 +128,13 @@ ExitCode where(const WhereOptions& texts) {
   }
   const RiskSummary as_planned = risk_summary(prepare(plan), options);
   const WhereReport report{plan, as_planned, filter, survey, top, options, units};
-  if (auto* out = files.stream("--json")) write_where_json(*out, report, kProgram);
+  const Document document = where_document(report, kProgram);
+  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_where_csv(*out, report);
   if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
-  if (auto* out = files.stream("--html")) write_where_page(*out, report, kProgram);
+  if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output())
-    write_where_text(standard_output(), report, standard_output_style());
+  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

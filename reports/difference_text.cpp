@@ -82,12 +82,12 @@ std::string about(double stays) {
   return grouped(static_cast<std::uint64_t>(std::ceil(stays / unit) * unit));
 }
 
-Json difference_json(const PairedDifference& d) {
+Data difference_data(const PairedDifference& d) {
   return {{"difference", d.difference}, {"low", d.interval.low},        {"high", d.interval.high},
           {"only_first", d.only_first}, {"only_second", d.only_second}, {"is_clear", d.is_clear()}};
 }
 
-Json difference_json(const MeanDifference& d) {
+Data difference_data(const MeanDifference& d) {
   return {{"difference", d.difference}, {"low", d.interval.low}, {"high", d.interval.high}};
 }
 

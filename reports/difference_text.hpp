@@ -3,7 +3,7 @@
 #include <string>
 
 #include "engine/paired_difference.hpp"
-#include "reports/json_parts.hpp"
+#include "reports/data.hpp"
 
 namespace dullspell {
 
@@ -35,7 +35,7 @@ std::string signed_hours_interval(const MeanDifference& difference);
 std::string about(double stays);
 
 /// {difference, low, high, only_first, only_second, is_clear}, as shares.
-Json difference_json(const PairedDifference& difference);
-Json difference_json(const MeanDifference& difference);
+Data difference_data(const PairedDifference& difference);
+Data difference_data(const MeanDifference& difference);
 
 }  // namespace dullspell

@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "reports/hindcast_report.hpp"
+#include "reports/hindcast_verdict.hpp"
 #include "reports/places_report.hpp"
 #include "reports/table.hpp"
 

@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
+#include "reports/data_parts.hpp"
 #include "reports/number_text.hpp"
-#include "reports/plan_json.hpp"
+#include "reports/plan_data.hpp"
 
 namespace dullspell {
 namespace {
@@ -27,8 +28,8 @@ std::string holds_word(RiskStanding standing) {
   return {};
 }
 
-Json risk_summary_json(const RiskSummary& risk, double accepted) {
-  Json out = {{"flat", share(risk.flat, risk.flat_climate)},
+Data risk_summary_data(const RiskSummary& risk, double accepted) {
+  Data out = {{"flat", share(risk.flat, risk.flat_climate)},
               {"holds", holds_word(standing(risk.flat, accepted))},
               {"generator", nullptr}};
   if (risk.generator) {
@@ -65,12 +66,12 @@ void add_risk_summary_cells(CsvWriter& csv, const RiskSummary& risk, double acce
   csv.cells(holds_word(standing(along.flat, accepted)), along.hours_mean, along.hours_p90);
 }
 
-std::vector<std::string> survey_notes(bool cold_enough_for_snow) {
+std::vector<std::string> survey_notes(Snow snow) {
   std::vector<std::string> notes{
       "The sampling interval shrinks with more stays (--stays). The climate interval does not: it "
       "holds what a place's record leaves open. Neither holds errors in the plan's watts and "
       "hours."};
-  if (cold_enough_for_snow) {
+  if (snow == Snow::possible) {
     notes.push_back(
         "Snow on panels is not modelled: where it is cold enough, covered panels give nothing "
         "until they are swept.");
@@ -78,16 +79,16 @@ std::vector<std::string> survey_notes(bool cold_enough_for_snow) {
   return notes;
 }
 
-Json survey_head_json(std::string_view format, std::string_view program,
-                      const OutcomeOptions& options, const Plan& plan) {
-  Json json = {{"format", format},
-               {"program", program},
-               {"seed", options.seed},
-               {"stays", options.stays},
-               {"instruction_set", to_string(options.instruction_set)},
-               {"plan", plan_json(plan)}};
-  json["plan"]["set"] = plan.settings;
-  return json;
+Data survey_head(std::string_view format, std::string_view program, const OutcomeOptions& options,
+                 const Plan& plan) {
+  Data out = {{"format", format},
+              {"program", program},
+              {"seed", options.seed},
+              {"stays", options.stays},
+              {"instruction_set", to_string(options.instruction_set)},
+              {"plan", plan_data(plan)}};
+  out["plan"]["set"] = plan.settings;
+  return out;
 }
 
 std::string survey_footer(const OutcomeOptions& options) {

@@ -7,7 +7,7 @@
 #include "engine/decisions/risk_summary.hpp"
 #include "engine/plan.hpp"
 #include "reports/csv_writer.hpp"
-#include "reports/json_parts.hpp"
+#include "reports/data.hpp"
 #include "reports/run_tables.hpp"
 #include "reports/verdict.hpp"
 
@@ -17,7 +17,7 @@ namespace dullspell {
 std::string holds_word(RiskStanding standing);
 
 /// Members `flat`, `holds`, `generator` (null without one).
-Json risk_summary_json(const RiskSummary& risk, double accepted);
+Data risk_summary_data(const RiskSummary& risk, double accepted);
 
 /// "within ± 0.7 points": of the widest sampling interval among shares with the generator along.
 std::string widest_along_text(double half_width);
@@ -27,12 +27,15 @@ std::string risk_summary_columns();
 /// Shares 0..1 with their intervals, hours; cells without a value are empty.
 void add_risk_summary_cells(CsvWriter& csv, const RiskSummary& risk, double accepted);
 
-/// The kit's own notes of a survey: intervals, snow on panels.
-std::vector<std::string> survey_notes(bool cold_enough_for_snow);
+/// Whether snow may lie on panels somewhere in a survey.
+enum class Snow { never, possible };
 
-/// What a survey's JSON begins with.
-Json survey_head_json(std::string_view format, std::string_view program,
-                      const OutcomeOptions& options, const Plan& plan);
+/// The kit's own notes of a survey: intervals, snow on panels.
+std::vector<std::string> survey_notes(Snow snow);
+
+/// What a survey's data begin with.
+Data survey_head(std::string_view format, std::string_view program, const OutcomeOptions& options,
+                 const Plan& plan);
 
 /// Stays, seed, instruction set.
 std::string survey_footer(const OutcomeOptions& options);

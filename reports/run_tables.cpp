@@ -63,6 +63,59 @@ Table days_table(const RunReport& report) {
   return table;
 }
 
+std::size_t hours_apart(std::size_t hours) {
+  constexpr std::size_t kMost = 250;
+  for (const std::size_t step : {1u, 2u, 3u, 4u, 6u, 8u, 12u}) {
+    if (hours <= step * kMost) return step;
+  }
+  return 24;
+}
+
+Table charge_table(const RunReport& report) {
+  Table table{"charge",
+              "",
+              {{"hour from", Align::left}, {"5 %"}, {"25 %"}, {"50 %"}, {"75 %"}, {"95 %"}},
+              {}};
+  const auto& hours = report.result.home.hours;
+  const std::size_t step = hours_apart(hours.size());
+  for (std::size_t i = 0; i < hours.size(); i += step) {
+    const HourSlot& slot = report.prepared.hours[hours[i].hour];
+    const ChargeQuantiles& q = hours[i].charge;
+    table.rows.push_back(
+        {{fmt::format("{} {:02}:00",
+                      short_date(report.prepared.dates[static_cast<std::size_t>(slot.day)]),
+                      slot.hour_of_day),
+          whole_percent(q.p05), whole_percent(q.p25), whole_percent(q.p50), whole_percent(q.p75),
+          whole_percent(q.p95)}});
+  }
+  return table;
+}
+
+std::size_t hours_used(const GeneratorResult& along) {
+  std::size_t used = along.hours_histogram.size();
+  while (used > 1 && along.hours_histogram[used - 1] == 0.0) --used;
+  return used;
+}
+
+Table generator_hours_table(const RunReport& report) {
+  const GeneratorResult& g = *report.result.generator;
+  Table table{"generator",
+              "Generator hours of a stay",
+              {{"hours", Align::left}, {"share of stays"}, {"sampling"}},
+              {}};
+  const std::size_t used = hours_used(g);
+  for (std::size_t i = 0; i < used; ++i) {
+    const auto stays =
+        std::llround(g.hours_histogram[i] * static_cast<double>(report.result.stays));
+    const Proportion share(static_cast<std::uint64_t>(stays), report.result.stays);
+    table.rows.push_back({{i == 0   ? std::string("none")
+                           : i == 1 ? std::string("up to 1 h")
+                                    : fmt::format("over {} up to {} h", i - 1, i),
+                           percent(share), percent_interval(share)}});
+  }
+  return table;
+}
+
 Table generator_table(const RunReport& report) {
   const GeneratorResult& g = *report.result.generator;
   Table table{

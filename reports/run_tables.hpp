@@ -34,4 +34,14 @@ Tone tone_of(const Proportion& risk, double accepted);
 /// An interval of a table, "–" where there is none.
 std::string climate_cell(const std::optional<Interval>& climate);
 
+/// A chart of hours and its table show so many at most; longer stays every second, third ... one.
+std::size_t hours_apart(std::size_t hours);
+
+/// The state of charge by hour; it has no title yet.
+Table charge_table(const RunReport& report);
+
+/// Entries of the histogram of generator hours up to the last that any stay reaches.
+std::size_t hours_used(const GeneratorResult& along);
+Table generator_hours_table(const RunReport& report);
+
 }  // namespace dullspell

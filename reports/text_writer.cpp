@@ -155,6 +155,62 @@ std::string without_end_blanks(std::string line) {
   return line;
 }
 
+// The heads of the columns, which end together in the last line.
+std::vector<std::string> head_lines(const Table& table, const Layout& layout) {
+  std::vector<std::vector<std::string>> heads;
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < layout.columns.size(); ++i) {
+    const bool above = i == 0 && layout.names_above;
+    heads.push_back(lines_of(above ? "" : table.columns[layout.columns[i]].head, layout.widths[i]));
+    count = std::max(count, heads.back().size());
+  }
+  std::vector<std::string> out;
+  for (std::size_t l = 0; l < count; ++l) {
+    std::string line(kMargin, ' ');
+    for (std::size_t i = 0; i < heads.size(); ++i) {
+      const std::size_t above = count - heads[i].size();
+      line += std::string(i == 0 ? 0 : kGap, ' ') + cell_text(table.columns[layout.columns[i]],
+                                                              l < above ? "" : heads[i][l - above],
+                                                              layout.widths[i]);
+    }
+    // Some blanks only kept the words of a head on one line.
+    std::string text = replaced(without_end_blanks(line), "\u00A0", " ");
+    if (!text.empty()) out.push_back(std::move(text));
+  }
+  return out;
+}
+
+// A row's cells, its bar if there is room for one, and what is left of a long name.
+struct RowLines {
+  std::string line, bar;
+  std::vector<std::string> more_of_name;
+};
+
+RowLines row_lines(const Table& table, const Layout& layout, const TableRow& row) {
+  const auto cell = [&](std::size_t i) -> std::string_view {
+    const std::size_t c = layout.columns[i];
+    return c < row.cells.size() ? std::string_view(row.cells[c]) : "";
+  };
+  std::vector<std::string> name{""};
+  if (!layout.names_above) {
+    // Broken names go on with an indent, which takes room from every line.
+    name = lines_of(cell(0), layout.widths[0]);
+    if (name.size() > 1) name = lines_of(cell(0), layout.widths[0] - kGap);
+  }
+  RowLines out;
+  out.line = std::string(kMargin, ' ');
+  for (std::size_t i = 0; i < layout.columns.size(); ++i) {
+    if (i > 0) out.line += std::string(kGap, ' ');
+    out.line += cell_text(table.columns[layout.columns[i]], i == 0 ? name.front() : cell(i),
+                          layout.widths[i]);
+  }
+  if (layout.bar > 0 && row.bar) out.bar = bar_text(*row.bar, layout.bar);
+  for (std::size_t l = 1; l < name.size(); ++l) {
+    out.more_of_name.push_back(std::string(kMargin + kGap, ' ') + name[l]);
+  }
+  return out;
+}
+
 }  // namespace
 
 std::size_t TextWriter::prose_width() const {
@@ -198,11 +254,21 @@ void TextWriter::verdict(std::string_view raw, Tone tone) {
 
 void TextWriter::list(std::string_view title, const std::vector<std::string>& items) {
   heading(title);
-  for (const auto& item : items) {
-    std::string text = wrapped(printable(item), prose_width(), 4);
-    text[2] = '-';
-    fmt::print(out_, "{}", text);
-  }
+  for (const auto& text : items) item(text);
+}
+
+void TextWriter::item(std::string_view text) {
+  dashed(text, 2);
+}
+
+void TextWriter::inner_item(std::string_view text) {
+  dashed(text, 4);
+}
+
+void TextWriter::dashed(std::string_view text, std::size_t indent) {
+  std::string lines = wrapped(printable(text), prose_width(), indent + 2);
+  lines[indent] = '-';
+  fmt::print(out_, "{}", lines);
 }
 
 void TextWriter::footer(std::string_view text) {
@@ -213,61 +279,21 @@ void TextWriter::footer(std::string_view text) {
 void TextWriter::table(const Table& raw) {
   const Table table = printable_cells(raw);
   const Layout layout = layout_of(table, style_.width);
-  const auto shown = [&](std::size_t i) -> const Column& {
-    return table.columns[layout.columns[i]];
-  };
-  const std::string margin(kMargin, ' '), gap(kGap, ' ');
   if (!table.title.empty()) heading(table.title);
-
-  std::vector<std::vector<std::string>> heads;
-  std::size_t head_lines = 0;
-  for (std::size_t i = 0; i < layout.columns.size(); ++i) {
-    const bool above = i == 0 && layout.names_above;
-    heads.push_back(lines_of(above ? "" : shown(i).head, layout.widths[i]));
-    head_lines = std::max(head_lines, heads.back().size());
-  }
-  for (std::size_t l = 0; l < head_lines; ++l) {
-    std::string line = margin;
-    for (std::size_t i = 0; i < heads.size(); ++i) {
-      const std::size_t above = head_lines - heads[i].size();
-      line += (i == 0 ? "" : gap) +
-              cell_text(shown(i), l < above ? "" : heads[i][l - above], layout.widths[i]);
-    }
-    // Some blanks only kept the words of a head on one line.
-    const std::string text = replaced(without_end_blanks(line), "\u00A0", " ");
-    if (!text.empty()) fmt::print(out_, "{}\n", text);
-  }
-
+  for (const auto& line : head_lines(table, layout)) fmt::print(out_, "{}\n", line);
   for (const TableRow& row : table.rows) {
     if (heads_a_group(row)) {
       paragraph(row.cells.front(), kMargin);
       continue;
     }
-    const auto cell = [&](std::size_t i) -> std::string_view {
-      const std::size_t c = layout.columns[i];
-      return c < row.cells.size() ? std::string_view(row.cells[c]) : "";
-    };
-    // Broken names go on with an indent, which takes room from every line.
-    std::vector<std::string> name = lines_of(cell(0), layout.widths[0]);
-    if (name.size() > 1) name = lines_of(cell(0), layout.widths[0] - kGap);
-    if (layout.names_above) {
-      paragraph(cell(0), kMargin);
-      name = {""};
-    }
-    std::string line = margin + cell_text(shown(0), name.front(), layout.widths[0]);
-    for (std::size_t i = 1; i < layout.columns.size(); ++i) {
-      line += gap + cell_text(shown(i), cell(i), layout.widths[i]);
-    }
-    std::string bar;
-    if (layout.bar > 0 && row.bar) bar = bar_text(*row.bar, layout.bar);
+    if (layout.names_above) paragraph(row.cells.front(), kMargin);
+    const auto [line, bar, more_of_name] = row_lines(table, layout, row);
     if (bar.empty()) {
       fmt::print(out_, "{}\n", without_end_blanks(line));
     } else {
-      fmt::print(out_, "{}{}{}\n", line, gap, painted(bar, code_of(row.tone)));
+      fmt::print(out_, "{}{:{}}{}\n", line, "", kGap, painted(bar, code_of(row.tone)));
     }
-    for (std::size_t l = 1; l < name.size(); ++l) {
-      fmt::print(out_, "{}{}{}\n", margin, gap, name[l]);
-    }
+    for (const auto& more : more_of_name) fmt::print(out_, "{}\n", more);
   }
   if (!layout.left_out.empty() && style_.width < TextStyle::kUsualWidth) {
     paragraph(fmt::format("A wider window also shows: {}.", fmt::join(layout.left_out, ", ")),

@@ -33,6 +33,9 @@ class TextWriter {
   void verdict(std::string_view text, Tone tone);
   /// A heading and its items, each after a dash.
   void list(std::string_view title, const std::vector<std::string>& items);
+  /// One of them, and one of those below it.
+  void item(std::string_view text);
+  void inner_item(std::string_view text);
   /// The last line, after an empty one.
   void footer(std::string_view text);
   /// Title (unless it is empty), heads, rows, legend. Heads take as many lines as they need;
@@ -42,6 +45,7 @@ class TextWriter {
 
  private:
   std::size_t prose_width() const;
+  void dashed(std::string_view text, std::size_t indent);
   std::string painted(std::string_view text, std::string_view codes) const;
 
   std::ostream& out_;

@@ -15,16 +15,15 @@ std::string accepted_text(double accepted) {
                                                         : fmt::format("{:.1f} in 100", percent);
 }
 
+bool may_turn(const TrackRisk& risk, double accepted) {
+  return risk.flat_climate && risk.flat_climate->low < accepted &&
+         accepted < risk.flat_climate->high;
+}
+
 namespace {
 
 std::string flat_share(const TrackRisk& risk) {
   return fmt::format("{} ({})", in_words(risk.flat), percent_interval(risk.flat));
-}
-
-// Whether the weather record leaves the other answer open.
-bool may_turn(const TrackRisk& risk, double accepted) {
-  return risk.flat_climate && risk.flat_climate->low < accepted &&
-         accepted < risk.flat_climate->high;
 }
 
 // What the interval of the stays leaves out, and whether it could turn the decision.
@@ -101,63 +100,68 @@ std::string night_name(const PreparedPlan& prepared, int day, int hour_of_day) {
   return fmt::format("{} of {}{}", part, date, night);
 }
 
+namespace {
+
+// Whether what the weather record cannot tell could turn the answer.
+enum class Answer { settled, open };
+
+// What the kit of a plan without a generator is worth.
+std::string kit_sentence(RiskStanding home, Answer answer) {
+  const bool open = answer == Answer::open;
+  switch (home) {
+    case RiskStanding::within:
+      return open ? "This kit will probably hold." : "This kit should hold.";
+    case RiskStanding::too_close:
+      return "Too close to call.";
+    case RiskStanding::exceeded:
+      return open ? "This kit is probably too small for the stay."
+                  : "This kit is too small for the stay.";
+  }
+  return {};
+}
+
+// Whether the generator is needed; on the way it is there already.
+std::string generator_sentence(const Plan& plan, RiskStanding home, RiskStanding along,
+                               Answer answer) {
+  const std::string bring = plan.now ? "Run" : "Bring";
+  switch (home) {
+    case RiskStanding::within:
+      return fmt::format("You can {}{}.", answer == Answer::open ? "probably " : "",
+                         plan.now ? "do without the generator" : "leave the generator at home");
+    case RiskStanding::too_close:
+      return fmt::format("Generator or not: too close to call; {} it if a flat battery would hurt.",
+                         plan.now ? "run" : "bring");
+    case RiskStanding::exceeded:
+      return along == RiskStanding::exceeded
+                 ? fmt::format("{} the generator, though it does not make this stay safe.", bring)
+                 : fmt::format("{} the generator.", bring);
+  }
+  return {};
+}
+
+}  // namespace
+
 std::string verdict(const RunReport& report) {
   const StudyResult& result = report.result;
   const double accepted = report.plan.accept_risk;
   const RiskStanding home = standing(result.home.flat, accepted);
-  const std::string accept = accepted_text(accepted);
-  const bool open = may_turn(result.home, accepted);
-  std::string text;
+  const Answer answer = may_turn(result.home, accepted) ? Answer::open : Answer::settled;
+  const bool generator = result.generator.has_value();
+  const RiskStanding along = standing(risk_as_planned(result).flat, accepted);
 
-  if (!result.generator) {
-    switch (home) {
-      case RiskStanding::within:
-        text = open ? "This kit will probably hold." : "This kit should hold.";
-        break;
-      case RiskStanding::too_close:
-        text = "Too close to call.";
-        break;
-      case RiskStanding::exceeded:
-        text = open ? "This kit is probably too small for the stay."
-                    : "This kit is too small for the stay.";
-        break;
-    }
-    text += fmt::format(" The battery runs flat in {}; you accept {}.", flat_share(result.home),
-                        accept);
-    text += climate_sentence(result.home, accepted);
-    return text + when_text(report, result.home);
-  }
-
-  const RiskStanding along = standing(result.generator->risk.flat, accepted);
-  const std::string bring = report.plan.now ? "Run" : "Bring";
-  switch (home) {
-    case RiskStanding::within:
-      text = report.plan.now ? open ? "You can probably do without the generator."
-                                    : "You can do without the generator."
-             : open          ? "You can probably leave the generator at home."
-                             : "You can leave the generator at home.";
-      break;
-    case RiskStanding::too_close:
-      text = fmt::format("Generator or not: too close to call; {} it if a flat battery would hurt.",
-                         report.plan.now ? "run" : "bring");
-      break;
-    case RiskStanding::exceeded:
-      text = along == RiskStanding::exceeded
-                 ? fmt::format("{} the generator, though it does not make this stay safe.", bring)
-                 : fmt::format("{} the generator.", bring);
-      break;
-  }
-  text += fmt::format(" Without it the battery runs flat in {}; you accept {}.",
-                      flat_share(result.home), accept);
+  std::string text =
+      generator ? generator_sentence(report.plan, home, along, answer) : kit_sentence(home, answer);
+  text += fmt::format(" {} battery runs flat in {}; you accept {}.",
+                      generator ? "Without it the" : "The", flat_share(result.home),
+                      accepted_text(accepted));
   text += climate_sentence(result.home, accepted);
   text += when_text(report, result.home);
+  if (!generator) return text;
   text += with_generator_text(report);
   if (home != RiskStanding::within && along == RiskStanding::exceeded) {
     text +=
-        report.plan.now
-            ? " That is still more than you accept: allow it more hours, or use less."
-            : " That is still more than you accept: allow it more hours, use less, or bring more "
-              "battery or panels.";
+        fmt::format(" That is still more than you accept: allow it more hours, {}.",
+                    report.plan.now ? "or use less" : "use less, or bring more battery or panels");
   }
   return text;
 }

@@ -12,6 +12,9 @@ enum class RiskStanding { within, too_close, exceeded };
 /// By the interval: too close to call where it holds the accepted risk.
 RiskStanding standing(const Proportion& risk, double accepted);
 
+/// Whether the weather record leaves the other answer open.
+bool may_turn(const TrackRisk& risk, double accepted);
+
 /// "10 in 100".
 std::string accepted_text(double accepted);
 

@@ -157,8 +157,9 @@ TEST_CASE("a page of sizes says what to buy, then why") {
 
   const std::string enough =
       page_of({"size", kDemo, "--stays", "1000", "--set", "battery.capacity_wh=9000"});
-  check_order(enough, {"The plan&#39;s 9000 Wh is enough", "What to do", "Keep the plan's battery",
-                       "If weight or price matters, less would do."});
+  check_order(enough,
+              {"The plan&#39;s 9000 Wh is enough", "What to do", "Keep the plan&#39;s battery",
+               "If weight or price matters, less would do."});
   CHECK_THAT(markup_of(enough), Contains("class=\"holds\""));
 
   const std::string panels = page_of({"size", kDemo, "--vary", "panels", "--stays", "1000"});

@@ -4,6 +4,7 @@
 
 #include "reports/number_text.hpp"
 #include "tests/support/page_parts.hpp"
+#include "tests/support/text_width.hpp"
 
 using namespace dullspell;
 using namespace dullspell::test;
@@ -116,6 +117,41 @@ TEST_CASE("a page tells the decision first, then what to do, why, what is unknow
     REQUIRE(at != std::string::npos);
   }
   CHECK_THAT(page, Contains("Carbon monoxide kills") && Contains("typical year"));
+}
+
+TEST_CASE("what to do stands alike in the text, the JSON and the page of every report") {
+  const std::string desert = project_file("datasets/plans/winter-desert.toml");
+  const std::string reno = project_file("datasets/records/us_nv_reno.csv");
+  const std::vector<std::vector<std::string>> commands{
+      {"run", kDemo, "--doubt"},
+      {"size", kDemo},
+      {"compare", kDemo, desert},
+      {"levers", kDemo},
+      {"calendar", kDemo},
+      {"where", kDemo, "--near", "41.8,-124.1", "--within", "200"},
+      {"hindcast", kDemo, "--record", reno, "--record-at", "39.5,-119.78", "--set",
+       "camp[1].place=reno-nv", "--set", "camp[2].place=reno-nv"}};
+  for (std::vector<std::string> arguments : commands) {
+    INFO(arguments.front());
+    const TemporaryFolder folder;
+    const std::string json = folder.path("result.json"), html = folder.path("result.html");
+    arguments.insert(arguments.end(), {"--stays", "1000", "--json", json, "--html", html});
+    const ProgramRun run = run_program(arguments);
+    INFO(run.err);
+    REQUIRE(run.exit_code == 0);
+    const std::string listed = between(text_of(html), "id=\"steps-heading\"", "</section>");
+    const Json steps = Json::parse(text_of(json))["steps"];
+    REQUIRE(steps.size() > 0);
+    std::size_t items = steps.size();
+    for (const Json& step : steps) {
+      items += step["items"].size();
+      CHECK_THAT(one_line(run.out), Contains("- " + step["text"].get<std::string>()));
+      for (const Json& item : step["items"]) {
+        CHECK_THAT(one_line(run.out), Contains("- " + item.get<std::string>()));
+      }
+    }
+    CHECK(count_of(listed, "<li>") == items);
+  }
 }
 
 TEST_CASE("a plan without a generator has a page without its chart") {

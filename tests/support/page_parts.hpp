@@ -6,10 +6,15 @@
 #include <vector>
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 
 #include "engine/interval.hpp"
-#include "reports/json_parts.hpp"
+#include "reports/number_text.hpp"
 #include "tests/support/run_program.hpp"
+
+namespace dullspell {
+using Json = nlohmann::ordered_json;
+}
 
 namespace dullspell::test {
 

@@ -1,7 +1,10 @@
+#include <sstream>
+
 #include <catch2/catch.hpp>
 
 #include "engine/plan_edit.hpp"
-#include "reports/json_report.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/plan_data.hpp"
 #include "tests/support/engine_plan.hpp"
 
 using namespace dullspell;
@@ -67,9 +70,11 @@ std::string without(std::string text, const std::string& part) {
 
 // Everything that a plan says, to the bit, but for how it came about.
 std::string shown(const Plan& plan) {
-  Json json = plan_json(plan, prepare(plan));
-  json.erase("set");
-  return json.dump(1);
+  Data data = plan_data(plan, prepare(plan));
+  data.erase("set");
+  std::ostringstream out;
+  write_json(out, data);
+  return out.str();
 }
 
 void check_same(const Plan& edited, const std::string& file,

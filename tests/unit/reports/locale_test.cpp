@@ -6,10 +6,11 @@
 
 #include "engine/decisions/calendar_survey.hpp"
 #include "engine/plan_file.hpp"
-#include "reports/calendar_report.hpp"
-#include "reports/json_report.hpp"
-#include "reports/pages/run_page.hpp"
-#include "reports/text_report.hpp"
+#include "reports/calendar_data.hpp"
+#include "reports/json_renderer.hpp"
+#include "reports/page_renderer.hpp"
+#include "reports/run_document.hpp"
+#include "reports/text_renderer.hpp"
 #include "weather/place_catalogue.hpp"
 #include "weather/place_file.hpp"
 #include "weather/records/record_file.hpp"
@@ -60,9 +61,10 @@ std::vector<std::string> read_and_written() {
   const StudyResult result = run_study(prepared, options);
   const Budget budget = expected_budget(prepared);
   const RunReport report{plan, prepared, result, budget};
-  out.push_back(written([&](std::ostream& o) { write_text_report(o, report); }));
-  out.push_back(written([&](std::ostream& o) { write_json_report(o, report, "program"); }));
-  out.push_back(written([&](std::ostream& o) { write_run_page(o, report, "program"); }));
+  const Document document = run_document(report, "program");
+  out.push_back(written([&](std::ostream& o) { write_text(o, document); }));
+  out.push_back(written([&](std::ostream& o) { write_json(o, document); }));
+  out.push_back(written([&](std::ostream& o) { write_page(o, document); }));
 
   OutcomeOptions few;
   few.stays = 1'500;

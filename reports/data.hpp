@@ -1,0 +1,88 @@
+#pragma once
+
+#include <array>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+namespace dullspell {
+
+/// A value for programs: nothing, yes or no, a number, a text, a list, or members in their order.
+/// It knows no notation; json_renderer.hpp writes it.
+class Data {
+ public:
+  struct Member;
+  using List = std::vector<Data>;
+  using Members = std::vector<Member>;
+  using Value = std::variant<std::nullptr_t, bool, std::int64_t, std::uint64_t, double, std::string,
+                             List, Members>;
+
+  Data(std::nullptr_t = nullptr) {}
+  Data(std::same_as<bool> auto value) : value_(value) {}
+  Data(std::signed_integral auto value) : value_(std::int64_t{value}) {}
+  template <std::unsigned_integral T>
+  requires(!std::same_as<T, bool>) Data(T value) : value_(std::uint64_t{value}) {}
+  Data(double value) : value_(value) {}
+  Data(const char* text) : value_(std::string(text)) {}
+  Data(std::string_view text) : value_(std::string(text)) {}
+  Data(std::string text) : value_(std::move(text)) {}
+  template <class T>
+  Data(const std::vector<T>& items) : value_(List(items.begin(), items.end())) {}
+  template <class T, std::size_t N>
+  Data(const std::array<T, N>& items) : value_(List(items.begin(), items.end())) {}
+  /// Members where every item is a pair that begins with a text, else a list.
+  Data(std::initializer_list<Data> items);
+
+  static Data list() { return Data(List{}); }
+
+  const Value& value() const { return value_; }
+
+  /// The member of that name, added if there is none. Only for members or nothing.
+  Data& operator[](std::string_view name);
+  /// The member of that name, which is there.
+  const Data& at(std::string_view name) const;
+  /// An item of a list.
+  const Data& at(std::size_t item) const { return std::get<List>(value_).at(item); }
+
+  /// Adds an item to a list.
+  void push_back(Data item) { std::get<List>(value_).push_back(std::move(item)); }
+  /// Keeps the first items of a list.
+  void keep(std::size_t items) { std::get<List>(value_).resize(items); }
+  /// Takes a member away, if there is one.
+  void erase(std::string_view name);
+  /// Takes over the members of another value, if it has any, in the place of those of their names.
+  void update(const Data& other);
+  /// Items of a list, or members.
+  std::size_t size() const;
+
+  bool operator==(const Data& other) const;
+
+ private:
+  Value value_;
+};
+
+struct Data::Member {
+  std::string name;
+  Data value;
+
+  bool operator==(const Member&) const = default;
+};
+
+template <class T>
+Data or_null(const std::optional<T>& value) {
+  return value ? Data(*value) : Data();
+}
+
+/// The text, or nothing for an empty one.
+inline Data or_null(const std::string& text) {
+  return text.empty() ? Data() : Data(text);
+}
+
+}  // namespace dullspell

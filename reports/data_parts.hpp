@@ -1,0 +1,22 @@
+#pragma once
+
+#include <optional>
+
+#include "engine/study.hpp"
+#include "engine/year_shares.hpp"
+#include "reports/data.hpp"
+
+namespace dullspell {
+
+/// No limit is nothing: notations for programs have no infinity.
+Data limit(double watts);
+
+/// {p, low, high}; with the climate interval besides, nothing where there is none.
+Data share(const Proportion& share);
+Data share(const Proportion& share, const std::optional<Interval>& climate);
+Data share(const YearsShare& share);
+
+Data quantiles(const ChargeQuantiles& quantiles);
+Data spread(const Spread& spread);
+
+}  // namespace dullspell

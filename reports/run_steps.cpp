@@ -1,0 +1,93 @@
+#include "reports/run_steps.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "engine/guarding_load.hpp"
+#include "reports/plan_summary.hpp"
+#include "reports/verdict.hpp"
+
+namespace dullspell {
+namespace {
+
+void add_largest_uses(std::vector<Step>& steps, const Budget& budget) {
+  constexpr std::size_t kNamed = 3;
+  std::vector<BudgetLine> lines = budget.lines;
+  std::erase_if(lines,
+                [](const BudgetLine& l) { return l.wh_per_day < 1.0 || guards_people(l.name); });
+  std::stable_sort(lines.begin(), lines.end(),
+                   [](const auto& a, const auto& b) { return a.wh_per_day > b.wh_per_day; });
+  if (lines.empty()) return;
+  Prose text = "Save first where most goes: ";
+  for (std::size_t i = 0; i < std::min(kNamed, lines.size()); ++i) {
+    if (i > 0) text += ", ";
+    text += Prose::name(lines[i].name) + fmt::format(" ({} a day)", energy(lines[i].wh_per_day));
+  }
+  steps.push_back({text + "."});
+}
+
+void add_generator(std::vector<Step>& steps, const RunReport& report) {
+  if (!report.result.generator) return;
+  const double litres = report.result.generator->fuel_l.p99;
+  constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
+  if (litres >= kHardlyAny_l) {
+    std::string text =
+        fmt::format("Bring fuel for {}: one stay in 100 burns more.", fuel(litres, report.units));
+    if (const auto& tank_l = report.plan.generator->tank_l) {
+      text += fmt::format(" That is {:.1f} tanks of {}.", litres / *tank_l,
+                          tank(*tank_l, report.units));
+    }
+    steps.push_back({text});
+  }
+  steps.push_back({fmt::format("Run it as planned: {}.", generator_rule(*report.plan.generator))});
+}
+
+void add_watch(std::vector<Step>& steps, const RunReport& report) {
+  const auto& days = report.result.home.days;
+  const auto& usual = report.result.home.usual_failure;
+  const auto beyond = std::find_if(days.begin(), days.end(), [&](const DayRisk& day) {
+    return day.flat_by_day.interval.high > report.plan.accept_risk;
+  });
+  if (!usual || beyond == days.end()) return;
+  steps.push_back({fmt::format(
+      "Look at the battery in good time: from {} on the risk is beyond what you accept; the "
+      "likeliest first time is {}.",
+      short_date(beyond->date), night_name(report.prepared, usual->day, usual->hour_of_day))});
+}
+
+void add_guesses(std::vector<Step>& steps, const RunReport& report) {
+  if (!report.guesses || report.guesses->parts.empty()) return;
+  const auto& first = report.guesses->parts.front();
+  steps.push_back({"Measure " + Prose::name(first.name) +
+                   fmt::format(" first: of the doubt that the plan's guesses bring, {} comes from "
+                               "it.",
+                               whole_percent(first.share))});
+}
+
+}  // namespace
+
+std::vector<Step> run_steps(const RunReport& report) {
+  const TrackRisk& home = report.result.home;
+  std::vector<Step> steps;
+  if (standing(home.flat, report.plan.accept_risk) == RiskStanding::within) {
+    steps.push_back(
+        {fmt::format("{}, and keep to the plan's loads and hours: the figures hold for "
+                     "them only.",
+                     report.result.generator ? "Leave the generator at home" : "Go as planned")});
+  } else {
+    add_generator(steps, report);
+    add_watch(steps, report);
+    add_largest_uses(steps, report.budget);
+    steps.push_back(step_to_change_plan());
+  }
+  if (may_turn(home, report.plan.accept_risk)) {
+    steps.push_back(
+        {"The weather record leaves the other answer open: look at the forecast before you leave, "
+         "and run the plan again with it."});
+  }
+  add_guesses(steps, report);
+  return steps;
+}
+
+}  // namespace dullspell
