@@ -29,7 +29,8 @@ ExitCode calendar(const SurveyOptionTexts& texts) {
   if (auto* out = files.stream("--csv")) write_calendar_csv(*out, report);
   if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
+  if (files.leave_standard_output())
+    write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -64,7 +64,8 @@ ExitCode compare(const CompareOptions& options) {
   if (auto* out = files.stream("--csv")) write_comparison_csv(*out, compared);
   if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
+  if (files.leave_standard_output())
+    write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -15,8 +15,9 @@
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
-#include "reports/fit_report.hpp"
+#include "reports/fit_document.hpp"
 #include "reports/hindcast_verdict.hpp"
+#include "reports/text_renderer.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/utf8.hpp"
 #include "weather/place_catalogue.hpp"
@@ -174,10 +175,11 @@ ExitCode fit_one(const FitOptions& options) {
   fit.place.years = years_text(fit);
   write_place_file(out.stream(), fit.place);
   out.commit();
+  const Document document = fit_document(fit, record, units);
   if (out.is_standard_output()) {
-    write_fit_report(std::cerr, fit, record, units);
+    write_text(std::cerr, document);
   } else {
-    write_fit_report(standard_output(), fit, record, units, standard_output_style());
+    write_text(standard_output(), document, standard_output_style());
   }
   return ExitCode::done;
 }

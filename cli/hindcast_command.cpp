@@ -40,7 +40,8 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
   if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
+  if (files.leave_standard_output())
+    write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

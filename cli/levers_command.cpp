@@ -50,7 +50,8 @@ ExitCode levers(const LeversOptions& options) {
   if (auto* out = files.stream("--csv")) write_levers_csv(*out, report);
   if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
+  if (files.leave_standard_output())
+    write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -10,7 +10,8 @@
 #include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
-#include "reports/places_report.hpp"
+#include "reports/places_document.hpp"
+#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -72,7 +73,8 @@ ExitCode list_places(const PlacesOptions& options) {
           ? usual
           : static_cast<std::size_t>(whole_number("--count", options.count, 1, 100000));
   places.resize(std::min(places.size(), count));
-  write_places(standard_output(), places, by_distance, units, standard_output_style());
+  const Distances distances = by_distance ? Distances::shown : Distances::left_out;
+  write_text(standard_output(), places_document(places, distances, units), standard_output_style());
   return ExitCode::done;
 }
 

@@ -62,7 +62,8 @@ ExitCode run(const RunOptions& options) {
   if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
+  if (files.leave_standard_output())
+    write_text(standard_output(), document, standard_output_style());
   const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
   return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
 }

@@ -69,7 +69,8 @@ ExitCode size(const SizeCommandOptions& options) {
   if (auto* out = files.stream("--csv")) write_size_csv(*out, study);
   if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
+  if (files.leave_standard_output())
+    write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -11,7 +11,8 @@
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
 #include "reports/csv_writer.hpp"
-#include "reports/places_report.hpp"
+#include "reports/places_document.hpp"
+#include "reports/text_renderer.hpp"
 #include "weather/day_sequence.hpp"
 #include "weather/place_file.hpp"
 #include "weather/temperature.hpp"
@@ -116,7 +117,7 @@ Command weather_command() {
     const Units units = options->units.units();
     const Place place = find_place(options->place);
     if (options->days.empty()) {
-      write_place_months(standard_output(), place, units, standard_output_style());
+      write_text(standard_output(), place_document(place, units), standard_output_style());
     } else {
       write_days(place, *options);
     }

@@ -134,7 +134,8 @@ ExitCode where(const WhereOptions& texts) {
   if (auto* out = files.stream("--geojson")) write_where_geojson(*out, report);
   if (auto* out = files.stream("--html")) write_page(*out, document);
   files.commit();
-  if (files.leave_standard_output()) write_text(standard_output(), document, standard_output_style());
+  if (files.leave_standard_output())
+    write_text(standard_output(), document, standard_output_style());
   return ExitCode::done;
 }
 

@@ -100,7 +100,8 @@ struct Document {
   std::vector<Part> parts;
   std::vector<std::string> notes;  ///< what the figures rest on
   std::vector<std::string> cautions;
-  std::string footer;  ///< how the figures were made
+  std::string footer;                   ///< how the figures were made
+  std::vector<std::string> fine_print;  ///< below it, in a text
 
   Charts charts = Charts::none;
   Data head;     ///< for programs: members before the verdict,

@@ -96,16 +96,6 @@ StudyResult result_at(const SizeStudy& study) {
   return result;
 }
 
-// Of the hours' averages that the plan expects, without what comes in.
-double greatest_draw_w(const PreparedPlan& plan) {
-  double most_w = 0.0;
-  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-    const auto segment = static_cast<std::size_t>(plan.hours[h].segment);
-    most_w = std::max(most_w, expected_hour(plan, h, plan.segments[segment].k_mean).draw_w);
-  }
-  return most_w;
-}
-
 }  // namespace
 
 std::vector<std::string> size_helps(const Plan& plan, const SizeStudy& study) {

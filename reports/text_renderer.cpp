@@ -61,6 +61,7 @@ void write_text(std::ostream& out, const Document& document, TextStyle style) {
   if (!document.notes.empty()) writer.list("What the figures rest on", document.notes);
   if (!document.cautions.empty()) writer.list("Cautions", document.cautions);
   if (!document.footer.empty()) writer.footer(document.footer);
+  for (const auto& more : document.fine_print) writer.paragraph(more);
 }
 
 }  // namespace dullspell

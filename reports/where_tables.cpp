@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 
 #include "reports/number_text.hpp"
-#include "reports/places_report.hpp"
+#include "reports/places_document.hpp"
 #include "reports/risk_summary_parts.hpp"
 #include "reports/where_verdict.hpp"
 

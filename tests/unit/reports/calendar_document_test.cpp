@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "reports/calendar_document.hpp"
+#include "reports/calendar_tables.hpp"
 #include "reports/calendar_verdict.hpp"
 #include "reports/text_renderer.hpp"
 #include "tests/support/any_width.hpp"

@@ -76,7 +76,9 @@ TEST_CASE("the best change is the best of those that clearly help") {
 
   std::ostringstream text;
   write_text(text, levers_document(found.report(10), "program"));
-  const auto at = [&](const std::string& what) { return text.str().find(what); };
+  // What to do, which comes before, names the best changes too.
+  const std::size_t table = text.str().find("One change at a time");
+  const auto at = [&](const std::string& what) { return text.str().find(what, table); };
   CHECK(at("helps:") < at("lamp left out"));
   CHECK(at("lamp left out") < at("makes no clear difference:"));
   CHECK(at("makes no clear difference:") < at("kettle left out"));

@@ -1,9 +1,10 @@
-#include "reports/fit_report.hpp"
+#include "reports/fit_document.hpp"
 
 #include <sstream>
 
 #include <catch2/catch.hpp>
 
+#include "reports/text_renderer.hpp"
 #include "tests/support/any_width.hpp"
 #include "tests/support/test_place.hpp"
 
@@ -34,7 +35,7 @@ PlaceFit fit_of(int years, RecordKind kind = RecordKind::measured) {
 
 std::string report_of(const PlaceFit& fit, const WeatherRecord& record = {}) {
   std::ostringstream out;
-  write_fit_report(out, fit, record);
+  write_text(out, fit_document(fit, record));
   return out.str();
 }
 
@@ -69,13 +70,11 @@ TEST_CASE("a fit fits any window, in the reader's units") {
   PlaceFit fit = fit_of(25);
   for (MonthStatistics& month : fit.place.months) month.temp_mean_c = {10.0, 0.5};
   test::check_any_width(
-      [&](std::ostream& out, TextStyle style) {
-        write_fit_report(out, fit, {}, Units::metric, style);
-      },
+      [&](std::ostream& out, TextStyle style) { write_text(out, fit_document(fit, {}), style); },
       {"0.280 ± 0.012"});
   std::ostringstream metric, us;
-  write_fit_report(metric, fit, {});
-  write_fit_report(us, fit, {}, Units::us);
+  write_text(metric, fit_document(fit, {}));
+  write_text(us, fit_document(fit, {}, Units::us));
   CHECK_THAT(metric.str(), Contains("10.0 °C") && Contains("± 0.50 K"));
   // 1.8 degrees Fahrenheit to one Celsius, 32 at its zero.
   CHECK_THAT(us.str(), Contains("50.0 °F") && Contains("± 0.90 °F"));

@@ -1,13 +1,9 @@
-#include "reports/places_report.hpp"
+#include "reports/places_document.hpp"
 
 #include <algorithm>
 #include <map>
-#include <ostream>
-#include <string>
 
 #include <fmt/format.h>
-
-#include "reports/table.hpp"
 
 namespace dullspell {
 std::string short_word(RecordKind kind) {
@@ -52,9 +48,9 @@ std::vector<std::string> terms_texts(const std::vector<NearbyPlace>& places) {
 }
 
 // Names tell little more than ids do: they make way first.
-Table list_table(const std::vector<NearbyPlace>& places, bool with_distance, Units units) {
+Table list_table(const std::vector<NearbyPlace>& places, Distances distances, Units units) {
   Table table{"places", "", {{"id", Align::left}}, {}};
-  if (with_distance) table.columns.push_back({"away", Align::right});
+  if (distances == Distances::shown) table.columns.push_back({"away", Align::right});
   table.columns.insert(table.columns.end(), {{"record", Align::left, 1},
                                              {"lat, lon", Align::right, 2},
                                              {"UTC", Align::left, 3},
@@ -62,7 +58,7 @@ Table list_table(const std::vector<NearbyPlace>& places, bool with_distance, Uni
   for (const auto& near : places) {
     const PlaceSummary& p = *near.place;
     TableRow row{{p.id}};
-    if (with_distance) row.cells.push_back(distance(near.distance_km, units));
+    if (distances == Distances::shown) row.cells.push_back(distance(near.distance_km, units));
     row.cells.push_back(short_word(p.record));
     row.cells.push_back(fmt::format("{:.2f},{:.2f}", p.where.latitude_deg, p.where.longitude_deg));
     row.cells.push_back(fmt::format("{:+g}", p.utc_offset_h));
@@ -109,30 +105,28 @@ Table months_table(const Place& place, Units units) {
 
 }  // namespace
 
-void write_places(std::ostream& out, const std::vector<NearbyPlace>& places, bool with_distance,
-                  Units units, TextStyle style) {
-  TextWriter writer(out, style);
-  writer.table(list_table(places, with_distance, units));
-  writer.footer(counts_text(places));
-  for (const auto& text : terms_texts(places)) writer.paragraph(text);
+Document places_document(const std::vector<NearbyPlace>& places, Distances distances, Units units) {
+  Document out;
+  out.parts = {{.blocks = {{list_table(places, distances, units)}}}};
+  out.footer = counts_text(places);
+  out.fine_print = terms_texts(places);
   const bool handicapped = std::any_of(
       places.begin(), places.end(), [](const auto& near) { return !near.place->has_temperatures; });
-  if (with_distance && handicapped) {
-    writer.paragraph(fmt::format("Places without temperatures are listed as if {} farther.",
-                                 distance(kWithoutTemperatures_km, units)));
+  if (distances == Distances::shown && handicapped) {
+    out.fine_print.push_back(fmt::format("Places without temperatures are listed as if {} farther.",
+                                         distance(kWithoutTemperatures_km, units)));
   }
+  return out;
 }
 
-void write_place_months(TextWriter& writer, const Place& place, Units units) {
-  writer.title(place.name + (place.id.empty() ? "" : " (" + place.id + ")"));
-  writer.paragraph(place_line(place, units));
-  writer.table(months_table(place, units));
-  for (const auto& note : place.notes) writer.paragraph(note, 2);
-}
-
-void write_place_months(std::ostream& out, const Place& place, Units units, TextStyle style) {
-  TextWriter writer(out, style);
-  write_place_months(writer, place, units);
+Document place_document(const Place& place, Units units) {
+  Document out;
+  out.title = place.name + (place.id.empty() ? "" : " (" + place.id + ")");
+  out.summary = {place_line(place, units)};
+  Part months{.blocks = {{months_table(place, units)}}};
+  for (const auto& note : place.notes) months.blocks.push_back({note});
+  out.parts = {std::move(months)};
+  return out;
 }
 
 }  // namespace dullspell

@@ -1,13 +1,9 @@
-#include "reports/fit_report.hpp"
-
-#include <algorithm>
-#include <ostream>
+#include "reports/fit_document.hpp"
 
 #include <fmt/format.h>
 
 #include "reports/hindcast_verdict.hpp"
-#include "reports/places_report.hpp"
-#include "reports/table.hpp"
+#include "reports/places_document.hpp"
 
 namespace dullspell {
 namespace {
@@ -79,14 +75,15 @@ std::string trust_statement(const PlaceFit& fit) {
       fit.years >= kLong ? "" : " A spell that comes once in twenty years may not be in it.");
 }
 
-void write_fit_report(std::ostream& out, const PlaceFit& fit, const WeatherRecord& record,
-                      Units units, TextStyle style) {
-  TextWriter writer(out, style);
-  write_place_months(writer, fit.place, units);
-  if (fit.place.states_errors()) writer.table(errors_table(fit.place, units));
-  writer.footer(rests_on(fit));
-  for (const RecordFinding& finding : record.findings) writer.paragraph(finding_text(finding));
-  writer.paragraph(trust_statement(fit));
+Document fit_document(const PlaceFit& fit, const WeatherRecord& record, Units units) {
+  Document out = place_document(fit.place, units);
+  if (fit.place.states_errors()) out.parts.push_back({.blocks = {{errors_table(fit.place, units)}}});
+  out.footer = rests_on(fit);
+  for (const RecordFinding& finding : record.findings) {
+    out.fine_print.push_back(finding_text(finding));
+  }
+  out.fine_print.push_back(trust_statement(fit));
+  return out;
 }
 
 }  // namespace dullspell
