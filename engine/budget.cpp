@@ -39,7 +39,7 @@ Budget expected_budget(const PreparedPlan& plan) {
   };
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
     const HourSlot& slot = plan.hours[h];
-    const Segment& segment = plan.segments[static_cast<std::size_t>(slot.segment)];
+    const Segment& segment = plan.segments[slot.segment];
     if (budget.camps.empty() || budget.camps.back().camp != segment.camp) {
       budget.camps.push_back({segment.camp});
     }

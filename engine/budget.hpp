@@ -17,7 +17,7 @@ struct BudgetLine {
 
 /// What an average day at one camp uses and brings in, drives to it included.
 struct CampBalance {
-  int camp = 0;       ///< index into Plan::camps
+  CampIndex camp;
   double days = 0.0;  ///< of 24 hours
   double draw_wh_per_day = 0.0;
   double panels_wh_per_day = 0.0;

@@ -19,12 +19,12 @@ constexpr std::uint32_t kGrain = 1024;
 
 // The first `stays` of a block by the day on which they first run flat.
 void count_first_flat(const PreparedPlan& plan, const KernelTrack& track, int stays,
-                      std::vector<std::uint32_t>& by_day) {
+                      Indexed<DayIndex, std::uint32_t>& by_day) {
   const std::uint64_t wanted = first_stays(stays);
   std::uint64_t ever = 0;
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
     const std::uint64_t first = track.flat[h] & wanted & ~ever;
-    by_day[static_cast<std::size_t>(plan.hours[h].day)] +=
+    by_day[plan.hours[h].day] +=
         static_cast<std::uint32_t>(std::popcount(first));
     ever |= first;
   }
@@ -87,7 +87,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
   }
   const StayTables tables(plan);
   const Kernel kernel = kernel_for(instruction_set);
-  const std::vector<std::uint32_t> none(plan.dates.size(), 0);
+  const Indexed<DayIndex, std::uint32_t> none(plan.dates.size(), 0);
   std::vector<ClimateCounts> out(climates.size(), {each, none, none});
   PartsDone done(progress, "stays under other climates", climates.size() * each);
   const auto make = [&] {
@@ -107,7 +107,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
 }
 
 std::vector<std::uint64_t> flat_stays(const std::vector<ClimateCounts>& climates,
-                                      std::vector<std::uint32_t> ClimateCounts::*track) {
+                                      Indexed<DayIndex, std::uint32_t> ClimateCounts::*track) {
   std::vector<std::uint64_t> out;
   for (const ClimateCounts& climate : climates) {
     const auto& by_day = climate.*track;

@@ -24,8 +24,8 @@ std::vector<std::vector<ClimateDeviates>> alternative_climates(std::size_t place
 /// the same draws.
 struct ClimateCounts {
   std::uint64_t stays = 0;
-  std::vector<std::uint32_t> home;   ///< by day
-  std::vector<std::uint32_t> along;  ///< by day; of nothing without a generator
+  Indexed<DayIndex, std::uint32_t> home;
+  Indexed<DayIndex, std::uint32_t> along;  ///< of nothing without a generator
 };
 
 /// How many of so many stays each climate is run on: a sixteenth, at most 4,096.
@@ -40,7 +40,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
 
 /// Stays that run flat at all on one of the tracks, under each of them.
 std::vector<std::uint64_t> flat_stays(const std::vector<ClimateCounts>& climates,
-                                      std::vector<std::uint32_t> ClimateCounts::*track);
+                                      Indexed<DayIndex, std::uint32_t> ClimateCounts::*track);
 
 /// Interval of a share for what the places' records cannot tell: the central 95 % of its values
 /// under the alternatives, moved by the difference between all stays and the stays that served

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/hour/indexed.hpp"
 #include "engine/kit/battery.hpp"
 #include "engine/kit/camp.hpp"
 #include "engine/kit/fridge.hpp"
@@ -61,7 +62,7 @@ struct Plan {
   double accept_risk = 0.10;
   bool summer_time = false;
   double clock_offset_h = 0.0;  ///< clock minus UTC for the whole plan
-  std::vector<Camp> camps;
+  Indexed<CampIndex, Camp> camps;
   Battery battery;
   std::optional<Inverter> inverter;
   Converter converter;

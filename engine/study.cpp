@@ -36,7 +36,7 @@ std::uint64_t next_total(std::uint64_t done, double half_width, double precision
 }
 
 void add_climate_intervals(const std::vector<ClimateCounts>& climates,
-                           std::vector<std::uint32_t> ClimateCounts::*track, TrackRisk& risk) {
+                           Indexed<DayIndex, std::uint32_t> ClimateCounts::*track, TrackRisk& risk) {
   std::vector<std::uint64_t> flat_by(climates.size(), 0);
   for (std::size_t d = 0; d < risk.days.size(); ++d) {
     for (std::size_t c = 0; c < climates.size(); ++c) flat_by[c] += (climates[c].*track)[d];

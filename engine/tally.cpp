@@ -130,7 +130,7 @@ TrackTally::TrackTally(const PreparedPlan& plan)
 void TrackTally::add(const PreparedPlan& plan, const TrackTrace& trace) {
   const std::size_t hours = trace.flat.size();
   std::size_t first_flat = hours;
-  int counted_day = -1;
+  DayIndex counted_day = -1;
   for (std::size_t h = 0; h < hours; ++h) {
     charge[h](trace.charge[h]);
     if (!trace.flat[h]) continue;
@@ -139,14 +139,14 @@ void TrackTally::add(const PreparedPlan& plan, const TrackTrace& trace) {
     ++flat_hour_of_day[static_cast<std::size_t>(slot.hour_of_day)];
     if (slot.day != counted_day) {
       counted_day = slot.day;
-      ++flat_on_day[static_cast<std::size_t>(slot.day)];
+      ++flat_on_day[slot.day];
     }
     if (first_flat == hours) first_flat = h;
   }
   if (first_flat < hours) {
     ++flat_stays;
     ++first_flat_at_hour[first_flat];
-    ++first_flat_on_day[static_cast<std::size_t>(plan.hours[first_flat].day)];
+    ++first_flat_on_day[plan.hours[first_flat].day];
     std::size_t length = 1;
     while (first_flat + length < hours && trace.flat[first_flat + length]) ++length;
     first_outage_h(static_cast<double>(length) + 0.5);
@@ -159,11 +159,11 @@ void TrackTally::add(const PreparedPlan& plan, const TrackTrace& trace) {
       continue;
     }
     double low = trace.charge[h];
-    const int day = slot.day;
+    const DayIndex day = slot.day;
     for (; h < hours && plan.hours[h].day == day && plan.hours[h].hour_of_day < 12; ++h) {
       low = std::min(low, trace.charge[h]);
     }
-    morning_low[static_cast<std::size_t>(day)](low);
+    morning_low[day](low);
   }
   demand_wh += trace.demand_wh;
   shortfall_wh += trace.shortfall_wh;
@@ -184,7 +184,7 @@ void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int sta
   std::array<std::uint32_t, kBlockStays> outage_h{};
   for (std::size_t h = 0; h < hours; ++h) {
     const HourSlot& slot = plan.hours[h];
-    const auto day = static_cast<std::size_t>(slot.day);
+    const DayIndex day = slot.day;
     if (h > 0 && plan.hours[h - 1].day != slot.day) on_day = 0;
     const std::uint64_t flat = track.flat[h] & wanted;
     const std::uint64_t first = flat & ~ever;
@@ -230,7 +230,7 @@ void TrackTally::add_morning_lows(const PreparedPlan& plan, const KernelTrack& t
   for (std::size_t h = 0; h < hours; ++h) {
     if (plan.hours[h].hour_of_day >= 12) continue;
     const short* row = track.charge_bin + h * kBlockStays;
-    short* low = lows_.data() + static_cast<std::size_t>(plan.hours[h].day) * kBlockStays;
+    short* low = lows_.data() + static_cast<std::size_t>(plan.hours[h].day.value) * kBlockStays;
     for (int i = 0; i < kBlockStays; ++i) low[i] = std::min(low[i], row[i]);
   }
   add_rows(lows_.data(), stays, morning_low);

@@ -66,14 +66,14 @@ class FixedSum {
 /// What is counted of one track over many stays.
 struct TrackTally {
   std::uint64_t flat_stays = 0;
-  std::vector<std::uint32_t> flat_on_day;
-  std::vector<std::uint32_t> first_flat_on_day;
+  Indexed<DayIndex, std::uint32_t> flat_on_day;
+  Indexed<DayIndex, std::uint32_t> first_flat_on_day;
   std::vector<std::uint32_t> first_flat_at_hour;  ///< by hour of the stay
   std::vector<std::uint64_t> flat_hour_of_day;    ///< all flat hours by clock hour
   std::uint64_t flat_hours = 0;
   Histogram first_outage_h;                  ///< length of the first run of flat hours
   std::vector<ChargeHistogram> charge;       ///< by hour of the stay
-  std::vector<ChargeHistogram> morning_low;  ///< by day
+  Indexed<DayIndex, ChargeHistogram> morning_low;
   FixedSum demand_wh, shortfall_wh, given_up_wh, spilled_wh;
   Histogram generator_h, fuel_l, starts;
   FixedSum generator_h_sum, fuel_l_sum, starts_sum;

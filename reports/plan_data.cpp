@@ -192,7 +192,7 @@ namespace {
 
 Data known_data(const KnownDate& known, int first_day) {
   const auto* word = std::get_if<SkyWord>(&known.sky);
-  return {{"day", first_day + known.day + 1},
+  return {{"day", first_day + known.day.value + 1},
           {"date", iso_date(known.date)},
           {"sky", word ? Data(to_string(*word)) : Data()},
           {"k", known.stated.k},

@@ -26,13 +26,13 @@ Data hours_data(const RunReport& report) {
   Data out = Data::list();
   for (const HourCharge& hour : report.result.home.hours) {
     const HourSlot& slot = report.prepared.hours[hour.hour];
-    const Segment& segment = report.prepared.segments[static_cast<std::size_t>(slot.segment)];
-    const auto date = report.prepared.dates[static_cast<std::size_t>(slot.day)];
+    const Segment& segment = report.prepared.segments[slot.segment];
+    const auto date = report.prepared.dates[slot.day];
     // A night belongs to the date on which it begins: the first night is 1.
-    const int day = report.prepared.first_day + slot.day;
+    const int day = report.prepared.first_day + slot.day.value;
     const int night = slot.hour_of_day < 12 ? day : day + 1;
     out.push_back({{"time", fmt::format("{}T{:02}:00:00", iso_date(date), slot.hour_of_day)},
-                   {"camp", segment.camp + 1},
+                   {"camp", segment.camp.value + 1},
                    {"night", night},
                    {"sun_up", slot.sun_up},
                    {"soc", quantiles(hour.charge)}});
@@ -85,7 +85,7 @@ Data budget_data(const Budget& budget) {
 Data camps_data(const Budget& budget) {
   Data out = Data::list();
   for (const CampBalance& camp : budget.camps) {
-    out.push_back({{"camp", camp.camp + 1},
+    out.push_back({{"camp", camp.camp.value + 1},
                    {"days", camp.days},
                    {"draw", camp.draw_wh_per_day},
                    {"panels", camp.panels_wh_per_day},

@@ -83,7 +83,7 @@ Table charge_table(const RunReport& report) {
     const ChargeQuantiles& q = hours[i].charge;
     table.rows.push_back(
         {{fmt::format("{} {:02}:00",
-                      short_date(report.prepared.dates[static_cast<std::size_t>(slot.day)]),
+                      short_date(report.prepared.dates[slot.day]),
                       slot.hour_of_day),
           whole_percent(q.p05), whole_percent(q.p25), whole_percent(q.p50), whole_percent(q.p75),
           whole_percent(q.p95)}});
@@ -182,7 +182,7 @@ Table camps_table(const Plan& plan, const Budget& budget) {
     const double in_wh = camp.panels_wh_per_day + camp.vehicle_wh_per_day;
     const double left_wh = in_wh - camp.draw_wh_per_day;
     table.rows.push_back(
-        {{plan.camps[static_cast<std::size_t>(camp.camp)].place.name, energy(camp.draw_wh_per_day),
+        {{plan.camps[camp.camp].place.name, energy(camp.draw_wh_per_day),
           energy(in_wh), (left_wh < 0.0 ? "−" : "") + energy(std::abs(left_wh))}});
   }
   return table;

@@ -4,6 +4,7 @@
 // for the kernel alike. No library header, as number.hpp says.
 
 #include "engine/hour/energy_step.hpp"
+#include "engine/hour/index.hpp"
 #include "engine/kit/battery_model.hpp"
 #include "engine/kit/cabin_model.hpp"
 #include "engine/kit/inverter_model.hpp"
@@ -15,8 +16,8 @@ enum class Source { none, mains, generator };
 
 /// One clock hour of the stay, with everything that the weather does not change.
 struct HourSlot {
-  int segment = 0;
-  int day = 0;
+  SegmentIndex segment;
+  DayIndex day;
   int hour_of_day = 0;
   bool sun_up = false;
   bool panels_lit = false;         ///< panels can give something

@@ -113,7 +113,7 @@ struct HourUse {
 
 FORCE_INLINE HourUse use_of(const HourTables& tables, const KernelWeather& weather, int h) {
   return {tables.load_w + h * tables.loads,
-          weather.use + tables.hour[h].segment * tables.loads * kBlockStays};
+          weather.use + tables.hour[h].segment.value * tables.loads * kBlockStays};
 }
 
 // Of the stays from `at` on.
@@ -140,7 +140,7 @@ struct WeatherSums {
     bool powerless, WeatherRow& __restrict out, const WeatherSums& __restrict sums) {
   const bool may_charge = slot.may_charge();
   for (int at = 0; at < kBlockStays; at += kWidth) {
-    const int row = slot.segment * kBlockStays + at;
+    const int row = slot.segment.value * kBlockStays + at;
     const Pack air_c =
         load(weather.temp_mean_c + row) + load(weather.temp_range_c + row) * slot.temperature_swing;
     const HourWeather<Pack> hour =

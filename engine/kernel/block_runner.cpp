@@ -92,7 +92,7 @@ void BlockRunner::fill_use(std::uint32_t first) {
     const FlexibleLoad& load = plan_.flexible[l];
     int drawn_day = -1;
     for (std::size_t s = 0; s < plan_.segments.size(); ++s) {
-      const int day = plan_.segments[s].day;
+      const int day = plan_.segments[s].day.value;
       if (load.varies && day != drawn_day) {
         drawn_day = day;
         kernel_.normals(seed_, first, static_cast<unsigned>(day),

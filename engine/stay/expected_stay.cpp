@@ -10,7 +10,7 @@ namespace dullspell {
 ExpectedHour ExpectedStay::at(std::size_t hour, double k) const {
   const HourTables& tables = tables_.hours();
   const HourSlot& slot = plan_.hours[hour];
-  const Segment& segment = plan_.segments[static_cast<std::size_t>(slot.segment)];
+  const Segment& segment = plan_.segments[slot.segment];
   const double range_c =
       daily_range_c(segment.range_mean_c, segment.range_k_slope, k, segment.k_mean);
   const double air_c = segment.temp_mean_c + range_c * slot.temperature_swing;
@@ -40,7 +40,7 @@ ExpectedHour ExpectedStay::at(std::size_t hour, double k) const {
 }
 
 ExpectedHour ExpectedStay::usual(std::size_t hour) const {
-  return at(hour, plan_.segments[static_cast<std::size_t>(plan_.hours[hour].segment)].k_mean);
+  return at(hour, plan_.segments[plan_.hours[hour].segment].k_mean);
 }
 
 double greatest_draw_w(const PreparedPlan& plan) {
@@ -64,7 +64,7 @@ double coldest_cut_off_share(const PreparedPlan& plan) {
 
 double panel_power_w(const HourTables& tables, const HourSlot& slot, double k, double air_c) {
   if (!slot.panels_lit) return 0.0;
-  const PowerTable* power = tables.segment[slot.segment].power;
+  const PowerTable* power = tables.segment[slot.segment.value].power;
   const double position = std::clamp(k, 0.0, 1.0) * kNodesPerUnit;
   const int node = std::min(static_cast<int>(position), kClearnessNodes - 2);
   const double weight = position - node;

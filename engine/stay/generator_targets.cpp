@@ -25,7 +25,7 @@ ExpectedNeeds expect(const PreparedPlan& prepared) {
   ExpectedNeeds out;
   for (std::size_t h = 0; h < prepared.hours.size(); ++h) {
     const HourSlot& slot = prepared.hours[h];
-    const auto& segment = prepared.segments[static_cast<std::size_t>(slot.segment)];
+    const auto& segment = prepared.segments[slot.segment];
     const ExpectedHour usual = stay.usual(h);
     const double dullish_panels_w = stay.at(h, segment.k_of_chi(kLowerQuartileDeviate)).panels_w;
     const bool mains = slot.source == Source::mains;

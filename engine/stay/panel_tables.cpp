@@ -17,18 +17,18 @@ class SkyViews {
     for (const Camp& camp : plan.camps) shades_.emplace_back(camp.canopy, camp.skyline);
   }
 
-  const Shade& shade(std::size_t camp) const { return shades_[camp]; }
+  const Shade& shade(CampIndex camp) const { return shades_[camp]; }
 
-  double share(std::size_t camp, const PlaneDirection& plane) {
-    const auto key = std::make_tuple(camp, plane.tilt_deg, plane.azimuth_deg);
+  double share(CampIndex camp, const PlaneDirection& plane) {
+    const auto key = std::make_tuple(camp.value, plane.tilt_deg, plane.azimuth_deg);
     const auto [it, is_new] = known_.try_emplace(key, 0.0);
     if (is_new) it->second = shades_[camp].sky_share(plane);
     return it->second;
   }
 
  private:
-  std::vector<Shade> shades_;
-  std::map<std::tuple<std::size_t, double, double>, double> known_;
+  Indexed<CampIndex, Shade> shades_;
+  std::map<std::tuple<int, double, double>, double> known_;
 };
 
 template <class F>
@@ -38,7 +38,7 @@ void for_each_entry(PowerTable& table, F f) {
   }
 }
 
-std::vector<PowerTable> power_on(const Plan& plan, const SolarDay& day, std::size_t camp,
+std::vector<PowerTable> power_on(const Plan& plan, const SolarDay& day, CampIndex camp,
                                  SkyViews& views) {
   std::vector<PowerTable> power(plan.controllers.size());
   const double flat_share = views.share(camp, {0.0, 180.0});
@@ -106,13 +106,12 @@ void join_free_controllers(PanelTables& tables) {
 }  // namespace
 
 PanelTables panel_tables(const Plan& plan, const StayCalendar& calendar,
-                         const std::vector<SolarDay>& days) {
+                         const Indexed<SegmentIndex, SolarDay>& days) {
   PanelTables out;
   for (const auto& c : plan.controllers) out.controller_limit_w.push_back(on_grid(c.limit_w));
   SkyViews views(plan);
   for (std::size_t i = 0; i < calendar.camp_days.size(); ++i) {
-    const auto camp = static_cast<std::size_t>(calendar.camp_days[i].camp);
-    out.power.push_back(power_on(plan, days[i], camp, views));
+    out.power.push_back(power_on(plan, days[i], calendar.camp_days[i].camp, views));
   }
   join_free_controllers(out);
   return out;

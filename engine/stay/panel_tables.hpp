@@ -16,6 +16,6 @@ struct PanelTables {
 
 /// `days` has an entry for each camp day.
 PanelTables panel_tables(const Plan& plan, const StayCalendar& calendar,
-                         const std::vector<SolarDay>& days);
+                         const Indexed<SegmentIndex, SolarDay>& days);
 
 }  // namespace dullspell

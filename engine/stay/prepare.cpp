@@ -10,19 +10,18 @@
 namespace dullspell {
 namespace {
 
-std::vector<SolarDay> solar_days(const Plan& plan, const StayCalendar& calendar) {
-  std::vector<SolarDay> days;
+Indexed<SegmentIndex, SolarDay> solar_days(const Plan& plan, const StayCalendar& calendar) {
+  Indexed<SegmentIndex, SolarDay> days;
   for (const CampDay& camp_day : calendar.camp_days) {
-    days.push_back(solar_day(calendar.dates[static_cast<std::size_t>(camp_day.day)],
-                             plan.camps[static_cast<std::size_t>(camp_day.camp)].where,
+    days.push_back(solar_day(calendar.dates[camp_day.day], plan.camps[camp_day.camp].where,
                              plan.clock_offset_h));
   }
   return days;
 }
 
-std::vector<Segment> segments_of(const StayCalendar& calendar, PanelTables& panels,
+Indexed<SegmentIndex, Segment> segments_of(const StayCalendar& calendar, PanelTables& panels,
                                  std::vector<SegmentClimate> climates) {
-  std::vector<Segment> segments;
+  Indexed<SegmentIndex, Segment> segments;
   for (std::size_t i = 0; i < calendar.camp_days.size(); ++i) {
     const CampDay& camp_day = calendar.camp_days[i];
     segments.push_back({std::move(climates[i]), camp_day.day, camp_day.camp, camp_day.first_hour,
@@ -32,16 +31,16 @@ std::vector<Segment> segments_of(const StayCalendar& calendar, PanelTables& pane
 }
 
 std::vector<HourSlot> hours_of(const Plan& plan, const StayCalendar& calendar,
-                               const std::vector<SolarDay>& days, const LoadTables& loads) {
+                               const Indexed<SegmentIndex, SolarDay>& days, const LoadTables& loads) {
   const std::vector<HourSources> sources = sources_of(plan, calendar);
   const std::vector<double> inverter_on = inverter_on_by_hour(plan);
   std::vector<HourSlot> hours;
   for (std::size_t h = 0; h < calendar.hours.size(); ++h) {
     const CalendarHour& hour = calendar.hours[h];
-    const SolarDay& day = days[static_cast<std::size_t>(hour.camp_day)];
+    const SolarDay& day = days[hour.segment];
     const auto clock_hour = static_cast<std::size_t>(hour.hour_of_day);
     HourSlot slot;
-    slot.segment = hour.camp_day;
+    slot.segment = hour.segment;
     slot.day = hour.day;
     slot.hour_of_day = hour.hour_of_day;
     slot.sun_up = day.hours[clock_hour].share > 0.0;
@@ -64,7 +63,8 @@ std::vector<HourSlot> hours_of(const Plan& plan, const StayCalendar& calendar,
 std::optional<Generator> derated_generator(const Plan& plan) {
   if (!plan.generator) return std::nullopt;
   double highest_m = 0.0;
-  for (std::size_t i = camp_at(plan, plan.start()); i < plan.camps.size(); ++i) {
+  const auto camps_to_come = static_cast<std::size_t>(camp_at(plan, plan.start()).value);
+  for (std::size_t i = camps_to_come; i < plan.camps.size(); ++i) {
     const Camp& camp = plan.camps[i];
     highest_m = std::max(highest_m, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)));
   }
@@ -84,7 +84,7 @@ void set_targets(PreparedPlan& prepared) {
 
 PreparedPlan prepare(const Plan& plan) {
   const StayCalendar calendar = stay_calendar(plan);
-  const std::vector<SolarDay> days = solar_days(plan, calendar);
+  const Indexed<SegmentIndex, SolarDay> days = solar_days(plan, calendar);
   StayWeather weather = stay_weather(plan, calendar);
   StayClimate climate = weather.climate.stated();
   PanelTables panels = panel_tables(plan, calendar, days);

@@ -14,8 +14,8 @@ namespace dullspell {
 /// The part of one calendar date spent at one camp, with the climate that the plan's place states
 /// for it. All of a stay's weather is given per segment.
 struct Segment : SegmentClimate {
-  int day = 0;         ///< index into PreparedPlan::dates
-  int camp = 0;        ///< index into Plan::camps
+  DayIndex day;
+  CampIndex camp;
   int first_hour = 0;  ///< index of the first hour in PreparedPlan::hours
   int end_hour = 0;    ///< one past the last
 
@@ -25,10 +25,10 @@ struct Segment : SegmentClimate {
 /// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what
 /// follows is arithmetic on these tables.
 struct PreparedPlan {
-  std::vector<Date> dates;  ///< from arrival, or now, to the last that has an hour of the stay
+  Indexed<DayIndex, Date> dates;  ///< from arrival, or now, to the last that has an hour of the stay
   int first_day = 0;        ///< of the plan, days since arrival: that of dates[0]
   std::vector<HourSlot> hours;
-  std::vector<Segment> segments;
+  Indexed<SegmentIndex, Segment> segments;
   DaySequence sequence{{}};
   ClimateOfStay climate;         ///< what segments and sequence are made from, and its doubts
   std::vector<KnownDate> known;  ///< in order; the day before dates[0] may be the first

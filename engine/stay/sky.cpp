@@ -24,7 +24,7 @@ DrawnSky::DrawnSky(const PreparedPlan& prepared, const StayClimate* other, std::
   for (const DayLink& link : sequence().links()) {
     const int day = static_cast<int>(days_.size());
     const int first = segment;
-    while (segment < segments && prepared.segments[static_cast<std::size_t>(segment)].day == day) {
+    while (segment < segments && prepared.segments[SegmentIndex(segment)].day == day) {
       ++segment;
     }
     days_.push_back({link.sky_kept, link.sky_new, link.of_year, link.of_day, link.warm_kept,
@@ -48,7 +48,7 @@ void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
   sequence().draw(seed_, stay, days);
   for (std::size_t i = 0; i < out.size(); ++i) {
     const SegmentClimate& c = climate(i);
-    const DayDeviates& day = days[static_cast<std::size_t>(prepared_->segments[i].day)];
+    const DayDeviates& day = days[static_cast<std::size_t>(prepared_->segments[i].day.value)];
     const double k = c.k_of_chi(day.chi);
     out[i] = {k, c.temp_mean_c + c.temp_per_chi * day.chi + c.temp_per_warm * day.warm,
               daily_range_c(c.range_mean_c, c.range_k_slope, k, c.k_mean)};
@@ -68,10 +68,10 @@ void RecordedSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
   const Date begin = begins_[std::min<std::size_t>(stay, begins_.size() - 1)];
   for (std::size_t i = 0; i < out.size(); ++i) {
     const Segment& segment = prepared_->segments[i];
-    const PastDay& day = past_->on(begin + std::chrono::days{segment.day});
+    const PastDay& day = past_->on(begin + std::chrono::days{segment.day.value});
     const double k = std::max(0.0, day.k);
     const double warmer_k =
-        warmer_k_.empty() ? 0.0 : warmer_k_[static_cast<std::size_t>(segment.camp)];
+        warmer_k_.empty() ? 0.0 : warmer_k_[segment.camp];
     out[i] = {k, day.temp_mean_c ? *day.temp_mean_c + warmer_k : segment.temp_mean_c,
               day.temp_range_c.value_or(
                   daily_range_c(segment.range_mean_c, segment.range_k_slope, k, segment.k_mean))};

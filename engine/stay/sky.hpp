@@ -81,7 +81,7 @@ class RecordedSky : public Sky {
   const PreparedPlan* prepared_;
   const PastWeather* past_;
   std::vector<Date> begins_;
-  std::vector<double> warmer_k_;
+  Indexed<CampIndex, double> warmer_k_;
 };
 
 /// Weather by a rule of the caller's, for exact oracles and what-if questions.

@@ -35,8 +35,8 @@ HourSources sources_at(const Plan& plan, const Camp& camp, const CalendarHour& h
 std::vector<HourSources> sources_of(const Plan& plan, const StayCalendar& calendar) {
   std::vector<HourSources> out;
   for (const CalendarHour& hour : calendar.hours) {
-    const CampDay& camp_day = calendar.camp_days[static_cast<std::size_t>(hour.camp_day)];
-    out.push_back(sources_at(plan, plan.camps[static_cast<std::size_t>(camp_day.camp)], hour));
+    const CampDay& camp_day = calendar.camp_days[hour.segment];
+    out.push_back(sources_at(plan, plan.camps[camp_day.camp], hour));
   }
   return out;
 }

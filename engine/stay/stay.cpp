@@ -48,7 +48,7 @@ void StayRunner::draw_use(std::uint32_t stay) {
   const StandardNormalPair normal_pair;
   const std::size_t loads = plan_.flexible.size();
   for (std::size_t s = 0; s < plan_.segments.size(); ++s) {
-    const auto day = static_cast<std::uint32_t>(plan_.segments[s].day);
+    const auto day = static_cast<std::uint32_t>(plan_.segments[s].day.value);
     for (std::size_t i = 0; i < loads; ++i) {
       const FlexibleLoad& load = plan_.flexible[i];
       double variation = 1.0;
@@ -66,7 +66,7 @@ const double* StayRunner::load_w(std::size_t h) const {
 }
 
 StayRunner::UseOfStay StayRunner::use_at(std::size_t h) const {
-  const auto segment = static_cast<std::size_t>(plan_.hours[h].segment);
+  const auto segment = static_cast<std::size_t>(plan_.hours[h].segment.value);
   return {use_.data() + segment * plan_.flexible.size()};
 }
 
@@ -77,7 +77,7 @@ void StayRunner::prepare_hours() {
   wanted_wh_ = 0.0;
   for (std::size_t h = 0; h < hours_.size(); ++h) {
     const HourSlot& slot = plan_.hours[h];
-    const SegmentSky& sky = weather_[static_cast<std::size_t>(slot.segment)];
+    const SegmentSky& sky = weather_[slot.segment];
     const double air_c = sky.temp_mean_c + sky.temp_range_c * slot.temperature_swing;
     const HourWeather<double> weather = hour_weather(tables, slot, load_w(h), use_at(h), air_c);
     Hour& hour = hours_[h];

@@ -84,7 +84,7 @@ class StayRunner {
   StayDetail detail_;
   StayTables tables_;
 
-  std::vector<SegmentSky> weather_;
+  Indexed<SegmentIndex, SegmentSky> weather_;
   std::vector<double> use_;  // [segment][flexible load]
   std::vector<Hour> hours_;
   double wanted_wh_ = 0.0;         // by all loads of the stay

@@ -6,8 +6,8 @@ namespace dullspell {
 namespace {
 
 // Days since arrival on which each camp begins.
-std::vector<int> camp_begins(const Plan& plan) {
-  std::vector<int> begins;
+Indexed<CampIndex, int> camp_begins(const Plan& plan) {
+  Indexed<CampIndex, int> begins;
   int day = 0;
   for (const Camp& camp : plan.camps) {
     begins.push_back(day);
@@ -23,7 +23,7 @@ void lay_out_hours(const Plan& plan, StayCalendar& out) {
     const bool leaves = out.first_day + day == plan.nights();
     const int to = leaves ? plan.leave_hour : 24;
     for (int hour = from; hour < to; ++hour) {
-      const int camp = static_cast<int>(camp_at(plan, {out.first_day + day, hour}));
+      const CampIndex camp = camp_at(plan, {out.first_day + day, hour});
       const int index = static_cast<int>(out.hours.size());
       if (out.camp_days.empty() || out.camp_days.back().day != day ||
           out.camp_days.back().camp != camp) {
@@ -37,15 +37,14 @@ void lay_out_hours(const Plan& plan, StayCalendar& out) {
 
 void drive(const Plan& plan, StayCalendar& out) {
   const PlanHour start = plan.start();
-  std::size_t camp = camp_at(plan, start);
+  CampIndex camp = camp_at(plan, start);
   // A stay under way may begin in the middle of a drive; what leads to the first camp lies before.
   constexpr double kArrived_h = 1e9;
   double driven_h = camp == 0 ? kArrived_h
                               : 24.0 * (start.day - camp_begins(plan)[camp]) + start.hour_of_day -
                                     plan.leave_hour;
   for (CalendarHour& hour : out.hours) {
-    const auto here =
-        static_cast<std::size_t>(out.camp_days[static_cast<std::size_t>(hour.camp_day)].camp);
+    const CampIndex here = out.camp_days[hour.segment].camp;
     if (here != camp) {
       camp = here;
       driven_h = 0.0;
@@ -68,18 +67,18 @@ StayCalendar stay_calendar(const Plan& plan) {
   return out;
 }
 
-std::size_t camp_at(const Plan& plan, PlanHour at) {
-  const std::vector<int> begins = camp_begins(plan);
-  std::size_t camp = 0;
-  while (camp + 1 < begins.size()) {
-    const int change = begins[camp + 1];
+CampIndex camp_at(const Plan& plan, PlanHour at) {
+  const Indexed<CampIndex, int> begins = camp_begins(plan);
+  int camp = 0;
+  while (camp + 1 < static_cast<int>(begins.size())) {
+    const int change = begins[CampIndex(camp + 1)];
     if (at.day < change || (at.day == change && at.hour_of_day < plan.leave_hour)) break;
     ++camp;
   }
   return camp;
 }
 
-std::size_t waking_camp(const Plan& plan, int day) {
+CampIndex waking_camp(const Plan& plan, int day) {
   return camp_at(plan, day == plan.start().day ? plan.start() : PlanHour{day, 0});
 }
 

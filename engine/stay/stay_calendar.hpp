@@ -9,16 +9,16 @@ namespace dullspell {
 
 /// The part of one calendar date spent at one camp.
 struct CampDay {
-  int day = 0;         ///< index into StayCalendar::dates
-  int camp = 0;        ///< index into Plan::camps
+  DayIndex day;
+  CampIndex camp;
   int first_hour = 0;  ///< index of the first hour in StayCalendar::hours
   int end_hour = 0;    ///< one past the last
 };
 
 /// One clock hour of the stay.
 struct CalendarHour {
-  int camp_day = 0;  ///< index into StayCalendar::camp_days
-  int day = 0;
+  SegmentIndex segment;
+  DayIndex day;
   int hour_of_day = 0;
   double driving = 0.0;  ///< share of the hour, 0..1, at its begin: the drive ends in the camp
 };
@@ -27,8 +27,8 @@ struct CalendarHour {
 /// hour of leaving, and the drive into a camp comes first there.
 struct StayCalendar {
   int first_day = 0;        ///< days since arrival of dates[0]
-  std::vector<Date> dates;  ///< to the last that has an hour of the stay
-  std::vector<CampDay> camp_days;
+  Indexed<DayIndex, Date> dates;  ///< to the last that has an hour of the stay
+  Indexed<SegmentIndex, CampDay> camp_days;
   std::vector<CalendarHour> hours;
 
   int days() const { return static_cast<int>(dates.size()); }
@@ -37,9 +37,9 @@ struct StayCalendar {
 StayCalendar stay_calendar(const Plan& plan);
 
 /// Camp at an hour of the plan.
-std::size_t camp_at(const Plan& plan, PlanHour at);
+CampIndex camp_at(const Plan& plan, PlanHour at);
 
 /// The camp where one wakes up on a day of the plan, days since arrival, or where one arrives.
-std::size_t waking_camp(const Plan& plan, int day);
+CampIndex waking_camp(const Plan& plan, int day);
 
 }  // namespace dullspell

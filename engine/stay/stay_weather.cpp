@@ -9,8 +9,8 @@ namespace dullspell {
 namespace {
 
 // Of each camp; copies share their tables, which are costly.
-std::vector<PlaceClimate> place_climates(const Plan& plan) {
-  std::vector<PlaceClimate> climates;
+Indexed<CampIndex, PlaceClimate> place_climates(const Plan& plan) {
+  Indexed<CampIndex, PlaceClimate> climates;
   for (std::size_t i = 0; i < plan.camps.size(); ++i) {
     const Place& place = plan.camps[i].place;
     std::size_t same = 0;
@@ -21,8 +21,8 @@ std::vector<PlaceClimate> place_climates(const Plan& plan) {
 }
 
 // Camps at the same place share what is not known of it.
-std::vector<std::size_t> place_numbers(const Plan& plan) {
-  std::vector<std::size_t> numbers;
+Indexed<CampIndex, std::size_t> place_numbers(const Plan& plan) {
+  Indexed<CampIndex, std::size_t> numbers;
   std::size_t count = 0;
   for (std::size_t i = 0; i < plan.camps.size(); ++i) {
     const Place& place = plan.camps[i].place;
@@ -50,7 +50,7 @@ class StatedClimates {
         climates_(place_climates(plan)),
         numbers_(place_numbers(plan)) {}
 
-  StatedClimate at(std::size_t camp, int day) const {
+  StatedClimate at(CampIndex camp, int day) const {
     const Date date = date_of(day);
     const Camp& here = plan_.camps[camp];
     return {seen_from_camp(climates_[camp].on(date), here.distance_km), warmer_k(here),
@@ -66,8 +66,8 @@ class StatedClimates {
  private:
   const Plan& plan_;
   int first_day_;
-  std::vector<PlaceClimate> climates_;
-  std::vector<std::size_t> numbers_;  // of camps
+  Indexed<CampIndex, PlaceClimate> climates_;
+  Indexed<CampIndex, std::size_t> numbers_;
 };
 
 }  // namespace
@@ -76,7 +76,7 @@ StayWeather stay_weather(const Plan& plan, const StayCalendar& calendar) {
   const StatedClimates stated(plan, calendar);
   std::vector<StatedClimate> segments;
   for (const CampDay& camp_day : calendar.camp_days) {
-    segments.push_back(stated.at(static_cast<std::size_t>(camp_day.camp), camp_day.day));
+    segments.push_back(stated.at(camp_day.camp, camp_day.day.value));
   }
   StayWeather out;
   std::vector<KnownClimate> known;

@@ -9,7 +9,7 @@ namespace dullspell {
 
 /// A date whose sky is known, as the plan says it and as it is understood.
 struct KnownDate {
-  int day;  ///< index into StayCalendar::dates; -1 is the day before
+  DayIndex day;
   Date date;
   KnownSky sky;
   StatedClearness stated;

@@ -126,7 +126,7 @@ TEST_CASE("what the battery's side gives is all in the lines, converters' standb
   double draw_wh = 0.0;
   constexpr int kSkies = 40;
   for (std::size_t h = 0; h < hours; ++h) {
-    const auto& segment = plan.segments[static_cast<std::size_t>(plan.hours[h].segment)];
+    const auto& segment = plan.segments[plan.hours[h].segment];
     for (int i = 0; i < kSkies; ++i) {
       const double k = segment.k_of_chi(standard_normal_quantile((i + 0.5) / kSkies));
       draw_wh += stay.at(h, k).draw_w / kSkies;

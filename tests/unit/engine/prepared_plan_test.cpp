@@ -470,8 +470,8 @@ TEST_CASE("from now on, a stay under way has the hours of the whole stay") {
       CHECK(a.vehicle_w == b.vehicle_w);
       CHECK(a.fixed_dc_w == b.fixed_dc_w);
       CHECK(a.temperature_swing == b.temperature_swing);
-      const Segment& of_a = whole.segments[static_cast<std::size_t>(a.segment)];
-      const Segment& of_b = rest.segments[static_cast<std::size_t>(b.segment)];
+      const Segment& of_a = whole.segments[a.segment];
+      const Segment& of_b = rest.segments[b.segment];
       CHECK(of_a.camp == of_b.camp);
       CHECK(of_a.k_mean == of_b.k_mean);
       CHECK(panels_of(whole, a, 0.5, 20.0) == panels_of(rest, b, 0.5, 20.0));

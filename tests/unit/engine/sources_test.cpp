@@ -89,8 +89,7 @@ TEST_CASE("on plans of all kinds nothing runs where it cannot, or longer than it
     for (std::size_t h = 0; h < sources.hours.size(); ++h) {
       const HourSources& hour = sources.hours[h];
       const CalendarHour& at = sources.calendar.hours[h];
-      const auto camp_day = static_cast<std::size_t>(at.camp_day);
-      const auto camp = static_cast<std::size_t>(sources.calendar.camp_days[camp_day].camp);
+      const CampIndex camp = sources.calendar.camp_days[at.segment].camp;
       const double at_camp = 1.0 - at.driving;
       constexpr double kGrid = 1.0 / 65536.0;
       REQUIRE(hour.share >= 0.0);
