@@ -67,7 +67,7 @@ int days_without_temperature(const PreparedPlan& plan, const PastWeather& past,
 std::optional<int> first_flat_day(const PreparedPlan& plan, const TrackTrace& track) {
   const auto hour = std::find(track.flat.begin(), track.flat.end(), std::uint8_t{1});
   if (hour == track.flat.end()) return std::nullopt;
-  return plan.hours[static_cast<std::size_t>(hour - track.flat.begin())].day;
+  return plan.hours[static_cast<std::size_t>(hour - track.flat.begin())].day.value;
 }
 
 void run_periods(const PreparedPlan& plan, const PastWeather& past, const HindcastOptions& options,

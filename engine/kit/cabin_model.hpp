@@ -58,19 +58,30 @@ FORCE_INLINE Cabin<N> cabin_at(const FurnaceModel& furnace, int hour_of_day, N a
   cabin.furnace_w = all<N>(0.0);
   cabin.held_c = cabin.drifting_c = larger<N>(all<N>(kLivedIn_c), air_c);
   if (!furnace.present) return cabin;
-  const double unheld = furnace.unheld_share[hour_of_day];
   const N unheated_c = air_c + furnace.gains_k;
-  const N warmest_c = air_c + furnace.output_and_gains_k;
   const N otherwise_c =
       furnace.has_other_heat ? larger<N>(all<N>(furnace.other_heat_c), unheated_c) : unheated_c;
+  cabin.held_c = cabin.drifting_c = otherwise_c;
+  const int first = furnace.hold_begin[hour_of_day], end = furnace.hold_begin[hour_of_day + 1];
+  if (first == end) return cabin;
+  // Most hours are held all through, or not at all: their shares are 1 and 0, and ask for nothing.
+  const double unheld = furnace.unheld_share[hour_of_day];
+  const bool whole = first + 1 == end && furnace.hold[first].share == 1.0;
+  const N warmest_c = air_c + furnace.output_and_gains_k;
   cabin.held_c = unheld * otherwise_c;
-  cabin.drifting_c = unheld * otherwise_c + (1.0 - unheld) * unheated_c;
-  for (int i = furnace.hold_begin[hour_of_day]; i < furnace.hold_begin[hour_of_day + 1]; ++i) {
+  cabin.drifting_c = whole ? unheated_c : unheld * otherwise_c + (1.0 - unheld) * unheated_c;
+  for (int i = first; i < end; ++i) {
     const HoldShare& hold = furnace.hold[i];
     const N heat_w = furnace.heat_loss_w_per_k * (hold.set_point_c - air_c) - furnace.gains_w;
     const N duty = clamped<N>(heat_w * furnace.per_output_w, all<N>(0.0), all<N>(1.0));
-    cabin.furnace_w += hold.share * duty * furnace.blower_w;
-    cabin.held_c += hold.share * clamped<N>(all<N>(hold.set_point_c), unheated_c, warmest_c);
+    const N held_c = clamped<N>(all<N>(hold.set_point_c), unheated_c, warmest_c);
+    if (whole) {
+      cabin.furnace_w = duty * furnace.blower_w;
+      cabin.held_c = held_c;
+    } else {
+      cabin.furnace_w += hold.share * duty * furnace.blower_w;
+      cabin.held_c += hold.share * held_c;
+    }
   }
   return cabin;
 }

@@ -57,7 +57,7 @@ std::vector<FloorHour> floor_hours(const PreparedPlan& plan) {
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
     const HourSlot& slot = plan.hours[h];
     const double charger_w = plan.generator ? plan.generator->charger_w : 0.0;
-    hours.push_back({slot.day, bins_per_wh * (net_w(h, 0.4) + slot.vehicle_w),
+    hours.push_back({slot.day.value, bins_per_wh * (net_w(h, 0.4) + slot.vehicle_w),
                      bins_per_wh * (net_w(h, 0.6) - net_w(h, 0.4)) / 2.0,
                      bins_per_wh * charger_w * slot.source_share / 8.0});
   }

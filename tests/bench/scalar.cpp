@@ -37,12 +37,12 @@ class TwisterSky : public Sky {
     int day = -1;
     for (std::size_t i = 0; i < out.size(); ++i) {
       const Segment& s = plan_.segments[i];
-      const DayLink& link = plan_.sequence.links()[static_cast<std::size_t>(s.day)];
-      if (s.day != day) {
+      const DayLink& link = plan_.sequence.links()[static_cast<std::size_t>(s.day.value)];
+      if (s.day.value != day) {
         const double fresh = normal_(engine_), fresh_warm = normal_(engine_);
         z = day < 0 ? fresh : link.sky_kept * z + link.sky_new * fresh;
         warm = day < 0 ? fresh_warm : link.warm_kept * warm + link.warm_new * fresh_warm;
-        day = s.day;
+        day = s.day.value;
       }
       const double chi = link.of_year * year + link.of_day * z;
       const double k = s.k_of_chi(chi);

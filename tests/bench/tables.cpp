@@ -34,8 +34,8 @@ json hours_of(const PreparedPlan& plan) {
   const auto of = [&](auto member) {
     return column(plan.hours, [=](const HourSlot& slot) { return slot.*member; });
   };
-  return {{"segment", of(&HourSlot::segment)},
-          {"day", of(&HourSlot::day)},
+  return {{"segment", column(plan.hours, [](const HourSlot& slot) { return slot.segment.value; })},
+          {"day", column(plan.hours, [](const HourSlot& slot) { return slot.day.value; })},
           {"hour_of_day", of(&HourSlot::hour_of_day)},
           {"temperature_swing", of(&HourSlot::temperature_swing)},
           {"lit", of(&HourSlot::panels_lit)},
@@ -61,7 +61,7 @@ json rows_of(Entry entry) {
 }
 
 json segment_of(const Segment& s) {
-  return {{"day", s.day},
+  return {{"day", s.day.value},
           {"k_of_chi", s.k_of_chi.values()},
           {"temp_mean_c", s.temp_mean_c},
           {"temp_per_chi", s.temp_per_chi},

@@ -52,7 +52,7 @@ void put_flat_hour(PowerTable& table, int hour, double ghi_wh_m2, double sunlit_
 
 void put_measured_hours(PreparedPlan& plan, const Segment& segment, PowerTable& table,
                         const RecordedHours& measured, const HourlySite& site, double tilt_deg) {
-  const Date date = plan.dates[static_cast<std::size_t>(segment.day)];
+  const Date date = plan.dates[segment.day];
   const SolarDay day = solar_day(date, site.place.where, site.place.utc_offset_h);
   const DaylightShares shares = daylight_shares(day);
   const auto& ghi_wh_m2 = measured.ghi_wh_m2;
@@ -127,7 +127,7 @@ YearPlans year_plans(const HourlySite& site, double tilt_deg) {
   out.smooth = prepare(year_plan(site, tilt_deg));
   out.hours = out.smooth;
   for (Segment& segment : out.hours.segments) {
-    const auto of_year = static_cast<std::size_t>(segment.day % kYear_days);
+    const auto of_year = static_cast<std::size_t>(segment.day.value % kYear_days);
     put_measured_hours(out.hours, segment, segment.power[0], site.record.hours.at(of_year), site,
                        tilt_deg);
   }

@@ -44,7 +44,8 @@ inline PreparedPlan bare_plan(int days, const std::vector<int>& clock_hours, dou
     segment.first_hour = static_cast<int>(plan.hours.size());
     for (const int hour : clock_hours) {
       HourSlot slot;
-      slot.segment = slot.day = day;
+      slot.segment = day;
+      slot.day = day;
       slot.hour_of_day = hour;
       plan.hours.push_back(slot);
     }

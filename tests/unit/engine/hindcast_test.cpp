@@ -539,7 +539,7 @@ TEST_CASE("past weather runs as the same weather from a script does") {
   // From the record's own numbers.
   const ScriptedSky script([&](std::uint32_t stay, std::span<SegmentSky> out) {
     for (std::size_t i = 0; i < out.size(); ++i) {
-      const Date date = result.periods[stay].begin + days{plan.segments[i].day};
+      const Date date = result.periods[stay].begin + days{plan.segments[i].day.value};
       const auto at = static_cast<std::size_t>((date - record.days.front().date).count());
       const RecordedDay& day = record.days[at];
       out[i] = {*day.ghi_kwh_m2 * 1000.0 / extraterrestrial_of_date_wh_m2(date, kWhere),

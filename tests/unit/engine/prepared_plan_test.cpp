@@ -464,7 +464,7 @@ TEST_CASE("from now on, a stay under way has the hours of the whole stay") {
     CHECK(rest.hours[0].hour_of_day == std::stoi(std::string(now).substr(11)));
     for (std::size_t h = 0; h < rest.hours.size(); ++h) {
       const HourSlot &a = whole.hours[dropped + h], &b = rest.hours[h];
-      CHECK(a.day == b.day + rest.first_day);
+      CHECK(a.day.value == b.day.value + rest.first_day);
       CHECK(a.hour_of_day == b.hour_of_day);
       CHECK(a.at_camp == b.at_camp);
       CHECK(a.vehicle_w == b.vehicle_w);
