@@ -142,8 +142,8 @@ std::vector<double> distances_to_camps_km(const Plan& plan, const Coordinates& m
   return away_km;
 }
 
-std::vector<double> camps_warmer_k(const Plan& plan, const WeatherRecord& record) {
-  std::vector<double> warmer_k;
+Indexed<CampIndex, double> camps_warmer_k(const Plan& plan, const WeatherRecord& record) {
+  Indexed<CampIndex, double> warmer_k;
   for (const Camp& camp : plan.camps) {
     const auto height_m = camp.elevation_m ? camp.elevation_m : camp.place.elevation_m;
     const bool known = height_m && record.elevation_m;

@@ -17,7 +17,7 @@ struct HindcastOptions {
       7;  ///< periods begin up to so many days before and after the plan's date, 0..45
   std::uint64_t seed = 1;  ///< of the loads that vary
   int threads = 0;
-  std::vector<double> warmer_k;  ///< by camp, than at the record's site; empty if nowhere
+  Indexed<CampIndex, double> warmer_k;  ///< than at the record's site; empty if nowhere
 };
 
 /// Farther away than this, a record's weather says nothing of a camp's.
@@ -28,7 +28,7 @@ std::vector<double> distances_to_camps_km(const Plan& plan, const Coordinates& m
 
 /// How much warmer each of the plan's camps is than the site of a record, K, by height: the camp's
 /// own, else its place's. 0 where a height is unknown.
-std::vector<double> camps_warmer_k(const Plan& plan, const WeatherRecord& record);
+Indexed<CampIndex, double> camps_warmer_k(const Plan& plan, const WeatherRecord& record);
 
 /// What one past period did to the kit.
 struct PastPeriod {

@@ -56,7 +56,7 @@ void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
 }
 
 RecordedSky::RecordedSky(const PreparedPlan& prepared, const PastWeather& past,
-                         std::vector<Date> begins, std::vector<double> warmer_k)
+                         std::vector<Date> begins, Indexed<CampIndex, double> warmer_k)
     : prepared_(&prepared),
       past_(&past),
       begins_(std::move(begins)),
@@ -70,8 +70,7 @@ void RecordedSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
     const Segment& segment = prepared_->segments[i];
     const PastDay& day = past_->on(begin + std::chrono::days{segment.day.value});
     const double k = std::max(0.0, day.k);
-    const double warmer_k =
-        warmer_k_.empty() ? 0.0 : warmer_k_[segment.camp];
+    const double warmer_k = warmer_k_.empty() ? 0.0 : warmer_k_[segment.camp];
     out[i] = {k, day.temp_mean_c ? *day.temp_mean_c + warmer_k : segment.temp_mean_c,
               day.temp_range_c.value_or(
                   daily_range_c(segment.range_mean_c, segment.range_k_slope, k, segment.k_mean))};

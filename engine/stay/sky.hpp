@@ -73,7 +73,7 @@ class RecordedSky : public Sky {
   /// `warmer_k`: by camp, than at the record's site; empty if nowhere. Throws std::invalid_argument
   /// if there is no date.
   RecordedSky(const PreparedPlan& prepared, const PastWeather& past, std::vector<Date> begins,
-              std::vector<double> warmer_k = {});
+              Indexed<CampIndex, double> warmer_k = {});
 
   void fill(std::uint32_t stay, std::span<SegmentSky> out) const override;
 
