@@ -1,14 +1,10 @@
 #pragma once
 
-#include <array>
 #include <memory>
 #include <optional>
-#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include <toml++/toml.h>
 
 #include "weather/calendar.hpp"
 #include "weather/clock.hpp"
@@ -36,27 +32,34 @@ class TomlDocument {
   /// Throws InputError with line and column for text that is not TOML.
   explicit TomlDocument(SourceText source, const std::vector<std::string>& settings = {});
 
+  ~TomlDocument();
+
   const SourceText& source() const { return source_; }
-  const toml::table& root() const { return root_; }
+
+  struct Root;  ///< the parsed table
+  const Root& root() const { return *root_; }
 
  private:
   SourceText source_;
-  toml::table root_;
+  std::unique_ptr<const Root> root_;
 };
+
+struct TomlTable;
 
 /// Typed, ranged reader over one table. Every look-up notes its key as known; finish() then reports
 /// keys that nobody asked for. Every error points at the value (or key, or table) that caused it.
 class TomlSection {
  public:
-  TomlSection(std::shared_ptr<const TomlDocument> document, const toml::table& table,
-              std::string path);
-
   static TomlSection root_of(std::shared_ptr<const TomlDocument> document);
 
-  const std::string& path() const { return path_; }
-  const TomlDocument& document() const { return *document_; }
+  TomlSection(TomlSection&&) noexcept;
+  TomlSection& operator=(TomlSection&&) noexcept;
+  ~TomlSection();
 
-  bool has(std::string_view key) const { return find(key) != nullptr; }
+  const std::string& path() const;
+  const TomlDocument& document() const;
+
+  bool has(std::string_view key) const;
   /// By a setting, whatever the text says.
   bool set_on_command_line(std::string_view key) const;
   bool is_table(std::string_view key) const;
@@ -111,25 +114,10 @@ class TomlSection {
                               std::string fix = "") const;
 
  private:
-  const toml::node* find(std::string_view key) const;
-  const toml::node* look_up(std::string_view key);
-  double checked_number(std::string_view key, const toml::node& node, const Range& range,
-                        std::string_view fix) const;
-  Date checked_date(std::string_view key, const toml::node& node, const toml::date& date) const;
-  int checked_clock_time(std::string_view key, const toml::node& node,
-                         std::string_view fix = "") const;
-  ClockWindow checked_window(std::string_view key, const toml::node& node) const;
-  const toml::array& checked_array(std::string_view key, const toml::node& node,
-                                   std::string_view allowed, std::string_view fix) const;
-  [[noreturn]] void fail_at(std::string_view key, const toml::source_region& place,
-                            std::string problem, std::string allowed, std::string fix) const;
-  void report_misspelt(std::string_view key) const;
-  std::string dotted(std::string_view key) const;
+  explicit TomlSection(std::unique_ptr<TomlTable> table);
+  static TomlSection section_of(TomlTable table);
 
-  std::shared_ptr<const TomlDocument> document_;
-  const toml::table* table_;
-  std::string path_;
-  std::set<std::string, std::less<>> known_;
+  std::unique_ptr<TomlTable> table_;
 };
 
 }  // namespace dullspell
