@@ -50,22 +50,31 @@ double standard_normal_quantile(double p) {
 }
 
 ClearnessTable::ClearnessTable(const ClearnessDistribution& distribution)
-    : table_(NormalTable::of(
+    : k_of_chi_(NormalFunction::of(
           [&](double chi) { return quantile(distribution, standard_normal_cdf(chi)); })) {}
 
 ClearnessTable ClearnessTable::blend(const ClearnessTable& a, const ClearnessTable& b,
                                      double weight) {
-  return ClearnessTable(NormalTable(Values((1.0 - weight) * a.values() + weight * b.values())));
+  Values values;
+  std::transform(a.values().begin(), a.values().end(), b.values().begin(), values.begin(),
+                 [&](double k_a, double k_b) { return (1.0 - weight) * k_a + weight * k_b; });
+  return ClearnessTable(NormalFunction(values));
+}
+
+template <class Change>
+ClearnessTable ClearnessTable::changed(Change change) const {
+  Values values;
+  std::transform(this->values().begin(), this->values().end(), values.begin(), change);
+  return ClearnessTable(NormalFunction(values));
 }
 
 ClearnessTable ClearnessTable::moved(double centre, double new_centre, double stretch) const {
-  return ClearnessTable(
-      NormalTable(Values((new_centre + stretch * (values() - centre)).max(0.0).min(1.0))));
+  return changed(
+      [&](double k) { return std::min(std::max(new_centre + stretch * (k - centre), 0.0), 1.0); });
 }
 
 ClearnessTable ClearnessTable::rounded() const {
-  return ClearnessTable(
-      NormalTable(Values(values().unaryExpr([](double v) { return on_grid(v); }))));
+  return changed([](double k) { return on_grid(k); });
 }
 
 double ClearnessTable::chi_of(double k) const {

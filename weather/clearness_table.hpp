@@ -1,7 +1,7 @@
 #pragma once
 
 #include "weather/clearness_distribution.hpp"
-#include "weather/normal_table.hpp"
+#include "weather/normal_function.hpp"
 
 namespace dullspell {
 
@@ -16,10 +16,10 @@ double standard_normal_quantile(double probability);
 /// constant beyond |chi| = 6; the error against F^-1 is below 1e-4 where F^-1 is smooth.
 class ClearnessTable {
  public:
-  static constexpr int kCells = NormalTable::kCells;
-  static constexpr double kLowest = NormalTable::kLowest;
-  static constexpr double kCellsPerUnit = NormalTable::kCellsPerUnit;
-  using Values = NormalTable::Values;
+  static constexpr int kCells = NormalFunction::kCells;
+  static constexpr double kLowest = NormalFunction::kLowest;
+  static constexpr double kCellsPerUnit = NormalFunction::kCellsPerUnit;
+  using Values = NormalFunction::Values;
 
   ClearnessTable() = default;
   explicit ClearnessTable(const ClearnessDistribution& distribution);
@@ -33,7 +33,7 @@ class ClearnessTable {
   /// The same table with every entry on the common grid.
   ClearnessTable rounded() const;
 
-  double operator()(double chi) const { return table_(chi); }
+  double operator()(double chi) const { return k_of_chi_(chi); }
 
   /// The chi that has this K, within -6..6; the middle of them where the table is level.
   double chi_of(double k) const;
@@ -42,12 +42,15 @@ class ClearnessTable {
   double mean() const;
   double sd() const;
 
-  const Values& values() const { return table_.values(); }
+  const Values& values() const { return k_of_chi_.values(); }
 
  private:
-  explicit ClearnessTable(const NormalTable& table) : table_(table) {}
+  template <class Change>
+  ClearnessTable changed(Change change) const;
 
-  NormalTable table_;
+  explicit ClearnessTable(const NormalFunction& k_of_chi) : k_of_chi_(k_of_chi) {}
+
+  NormalFunction k_of_chi_;
 };
 
 /// Correlation of two days' K whose chi have correlation `chi_correlation`, by the midpoint rule.

@@ -98,9 +98,12 @@ KnownDays::KnownDays(const DayLink& before, std::span<const DayLink> links,
   const MatrixXd result = covariance - gain * chi * covariance + gain * stated * gain.transpose();
 
   const Index drawn = chain.unknowns() - 1;
-  const auto rounded = [](double v) { return on_grid(v); };
-  mean_ = (gain * mean).head(drawn).unaryExpr(rounded);
-  map_ = lower_root(result.topLeftCorner(drawn, drawn)).unaryExpr(rounded);
+  const VectorXd expected = gain * mean;
+  const MatrixXd root = lower_root(result.topLeftCorner(drawn, drawn));
+  for (Index row = 0; row < drawn; ++row) {
+    mean_.push_back(on_grid(expected[row]));
+    for (Index i = 0; i < drawn; ++i) map_.push_back(on_grid(root(row, i)));
+  }
 }
 
 }  // namespace dullspell

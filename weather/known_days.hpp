@@ -2,8 +2,7 @@
 
 #include <cstddef>
 #include <span>
-
-#include <Eigen/Core>
+#include <vector>
 
 #include "weather/known_sky.hpp"
 
@@ -39,30 +38,28 @@ class KnownDays {
   KnownDays(const DayLink& before, std::span<const DayLink> links, std::span<const KnownChi> known);
 
   /// Days whose Z is made here, the first to the last known one; 0 if nothing is known.
-  std::size_t days() const { return mean_.size() == 0 ? 0 : row_count() - 1; }
+  std::size_t days() const { return mean_.empty() ? 0 : mean_.size() - 1; }
 
   /// Y and a day's Z of fresh normals: the year's, then one a day. Entries up to the day's are
   /// read.
   double year(std::span<const double> fresh) const { return entry(0, fresh); }
   double sky(std::size_t day, std::span<const double> fresh) const { return entry(day + 1, fresh); }
 
-  /// Mean of (Y, Z_0, Z_1, ...) and the lower-triangular map from normals, on the common grid.
-  const Eigen::VectorXd& mean() const { return mean_; }
-  const Eigen::MatrixXd& map() const { return map_; }
+  /// Mean of (Y, Z_0, Z_1, ...) and the lower-triangular map from normals, row by row, on the
+  /// common grid.
+  const std::vector<double>& mean() const { return mean_; }
+  const std::vector<double>& map() const { return map_; }
 
  private:
-  std::size_t row_count() const { return static_cast<std::size_t>(mean_.size()); }
-
   // In a fixed order of adding, so that no instruction set changes the bits.
   double entry(std::size_t row, std::span<const double> fresh) const {
-    const auto i = static_cast<Eigen::Index>(row);
-    double sum = mean_[i];
-    for (Eigen::Index j = 0; j <= i; ++j) sum += map_(i, j) * fresh[static_cast<std::size_t>(j)];
+    const double* weights = map_.data() + row * mean_.size();
+    double sum = mean_[row];
+    for (std::size_t i = 0; i <= row; ++i) sum += weights[i] * fresh[i];
     return sum;
   }
 
-  Eigen::VectorXd mean_;
-  Eigen::MatrixXd map_;
+  std::vector<double> mean_, map_;
 };
 
 }  // namespace dullspell

@@ -30,9 +30,9 @@ std::array<double, 24> share_by_hour(const Plan& plan, const Load& load) {
 
 // Lognormal of mean 1 and coefficient of variation v: sigma^2 = ln(1 + v^2), median
 // exp(-sigma^2 / 2).
-NormalTable lognormal(double variation) {
+NormalFunction lognormal(double variation) {
   const double sigma = std::sqrt(std::log1p(variation * variation));
-  return NormalTable::of(
+  return NormalFunction::of(
       [=](double z) { return on_grid(std::exp(sigma * z - 0.5 * sigma * sigma)); });
 }
 

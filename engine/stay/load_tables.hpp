@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "engine/stay/stay_calendar.hpp"
-#include "weather/normal_table.hpp"
+#include "weather/normal_function.hpp"
 
 namespace dullspell {
 
@@ -17,7 +17,7 @@ struct FlexibleLoad {
   std::vector<double> watts;  ///< by hour of the stay, on a usual day
   std::optional<double> optional_below;
   bool varies = false;
-  NormalTable use_of_draw;  ///< lognormal of mean 1
+  NormalFunction use_of_draw;  ///< lognormal of mean 1
   double dull_day_factor = 1.0;
   double most = 1.0;             ///< greatest multiple of the usual day that fits the windows
   std::uint32_t draw_block = 0;  ///< of its name: keys its draws, whatever other loads there are

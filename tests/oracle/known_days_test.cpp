@@ -83,9 +83,10 @@ Moments of_map(const std::vector<DayLink>& links, const KnownDays& known) {
   // Rows Y, Z_0, Z_1, ...; columns the normals.
   MatrixXd map = MatrixXd::Zero(days + 1, days + 1);
   VectorXd mean = VectorXd::Zero(days + 1);
-  const Index made = known.map().rows();
-  map.topLeftCorner(made, made) = known.map();
-  mean.head(made) = known.mean();
+  using RowByRow = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+  const auto made = static_cast<Index>(known.mean().size());
+  map.topLeftCorner(made, made) = Eigen::Map<const RowByRow>(known.map().data(), made, made);
+  mean.head(made) = Eigen::Map<const VectorXd>(known.mean().data(), made);
   for (Index i = made; i <= days; ++i) {
     const DayLink& link = links[static_cast<std::size_t>(i - 1)];
     map.row(i) = link.sky_kept * map.row(i - 1);

@@ -104,7 +104,7 @@ TEST_CASE("A moved table has every value at its distance from the new centre, wi
 
 TEST_CASE("A rounded table stands on the common grid, within half a step of the exact one") {
   const ClearnessTable rounded = dull_table().rounded();
-  for (int i = 0; i <= ClearnessTable::kCells; ++i) {
+  for (std::size_t i = 0; i <= ClearnessTable::kCells; ++i) {
     CHECK(rounded.values()[i] * 65536.0 == std::round(rounded.values()[i] * 65536.0));
     CHECK(std::abs(rounded.values()[i] - dull_table().values()[i]) <= 0.5 / 65536.0);
   }

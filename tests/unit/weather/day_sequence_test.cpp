@@ -54,9 +54,8 @@ struct Stated {
     for (std::size_t d = 1; d < dates.size(); ++d) {
       const DateClimate &today = dates[d - 1], &tomorrow = dates[d];
       // In mid-month one pair of days is like the next.
-      const bool same = d > 1 &&
-                        (today.k_of_chi.values() == dates[d - 2].k_of_chi.values()).all() &&
-                        (tomorrow.k_of_chi.values() == today.k_of_chi.values()).all();
+      const bool same = d > 1 && today.k_of_chi.values() == dates[d - 2].k_of_chi.values() &&
+                        tomorrow.k_of_chi.values() == today.k_of_chi.values();
       if (!same) {
         correlation = clearness_correlation(today.k_of_chi, tomorrow.k_of_chi,
                                             chi_correlation(today, tomorrow) + added_correlation);

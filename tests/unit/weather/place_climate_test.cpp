@@ -74,7 +74,8 @@ TEST_CASE("Means at the edge of what a place may state are not shifted beyond it
            {0.80, 0.02, 0.80, 0.02, 0.80, 0.02, 0.80, 0.02, 0.80, 0.02, 0.80, 0.02}))) {
     CHECK(date.k_mean.value >= 0.02);
     CHECK(date.k_mean.value <= 0.80);
-    CHECK(date.k_of_chi.values().isFinite().all());
+    const auto& k = date.k_of_chi.values();
+    CHECK(std::all_of(k.begin(), k.end(), [](double v) { return std::isfinite(v); }));
   }
 }
 

@@ -1,26 +1,29 @@
 #pragma once
 
-#include <Eigen/Core>
+#include <array>
+#include <cstddef>
 
 namespace dullspell {
 
 /// A function of a standard normal deviate, tabulated at equal steps so that no transcendental
 /// function is evaluated while stays run. Linear in between and constant beyond |x| = 6.
-class NormalTable {
+class NormalFunction {
  public:
   static constexpr int kCells = 256;
   static constexpr double kLowest = -6.0;
   static constexpr double kCellsPerUnit = kCells / 12.0;
-  using Values = Eigen::Array<double, kCells + 1, 1>;
+  using Values = std::array<double, kCells + 1>;
 
-  NormalTable() : values_(Values::Zero()) {}
-  explicit NormalTable(const Values& values) : values_(values) {}
+  NormalFunction() : values_{} {}
+  explicit NormalFunction(const Values& values) : values_(values) {}
 
   template <class F>
-  static NormalTable of(F f) {
+  static NormalFunction of(F f) {
     Values values;
-    for (int i = 0; i <= kCells; ++i) values[i] = f(kLowest + i / kCellsPerUnit);
-    return NormalTable(values);
+    for (int i = 0; i <= kCells; ++i) {
+      values[static_cast<std::size_t>(i)] = f(kLowest + i / kCellsPerUnit);
+    }
+    return NormalFunction(values);
   }
 
   double operator()(double x) const {
@@ -29,7 +32,8 @@ class NormalTable {
     int cell = static_cast<int>(clipped);
     cell = cell < kCells ? cell : kCells - 1;
     const double weight = clipped - cell;
-    return values_[cell] + weight * (values_[cell + 1] - values_[cell]);
+    const auto below = static_cast<std::size_t>(cell);
+    return values_[below] + weight * (values_[below + 1] - values_[below]);
   }
 
   const Values& values() const { return values_; }
