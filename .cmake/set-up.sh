@@ -1,7 +1,7 @@
 # Shared by cli/first-run and tests/run-all; sourced from the project's top folder.
 
 build_packages=(cmake ninja-build g++ pkg-config libboost-dev libeigen3-dev libtbb-dev libcli11-dev
-  libfmt-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev libutf8proc-dev
+  libfmt-dev libfast-float-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev libutf8proc-dev
   libjs-chart.js catch2 python3)
 test_packages=(dpkg-dev file chromium chromium-driver python3-selenium)
 arm64_tools=(g++-aarch64-linux-gnu qemu-user-static)

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "weather/input/input_error.hpp"
+#include "weather/input/parsed_number.hpp"
 
 namespace dullspell {
 
@@ -40,14 +41,12 @@ std::uint64_t whole_number(const std::string& option, const std::string& text, s
 }
 
 double real_number(const std::string& option, const std::string& text, double low, double high) {
-  double value = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc{} || stop != end || !(value >= low && value <= high)) {
+  const auto value = parsed_number(text);
+  if (!value || !(*value >= low && *value <= high)) {
     refuse_option(option, fmt::format("is `{}`", text),
                   fmt::format("a number from {} to {}", low, high));
   }
-  return value;
+  return *value;
 }
 
 Date calendar_date(const std::string& option, const std::string& text) {

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <limits>  // the CSV header uses it without including it
 #include <utility>
@@ -13,6 +12,7 @@
 #include <libfccp/csv.h>
 
 #include "weather/input/input_error.hpp"
+#include "weather/input/parsed_number.hpp"
 #include "weather/input/utf8.hpp"
 
 namespace dullspell {
@@ -192,9 +192,8 @@ std::string_view CsvTable::text(std::size_t column) const {
 std::optional<double> CsvTable::number(std::size_t column) const {
   const std::string_view cell = text(column);
   if (cell.empty()) return std::nullopt;
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
-  if (error != std::errc{} || end != cell.data() + cell.size() || !std::isfinite(value)) {
+  const auto value = parsed_number(cell);
+  if (!value || !std::isfinite(*value)) {
     fail(column, fmt::format("is `{}`", utf8_slice(cell, 0, kShownLetters)),
          "a finite number, or nothing where it is missing", "");
   }

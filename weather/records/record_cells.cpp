@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "weather/input/input_error.hpp"
+#include "weather/input/parsed_number.hpp"
 #include "weather/input/utf8.hpp"
 
 namespace dullspell {
@@ -142,14 +143,12 @@ void refuse_line(const SourceText& source, int line, std::string key, std::strin
 
 double header_number(const SourceText& source, int line, std::string_view key,
                      std::string_view text, double low, double high, std::string_view unit) {
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  const bool read = error == std::errc{} && end == text.data() + text.size();
-  if (!read || !(value >= low && value <= high)) {
+  const auto value = parsed_number(text);
+  if (!value || !(*value >= low && *value <= high)) {
     refuse_line(source, line, std::string(key), fmt::format("is `{}`", shortened(text)),
                 fmt::format("{} to {} ({})", low, high, unit), "");
   }
-  return value;
+  return *value;
 }
 
 std::string shortened(std::string_view text) {
