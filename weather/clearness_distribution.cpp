@@ -107,7 +107,8 @@ double BetaClearness::quantile(double p) const {
          boost::math::quantile(boost::math::beta_distribution<double, Policy>(alpha_, beta_), p);
 }
 
-RampClearness::RampClearness(double mean) : mean_(mean), k_max_(largest_clearness(mean)) {
+HollandsHugetClearness::HollandsHugetClearness(double mean)
+    : mean_(mean), k_max_(largest_clearness(mean)) {
   const double target = mean / k_max_;
   if (!(target >= 0.02 && target <= 0.98)) {
     throw std::invalid_argument("mean clearness outside what the distribution can have");
@@ -115,13 +116,13 @@ RampClearness::RampClearness(double mean) : mean_(mean), k_max_(largest_clearnes
   steepness_ = solve([=](double x) { return ramp_mean(x) - target; }, -120.0, 250.0);
 }
 
-double RampClearness::quantile(double p) const {
+double HollandsHugetClearness::quantile(double p) const {
   if (p <= 0.0) return 0.0;
   if (p >= 1.0) return k_max_;
   return k_max_ * solve([&](double s) { return ramp_cdf(steepness_, s) - p; }, 0.0, 1.0);
 }
 
-double RampClearness::sd() const {
+double HollandsHugetClearness::sd() const {
   const double weight = ramp_moment(steepness_, 0);
   const double m = ramp_moment(steepness_, 1) / weight;
   return k_max_ * std::sqrt(ramp_moment(steepness_, 2) / weight - m * m);

@@ -47,9 +47,9 @@ class BetaClearness {
 
 /// Daily clearness when only the mean is known: density C (1 - K/Kmax) exp(lambda K) on 0..Kmax,
 /// Hollands & Huget 1983. lambda is solved for, so the mean is exact. Mean 0.02..0.98 Kmax.
-class RampClearness {
+class HollandsHugetClearness {
  public:
-  explicit RampClearness(double mean);
+  explicit HollandsHugetClearness(double mean);
 
   double quantile(double probability) const;
   double mean() const { return mean_; }
@@ -63,7 +63,8 @@ class RampClearness {
   double steepness_;  // lambda Kmax
 };
 
-using ClearnessDistribution = std::variant<QuantileClearness, BetaClearness, RampClearness>;
+using ClearnessDistribution =
+    std::variant<QuantileClearness, BetaClearness, HollandsHugetClearness>;
 
 double quantile(const ClearnessDistribution& distribution, double probability);
 double mean(const ClearnessDistribution& distribution);

@@ -66,7 +66,7 @@ ClearnessDistribution clearness_distribution_with_mean(const MonthStatistics& mo
         std::min(month.k_sd->value, 0.999 * BetaClearness::largest_sd(k_mean, month.k_sd->value));
     return BetaClearness(k_mean, sd);
   }
-  return RampClearness(k_mean);
+  return HollandsHugetClearness(k_mean);
 }
 
 ClearnessDistribution clearness_distribution(const MonthStatistics& month) {

@@ -44,7 +44,7 @@ TEST_CASE("Hollands and Huget's distribution has the tabulated slope, quantiles 
        "q90", "sd"},
       [&](double k_mean, double k_max, double lambda, double published_lambda, double q01,
           double q05, double q10, double q25, double q50, double q75, double q90, double sd) {
-        const RampClearness ramp(k_mean);
+        const HollandsHugetClearness ramp(k_mean);
         CHECK_THAT(ramp.k_max(), WithinAbs(k_max, kLastDigit));
         CHECK_THAT(ramp.lambda(), WithinAbs(lambda, kLastDigit));
         // The paper's fit of lambda leaves the mean wrong by up to 2e-4, which is 0.01 in lambda.
@@ -64,7 +64,7 @@ TEST_CASE("Hollands and Huget's distribution has the tabulated slope, quantiles 
 TEST_CASE("Hollands and Huget's distribution keeps its mean over the whole range of means") {
   for (const double k_mean : {0.02, 0.05, 0.12, 0.1950, 0.1951, 0.25, 0.45, 0.66, 0.75, 0.80}) {
     INFO("mean " << k_mean);
-    const RampClearness ramp(k_mean);
+    const HollandsHugetClearness ramp(k_mean);
     const Moments found = integrated(ramp);
     CHECK(ramp.mean() == k_mean);
     CHECK_THAT(found.mean, WithinAbs(k_mean, 1e-7));
@@ -78,7 +78,7 @@ TEST_CASE("A ramp without exponential is the triangular distribution") {
   // Mean Kmax / 3 makes lambda zero; then F(K) = 1 - (1 - K/Kmax)^2.
   double k_mean = 0.19;
   for (int i = 0; i < 50; ++i) k_mean = largest_clearness(k_mean) / 3.0;
-  const RampClearness ramp(k_mean);
+  const HollandsHugetClearness ramp(k_mean);
   CHECK_THAT(ramp.lambda(), WithinAbs(0.0, 1e-6));
   for (const double p : {0.001, 0.1, 0.5, 0.9, 0.999}) {
     CHECK_THAT(ramp.quantile(p), WithinAbs(ramp.k_max() * (1.0 - std::sqrt(1.0 - p)), 1e-6));
@@ -86,9 +86,9 @@ TEST_CASE("A ramp without exponential is the triangular distribution") {
 }
 
 TEST_CASE("Hollands and Huget's distribution refuses means that leave it no room") {
-  CHECK_THROWS_AS(RampClearness(0.01), std::invalid_argument);
-  CHECK_THROWS_AS(RampClearness(0.84), std::invalid_argument);
-  CHECK_THROWS_AS(RampClearness(std::nan("")), std::invalid_argument);
+  CHECK_THROWS_AS(HollandsHugetClearness(0.01), std::invalid_argument);
+  CHECK_THROWS_AS(HollandsHugetClearness(0.84), std::invalid_argument);
+  CHECK_THROWS_AS(HollandsHugetClearness(std::nan("")), std::invalid_argument);
 }
 
 TEST_CASE("The largest clearness holds its mean between 0.20 and 0.80") {

@@ -25,7 +25,7 @@ const ClearnessTable& dull_table() {
 }
 
 const ClearnessTable& clear_table() {
-  static const ClearnessTable table{RampClearness(0.65)};
+  static const ClearnessTable table{HollandsHugetClearness(0.65)};
   return table;
 }
 
@@ -43,7 +43,8 @@ TEST_CASE("The table follows the quantile function within 1e-4") {
   // Straight lines between points 12/256 apart err by 2.7e-4 of the curvature, which is below 0.3.
   for (const ClearnessDistribution& distribution :
        {ClearnessDistribution(BetaClearness(0.30, 0.18)),
-        ClearnessDistribution(RampClearness(0.65)), ClearnessDistribution(RampClearness(0.10)),
+        ClearnessDistribution(HollandsHugetClearness(0.65)),
+        ClearnessDistribution(HollandsHugetClearness(0.10)),
         ClearnessDistribution(BetaClearness(0.72, 0.07)),
         ClearnessDistribution(QuantileClearness(kQuantileProbabilities))}) {
     const ClearnessTable table(distribution);

@@ -13,7 +13,7 @@ using Catch::Matchers::WithinRel;
 TEST_CASE("A month's distribution is the most detailed that it states") {
   MonthStatistics month;
   month.k_mean = 0.40;
-  CHECK(std::holds_alternative<RampClearness>(clearness_distribution(month)));
+  CHECK(std::holds_alternative<HollandsHugetClearness>(clearness_distribution(month)));
   month.k_sd = 0.15;
   CHECK(std::holds_alternative<BetaClearness>(clearness_distribution(month)));
   CHECK(sd(clearness_distribution(month)) == 0.15);
