@@ -56,8 +56,8 @@ double Shade::transmittance(const SunDirection& direction) const {
          canopy_transmittance(leaf_area_, direction.zenith_deg);
 }
 
-double Shade::sky_share(const PlaneDirection& plane) const {
-  if (is_open()) return open_sky_share(plane.tilt_deg);
+double Shade::sky_view_factor(const PlaneDirection& plane) const {
+  if (is_open()) return open_sky_view_factor(plane.tilt_deg);
   constexpr double kElevationStep_deg = 1.0, kAzimuthStep_deg = 2.0;
   constexpr std::size_t kAzimuths = 180;
   const auto azimuth_of = [](std::size_t i) {

@@ -42,7 +42,7 @@ class Shade {
 
   /// Irradiance of a plane by a uniform sky seen through the shade, over that of a horizontal plane
   /// in the open; (1 + cos tilt) / 2 for an open camp. Sum over a grid of 1 deg x 2 deg.
-  double sky_share(const PlaneDirection& plane) const;
+  double sky_view_factor(const PlaneDirection& plane) const;
 
  private:
   double skyline_transmittance(double elevation_deg, double azimuth_deg) const;

@@ -12,14 +12,14 @@ double cos_incidence(const PlaneDirection& plane, const SunDirection& sun) {
              cos_deg(sun.azimuth_deg - plane.azimuth_deg);
 }
 
-double open_sky_share(double tilt_deg) {
+double open_sky_view_factor(double tilt_deg) {
   return 0.5 * (1.0 + cos_deg(tilt_deg));
 }
 
 PlaneGeometry::PlaneGeometry(const PlaneDirection& plane, const SunDirection& sun)
     : cos_zenith(std::max(0.01745, cos_deg(sun.zenith_deg))),
       beam_ratio(std::max(0.0, cos_incidence(plane, sun)) / cos_zenith),
-      open_sky_share(dullspell::open_sky_share(plane.tilt_deg)),
+      open_sky_view_factor(dullspell::open_sky_view_factor(plane.tilt_deg)),
       ground_share(0.5 * (1.0 - cos_deg(plane.tilt_deg))) {}
 
 PlaneIrradiance hay_davies(const PlaneGeometry& geometry, double beam_horizontal,
@@ -32,7 +32,7 @@ PlaneIrradiance hay_davies(const PlaneGeometry& geometry, double beam_horizontal
   PlaneIrradiance out{};
   out.beam = beam_horizontal * geometry.beam_ratio;
   out.circumsolar = diffuse_horizontal * anisotropy * geometry.beam_ratio;
-  out.sky = diffuse_horizontal * (1.0 - anisotropy) * geometry.open_sky_share;
+  out.sky = diffuse_horizontal * (1.0 - anisotropy) * geometry.open_sky_view_factor;
   out.ground = albedo * (beam_horizontal + diffuse_horizontal) * geometry.ground_share;
   return out;
 }

@@ -14,7 +14,7 @@ struct PlaneDirection {
 double cos_incidence(const PlaneDirection& plane, const SunDirection& sun);
 
 /// Share of an unshaded uniform sky that a plane sees, (1 + cos tilt) / 2.
-double open_sky_share(double tilt_deg);
+double open_sky_view_factor(double tilt_deg);
 
 /// Irradiance of a tilted plane in parts, W/m2, since shade treats them apart.
 struct PlaneIrradiance {
@@ -28,10 +28,10 @@ struct PlaneIrradiance {
 
 /// What Hay & Davies need of the sun and a plane, whatever the light.
 struct PlaneGeometry {
-  double cos_zenith;      ///< guarded below 0.01745
-  double beam_ratio;      ///< of the plane's beam to the horizontal one
-  double open_sky_share;  ///< as the function of this name
-  double ground_share;    ///< (1 - cos tilt) / 2
+  double cos_zenith;            ///< guarded below 0.01745
+  double beam_ratio;            ///< of the plane's beam to the horizontal one
+  double open_sky_view_factor;  ///< as the function of this name
+  double ground_share;          ///< (1 - cos tilt) / 2
 
   PlaneGeometry(const PlaneDirection& plane, const SunDirection& sun);
 };

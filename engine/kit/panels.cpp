@@ -73,14 +73,14 @@ std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay&
 }
 
 PlaneHour::PlaneHour(std::size_t hour, const SolarDay& day, const DaylightShares& shares,
-                     const Shade& shade, double flat_sky_share, const PlaneView& view)
+                     const Shade& shade, double flat_sky_view_factor, const PlaneView& view)
     : day_(day),
       sunlit_share_(day.hours[hour].share),
       total_share_(shares.total[hour]),
       diffuse_share_(shares.diffuse[hour]),
       from_sun_(shade.transmittance(day.hours[hour].sun)),
-      flat_sky_share_(flat_sky_share),
-      sky_share_(view.sky_share),
+      flat_sky_view_factor_(flat_sky_view_factor),
+      sky_view_factor_(view.sky_view_factor),
       plane_(view.plane, day.hours[hour].sun),
       ground_({0.0, 180.0}, day.hours[hour].sun) {}
 
@@ -96,22 +96,22 @@ double PlaneHour::irradiance_w_m2(double k) const {
   const double above_air = kSolarConstant_w_m2 * day_.e0;
   const auto on_plane = hay_davies(plane_, beam, diffuse, above_air, 0.0);
   const auto on_ground = hay_davies(ground_, beam, diffuse, above_air, 0.0);
-  const double sky = on_plane.sky / plane_.open_sky_share * sky_share_;
+  const double sky = on_plane.sky / plane_.open_sky_view_factor * sky_view_factor_;
   const double ground_light =
-      (on_ground.beam + on_ground.circumsolar) * from_sun_ + on_ground.sky * flat_sky_share_;
+      (on_ground.beam + on_ground.circumsolar) * from_sun_ + on_ground.sky * flat_sky_view_factor_;
   const double reflected = kAlbedo * ground_light * plane_.ground_share;
   return (on_plane.beam + on_plane.circumsolar) * from_sun_ + sky + reflected;
 }
 
 void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay& day,
-                     const Shade& shade, double flat_sky_share,
+                     const Shade& shade, double flat_sky_view_factor,
                      const std::vector<PlaneView>& views) {
   const DaylightShares shares = daylight_shares(day);
   const double delivered_w = group.rated_w * (1.0 - group.losses);
   for (std::size_t hour = 0; hour < 24; ++hour) {
     const double sunlit_share = day.hours[hour].share;
     if (sunlit_share <= 0.0) continue;
-    const PlaneHour plane_hour(hour, day, shares, shade, flat_sky_share, views[hour]);
+    const PlaneHour plane_hour(hour, day, shares, shade, flat_sky_view_factor, views[hour]);
     for (int node = 0; node < kClearnessNodes; ++node) {
       const double k = static_cast<double>(node) / kNodesPerUnit;
       const ModuleLine line = module_line(group.dull_light, plane_hour.irradiance_w_m2(k));

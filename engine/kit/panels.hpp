@@ -59,23 +59,24 @@ ModuleLine module_line(DullLight dull_light, double irradiance_w_m2);
 /// How one group of panels stands at one hour and how much sky it sees.
 struct PlaneView {
   PlaneDirection plane;
-  double sky_share;  ///< Shade::sky_share of that plane
+  double sky_view_factor;  ///< Shade::sky_view_factor of that plane
 };
 
 /// Light on a plane in one clock hour of a date, shade and an albedo of 0.2 included. The day must
 /// outlive it.
 class PlaneHour {
  public:
-  /// `flat_sky_share`: Shade::sky_share of the ground.
+  /// `flat_sky_view_factor`: Shade::sky_view_factor of the ground.
   PlaneHour(std::size_t hour, const SolarDay& day, const DaylightShares& shares, const Shade& shade,
-            double flat_sky_share, const PlaneView& view);
+            double flat_sky_view_factor, const PlaneView& view);
 
   /// On a day with clearness K, W/m2 averaged over the sunlit part of the hour.
   double irradiance_w_m2(double k) const;
 
  private:
   const SolarDay& day_;
-  double sunlit_share_, total_share_, diffuse_share_, from_sun_, flat_sky_share_, sky_share_;
+  double sunlit_share_, total_share_, diffuse_share_, from_sun_, flat_sky_view_factor_,
+      sky_view_factor_;
   PlaneGeometry plane_, ground_;
 };
 
@@ -85,7 +86,7 @@ std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay&
 
 /// Adds a group's output to a table. `views` has an entry for each clock hour.
 void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay& day,
-                     const Shade& shade, double flat_sky_share,
+                     const Shade& shade, double flat_sky_view_factor,
                      const std::vector<PlaneView>& views);
 
 }  // namespace dullspell

@@ -22,7 +22,7 @@ class SkyViews {
   double share(CampIndex camp, const PlaneDirection& plane) {
     const auto key = std::make_tuple(camp.value, plane.tilt_deg, plane.azimuth_deg);
     const auto [it, is_new] = known_.try_emplace(key, 0.0);
-    if (is_new) it->second = shades_[camp].sky_share(plane);
+    if (is_new) it->second = shades_[camp].sky_view_factor(plane);
     return it->second;
   }
 

@@ -56,7 +56,7 @@ TEST_CASE("A flat panel's sky below a canopy agrees with the table") {
   for_each_row("canopy.csv", {"x", "LAI", "tau_d"}, [&](double x, double leaf_area, double tau_d) {
     const double cover = cover_of_leaf_area(leaf_area);
     if (x != 1.0 || cover > 0.95) return;
-    CHECK_THAT(Shade(cover, {}).sky_share(kFlat), WithinAbs(tau_d, kBandError + 5e-6));
+    CHECK_THAT(Shade(cover, {}).sky_view_factor(kFlat), WithinAbs(tau_d, kBandError + 5e-6));
     ++compared;
   });
   CHECK(compared == 5);
@@ -69,7 +69,7 @@ TEST_CASE("A spherical canopy lets through twice the third exponential integral"
   CHECK_THAT(k0, WithinAbs(0.5, 4e-4));
   for (const double cover : {0.05, 0.3, 0.5, 0.8, 0.95}) {
     INFO("cover " << cover);
-    CHECK_THAT(Shade(cover, {}).sky_share(kFlat),
+    CHECK_THAT(Shade(cover, {}).sky_view_factor(kFlat),
                WithinAbs(2.0 * boost::math::expint(3, k0 * leaf_area_of_cover(cover)), kBandError));
   }
 }
@@ -85,14 +85,15 @@ TEST_CASE("The sky above a ring of hills agrees with the table for flat and tilt
   // plane's own horizon err by at most an eighth of the squared step of 2 deg, 1.5e-4, each: two a
   // band, so 2 x 1.5e-4 / pi = 1e-4 over all bands; the table itself is good to 1e-6.
   constexpr double kCutCells = 1e-4;
-  const int rows = for_each_row("sky_view_ring.csv", {"tilt_deg", "h_deg", "svf_numeric"},
-                                [](double tilt_deg, double height_deg, double sky_view) {
-                                  for (const double azimuth_deg : {180.0, 0.0, 137.3}) {
-                                    INFO("azimuth " << azimuth_deg);
-                                    CHECK_THAT(ring(height_deg).sky_share({tilt_deg, azimuth_deg}),
-                                               WithinAbs(sky_view, kBandError + kCutCells + 1e-6));
-                                  }
-                                });
+  const int rows =
+      for_each_row("sky_view_ring.csv", {"tilt_deg", "h_deg", "svf_numeric"},
+                   [](double tilt_deg, double height_deg, double sky_view) {
+                     for (const double azimuth_deg : {180.0, 0.0, 137.3}) {
+                       INFO("azimuth " << azimuth_deg);
+                       CHECK_THAT(ring(height_deg).sky_view_factor({tilt_deg, azimuth_deg}),
+                                  WithinAbs(sky_view, kBandError + kCutCells + 1e-6));
+                     }
+                   });
   CHECK(rows == 36);
 }
 
@@ -100,7 +101,7 @@ TEST_CASE("A ring of hills leaves a flat plane the squared cosine of its height"
   for (const double height_deg : {1.0, 15.0, 40.0, 70.0}) {
     INFO("height " << height_deg);
     const double cosine = cos_deg(height_deg);
-    CHECK_THAT(ring(height_deg).sky_share(kFlat), WithinAbs(cosine * cosine, kBandError));
+    CHECK_THAT(ring(height_deg).sky_view_factor(kFlat), WithinAbs(cosine * cosine, kBandError));
   }
 }
 

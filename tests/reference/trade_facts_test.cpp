@@ -1,8 +1,8 @@
 #include <catch2/catch.hpp>
 
-#include "tests/support/one_hour.hpp"
 #include "engine/kit/inverter.hpp"
 #include "engine/kit/panels.hpp"
+#include "tests/support/one_hour.hpp"
 
 using namespace dullspell;
 
@@ -39,7 +39,7 @@ double power_of_600_w(double light_w_m2) {
 // Under cloud that casts no shadows all light is diffuse: trees dim it as they dim the whole sky.
 // (A mixed day's beam, high in May, would get through the crowns better: about 104 W of 500 W/m2.)
 double power_under_trees_w(double diffuse_w_m2) {
-  return power_of_600_w(diffuse_w_m2 * Shade(0.5, {}).sky_share({0.0, 180.0}));
+  return power_of_600_w(diffuse_w_m2 * Shade(0.5, {}).sky_view_factor({0.0, 180.0}));
 }
 
 }  // namespace

@@ -43,19 +43,21 @@ class DirectPanels {
         day_(solar_day(plan.arrive, plan.camps[0].where, plan.clock_offset_h)),
         shares_(daylight_shares(day_)),
         shade_(plan.camps[0].canopy, plan.camps[0].skyline),
-        flat_sky_share_(shade_.sky_share({0.0, 180.0})) {
+        flat_sky_view_factor_(shade_.sky_view_factor({0.0, 180.0})) {
     for (const PlaneDirection& plane :
          mount_directions(group_.mount, day_, plan.camps[0].where.latitude_deg)) {
       const bool same = !views_.empty() && views_.back().plane.tilt_deg == plane.tilt_deg &&
                         views_.back().plane.azimuth_deg == plane.azimuth_deg;
-      views_.push_back({plane, same ? views_.back().sky_share : shade_.sky_share(plane)});
+      views_.push_back(
+          {plane, same ? views_.back().sky_view_factor : shade_.sky_view_factor(plane)});
     }
   }
 
   double watts(int clock_hour, double k, double air_c) const {
     const auto hour = static_cast<std::size_t>(clock_hour);
     const double irradiance =
-        PlaneHour(hour, day_, shares_, shade_, flat_sky_share_, views_[hour]).irradiance_w_m2(k);
+        PlaneHour(hour, day_, shares_, shade_, flat_sky_view_factor_, views_[hour])
+            .irradiance_w_m2(k);
     const double share =
         module_power_share(group_.dull_light, irradiance, cell_temperature_c(irradiance, air_c));
     return group_.rated_w * (1.0 - group_.losses) * day_.hours[hour].share * std::max(0.0, share);
@@ -66,7 +68,7 @@ class DirectPanels {
   SolarDay day_;
   DaylightShares shares_;
   Shade shade_;
-  double flat_sky_share_;
+  double flat_sky_view_factor_;
   std::vector<PlaneView> views_;
 };
 

@@ -23,7 +23,7 @@ TEST_CASE("An open camp lets everything through, from above the horizon") {
   CHECK(open.transmittance(at(90.0, 0.0)) == 1.0);
   CHECK(open.transmittance(at(0.0, 200.0)) == 0.0);
   CHECK(open.transmittance(at(-5.0, 200.0)) == 0.0);
-  CHECK_THAT(open.sky_share({30.0, 180.0}), WithinAbs(0.5 * (1.0 + cos_deg(30.0)), 1e-15));
+  CHECK_THAT(open.sky_view_factor({30.0, 180.0}), WithinAbs(0.5 * (1.0 + cos_deg(30.0)), 1e-15));
   CHECK(Shade(0.0, {}).is_open());
 }
 
@@ -53,8 +53,9 @@ TEST_CASE("A sector may wrap over north") {
 TEST_CASE("A sector over north has the sky of an equal one elsewhere") {
   const Shade north(0.0, {{340.0, 20.0, 30.0, 0.0}});
   const Shade south(0.0, {{160.0, 200.0, 30.0, 0.0}});
-  CHECK_THAT(north.sky_share({35.0, 0.0}), WithinAbs(south.sky_share({35.0, 180.0}), 1e-12));
-  CHECK(north.sky_share({35.0, 0.0}) < north.sky_share({35.0, 180.0}));
+  CHECK_THAT(north.sky_view_factor({35.0, 0.0}),
+             WithinAbs(south.sky_view_factor({35.0, 180.0}), 1e-12));
+  CHECK(north.sky_view_factor({35.0, 0.0}) < north.sky_view_factor({35.0, 180.0}));
 }
 
 TEST_CASE("A sector of the full circle, however written, shades all round") {
@@ -86,13 +87,13 @@ TEST_CASE("Canopy and skyline work together") {
   const Shade crowns(0.5, {});
   CHECK_THAT(both.transmittance(at(35.0, 77.0)),
              WithinAbs(kTrees * crowns.transmittance(at(35.0, 77.0)), 1e-15));
-  CHECK(both.sky_share({0.0, 0.0}) < crowns.sky_share({0.0, 0.0}));
+  CHECK(both.sky_view_factor({0.0, 0.0}) < crowns.sky_view_factor({0.0, 0.0}));
 }
 
 TEST_CASE("More cover never lets more sky through") {
   double before = 1.0;
   for (const double cover : {0.05, 0.2, 0.4, 0.6, 0.8, 0.95}) {
-    const double share = Shade(cover, {}).sky_share({0.0, 0.0});
+    const double share = Shade(cover, {}).sky_view_factor({0.0, 0.0});
     CHECK(share < before);
     CHECK(share < 1.0 - cover);  // the sky below the zenith passes more leaves
     before = share;
