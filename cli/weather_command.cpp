@@ -70,7 +70,8 @@ void write_days(const Place& place, const WeatherOptions& options) {
         const double rho = day.temp_k_correlation.value;
         const double mean_c =
             day.temp_mean_c.value +
-            day.temp_sd_c.value * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
+            day.temp_sd_c.value *
+                (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].temp_innovation);
         const double range_c =
             daily_range_c(day.temp_range_c.value, day.range_k_slope.value, k, day.k_mean.value);
         for (const double c : {mean_c, mean_c + 0.5 * range_c, mean_c - 0.5 * range_c}) {

@@ -19,15 +19,15 @@ double rest(double part) {
 
 DayLink day_link(const DateClimate& climate) {
   const double phi = climate.k_persistence.value, share = climate.k_year_share.value;
-  const double warm_phi = independent_temperature_persistence(climate.temp_persistence.value,
-                                                              climate.temp_k_correlation.value,
-                                                              share + (1.0 - share) * phi);
+  const double innovation_phi = independent_temperature_persistence(
+      climate.temp_persistence.value, climate.temp_k_correlation.value,
+      share + (1.0 - share) * phi);
   return {on_grid(phi),
           on_grid(rest(phi)),
           on_grid(std::sqrt(share)),
           on_grid(std::sqrt(1.0 - share)),
-          on_grid(warm_phi),
-          on_grid(rest(warm_phi))};
+          on_grid(innovation_phi),
+          on_grid(rest(innovation_phi))};
 }
 
 void DaySequence::draw(std::uint64_t seed, std::uint32_t stay, std::span<DayDeviates> out) const {
@@ -41,7 +41,7 @@ void DaySequence::draw(std::uint64_t seed, std::uint32_t stay, std::span<DayDevi
     fresh_sky[0] = year;
     year = known_.year(fresh_sky);
   }
-  double z = 0.0, warm = 0.0;
+  double z = 0.0, temp_innovation = 0.0;
   for (std::size_t d = 0; d < links_.size(); ++d) {
     const DayLink& link = links_[d];
     RandomStream stream({seed, stay, static_cast<std::uint32_t>(d), DrawPurpose::weather});
@@ -52,8 +52,10 @@ void DaySequence::draw(std::uint64_t seed, std::uint32_t stay, std::span<DayDevi
     } else {
       z = d == 0 ? fresh.first : link.sky_kept * z + link.sky_new * fresh.first;
     }
-    warm = d == 0 ? fresh.second : link.warm_kept * warm + link.warm_new * fresh.second;
-    out[d] = {link.of_year * year + link.of_day * z, warm};
+    temp_innovation =
+        d == 0 ? fresh.second
+               : link.innovation_kept * temp_innovation + link.innovation_new * fresh.second;
+    out[d] = {link.of_year * year + link.of_day * z, temp_innovation};
   }
 }
 

@@ -11,15 +11,15 @@ namespace dullspell {
 
 /// Standard normal weather of one day.
 struct DayDeviates {
-  double chi;   ///< sky: clearness is the place's K of chi
-  double warm;  ///< W, the part of the temperature anomaly that is independent of the sky
+  double chi;              ///< sky: clearness is the place's K of chi
+  double temp_innovation;  ///< W, the part of the temperature anomaly independent of the sky
 };
 
 /// Weights that carry the weather from one day into the next, on the common grid.
 struct DayLink {
-  double sky_kept, sky_new;    ///< phi and sqrt(1 - phi^2) of Z
-  double of_year, of_day;      ///< sqrt(s) and sqrt(1 - s)
-  double warm_kept, warm_new;  ///< the same for W
+  double sky_kept, sky_new;                ///< phi and sqrt(1 - phi^2) of Z
+  double of_year, of_day;                  ///< sqrt(s) and sqrt(1 - s)
+  double innovation_kept, innovation_new;  ///< the same for W
 };
 
 DayLink day_link(const DateClimate& climate);

@@ -16,8 +16,8 @@ DrawnSky::DrawnSky(const PreparedPlan& prepared, const StayClimate* other, std::
     : prepared_(&prepared), other_(other), seed_(seed) {
   for (std::size_t i = 0; i < prepared.segments.size(); ++i) {
     const SegmentClimate& c = climate(i);
-    climates_.push_back({c.k_of_chi.values().data(), c.temp_mean_c, c.temp_per_chi, c.temp_per_warm,
-                         c.range_mean_c, c.range_k_slope, c.k_mean});
+    climates_.push_back({c.k_of_chi.values().data(), c.temp_mean_c, c.temp_per_chi,
+                         c.temp_per_innovation, c.range_mean_c, c.range_k_slope, c.k_mean});
   }
   int segment = 0;
   const int segments = static_cast<int>(prepared.segments.size());
@@ -27,8 +27,8 @@ DrawnSky::DrawnSky(const PreparedPlan& prepared, const StayClimate* other, std::
     while (segment < segments && prepared.segments[SegmentIndex(segment)].day == day) {
       ++segment;
     }
-    days_.push_back({link.sky_kept, link.sky_new, link.of_year, link.of_day, link.warm_kept,
-                     link.warm_new, first, segment});
+    days_.push_back({link.sky_kept, link.sky_new, link.of_year, link.of_day, link.innovation_kept,
+                     link.innovation_new, first, segment});
   }
   draws_ = {seed,
             static_cast<int>(days_.size()),
@@ -50,8 +50,9 @@ void DrawnSky::fill(std::uint32_t stay, std::span<SegmentSky> out) const {
     const SegmentClimate& c = climate(i);
     const DayDeviates& day = days[static_cast<std::size_t>(prepared_->segments[i].day.value)];
     const double k = c.k_of_chi(day.chi);
-    out[i] = {k, c.temp_mean_c + c.temp_per_chi * day.chi + c.temp_per_warm * day.warm,
-              daily_range_c(c.range_mean_c, c.range_k_slope, k, c.k_mean)};
+    out[i] = {
+        k, c.temp_mean_c + c.temp_per_chi * day.chi + c.temp_per_innovation * day.temp_innovation,
+        daily_range_c(c.range_mean_c, c.range_k_slope, k, c.k_mean)};
   }
 }
 

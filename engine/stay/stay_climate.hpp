@@ -13,9 +13,9 @@ namespace dullspell {
 /// Climate of one segment of a stay, in the form that drawing takes.
 struct SegmentClimate {
   ClearnessTable k_of_chi;
-  double temp_mean_c = 15.0;   ///< expected for the date
-  double temp_per_chi = 0.0;   ///< K of anomaly per unit of chi
-  double temp_per_warm = 0.0;  ///< K of anomaly per unit of W
+  double temp_mean_c = 15.0;         ///< expected for the date
+  double temp_per_chi = 0.0;         ///< K of anomaly per unit of chi
+  double temp_per_innovation = 0.0;  ///< K of anomaly per unit of W
   double range_mean_c = 11.0;
   double range_k_slope = 12.5;
   double k_mean = 0.5;

@@ -57,7 +57,7 @@ class Segment:
     def __init__(self, plan, segment, chi, warm, use_draws):
         k = of_normal(segment["k_of_chi"], chi)
         self.mean_c = (
-            segment["temp_mean_c"] + segment["temp_per_chi"] * chi + segment["temp_per_warm"] * warm
+            segment["temp_mean_c"] + segment["temp_per_chi"] * chi + segment["temp_per_innovation"] * warm
         )
         self.range_c = np.maximum(
             1.0, segment["range_mean_c"] + segment["range_k_slope"] * (k - segment["k_mean"])
@@ -370,7 +370,7 @@ def run_chunk(plan, stays, random, tally):
             link = plan.links[day]
             sky, warmth = random.standard_normal((2, stays))
             z = sky if day == 0 else link["sky_kept"] * z + link["sky_new"] * sky
-            warm = warmth if day == 0 else link["warm_kept"] * warm + link["warm_new"] * warmth
+            warm = warmth if day == 0 else link["innovation_kept"] * warm + link["innovation_new"] * warmth
             chi = link["of_year"] * year + link["of_day"] * z
             use_draws = [
                 random.standard_normal(stays) if load["varies"] else None for load in plan.loads

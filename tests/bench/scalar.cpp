@@ -41,12 +41,13 @@ class TwisterSky : public Sky {
       if (s.day.value != day) {
         const double fresh = normal_(engine_), fresh_warm = normal_(engine_);
         z = day < 0 ? fresh : link.sky_kept * z + link.sky_new * fresh;
-        warm = day < 0 ? fresh_warm : link.warm_kept * warm + link.warm_new * fresh_warm;
+        warm =
+            day < 0 ? fresh_warm : link.innovation_kept * warm + link.innovation_new * fresh_warm;
         day = s.day.value;
       }
       const double chi = link.of_year * year + link.of_day * z;
       const double k = s.k_of_chi(chi);
-      out[i] = {k, s.temp_mean_c + s.temp_per_chi * chi + s.temp_per_warm * warm,
+      out[i] = {k, s.temp_mean_c + s.temp_per_chi * chi + s.temp_per_innovation * warm,
                 daily_range_c(s.range_mean_c, s.range_k_slope, k, s.k_mean)};
     }
   }

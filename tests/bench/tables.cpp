@@ -65,7 +65,7 @@ json segment_of(const Segment& s) {
           {"k_of_chi", s.k_of_chi.values()},
           {"temp_mean_c", s.temp_mean_c},
           {"temp_per_chi", s.temp_per_chi},
-          {"temp_per_warm", s.temp_per_warm},
+          {"temp_per_innovation", s.temp_per_innovation},
           {"range_mean_c", s.range_mean_c},
           {"range_k_slope", s.range_k_slope},
           {"k_mean", s.k_mean},
@@ -79,8 +79,12 @@ json segment_of(const Segment& s) {
 }
 
 json link_of(const DayLink& link) {
-  return {{"sky_kept", link.sky_kept}, {"sky_new", link.sky_new},     {"of_year", link.of_year},
-          {"of_day", link.of_day},     {"warm_kept", link.warm_kept}, {"warm_new", link.warm_new}};
+  return {{"sky_kept", link.sky_kept},
+          {"sky_new", link.sky_new},
+          {"of_year", link.of_year},
+          {"of_day", link.of_day},
+          {"innovation_kept", link.innovation_kept},
+          {"innovation_new", link.innovation_new}};
 }
 
 json load_of(const FlexibleLoad& load, double usable_wh) {

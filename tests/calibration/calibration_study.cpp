@@ -255,7 +255,7 @@ class MonthStudy {
           const double k = date.k_of_chi(days[d].chi);
           chain[d] = {k,
                       date.temp_mean_c + date.temp_per_chi * days[d].chi +
-                          date.temp_per_warm * days[d].warm,
+                          date.temp_per_innovation * days[d].temp_innovation,
                       daily_range_c(date.range_mean_c, date.range_k_slope, k, date.k_mean)};
         }
         for (std::size_t i = 0; i < kDatesOfMonth.size(); ++i) {

@@ -99,9 +99,9 @@ WeatherRecord drawn_record(const Plan& plan, const PreparedPlan& prepared, int w
       day.date = begin + days{static_cast<int>(d)};
       const double k = c.k_of_chi(drawn[d].chi);
       const double rho = c.temp_k_correlation.value;
-      day.temp_mean_c =
-          c.temp_mean_c.value +
-          c.temp_sd_c.value * (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].warm);
+      day.temp_mean_c = c.temp_mean_c.value +
+                        c.temp_sd_c.value * (rho * drawn[d].chi +
+                                             std::sqrt(1.0 - rho * rho) * drawn[d].temp_innovation);
       const double range_c =
           daily_range_c(c.temp_range_c.value, c.range_k_slope.value, k, c.k_mean.value);
       day.temp_max_c = *day.temp_mean_c + 0.5 * range_c;

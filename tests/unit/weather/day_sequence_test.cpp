@@ -175,7 +175,7 @@ TEST_CASE("A stay is a function of seed and number alone") {
     std::vector<double> values;
     for (const DayDeviates& day : out) {
       values.push_back(day.chi);
-      values.push_back(day.warm);
+      values.push_back(day.temp_innovation);
     }
     return values;
   };
@@ -194,7 +194,7 @@ TEST_CASE("A shorter stay is the beginning of a longer one") {
   sequence_of({dates.begin(), dates.begin() + 4}).draw(kSeed, 3, shorter);
   for (std::size_t d = 0; d < 4; ++d) {
     CHECK(shorter[d].chi == longer[d].chi);
-    CHECK(shorter[d].warm == longer[d].warm);
+    CHECK(shorter[d].temp_innovation == longer[d].temp_innovation);
   }
 }
 
@@ -215,10 +215,11 @@ TEST_CASE("Temperature anomalies have the stated persistence and correlation wit
     double squares = 0.0, sky = 0.0, tomorrow = 0.0, independent = 0.0, before = 0.0;
     for (std::size_t d = 0; d < days.size(); ++d) {
       const double rho = place.months[0].temp_k_correlation.value;
-      const double anomaly = rho * days[d].chi + std::sqrt(1.0 - rho * rho) * days[d].warm;
+      const double anomaly =
+          rho * days[d].chi + std::sqrt(1.0 - rho * rho) * days[d].temp_innovation;
       squares += anomaly * anomaly / 20.0;
       sky += anomaly * days[d].chi / 20.0;
-      independent += days[d].warm * days[d].chi / 20.0;
+      independent += days[d].temp_innovation * days[d].chi / 20.0;
       if (d > 0) tomorrow += before * anomaly / 19.0;
       before = anomaly;
     }
@@ -241,7 +242,7 @@ TEST_CASE("A day's links carry unit variance from one day to the next, on the co
   constexpr double kGrid = 2.0 / 65536.0;
   CHECK_THAT(std::hypot(link.sky_kept, link.sky_new), WithinAbs(1.0, kGrid));
   CHECK_THAT(std::hypot(link.of_year, link.of_day), WithinAbs(1.0, kGrid));
-  CHECK_THAT(std::hypot(link.warm_kept, link.warm_new), WithinAbs(1.0, kGrid));
+  CHECK_THAT(std::hypot(link.innovation_kept, link.innovation_new), WithinAbs(1.0, kGrid));
 }
 
 }  // namespace

@@ -38,7 +38,7 @@ TEST_CASE("With nothing known the draws are those of the chain, to the bit") {
     const auto none = drawn({}, stay), chain = drawn_unknown(stay);
     for (std::size_t d = 0; d < kDays; ++d) {
       CHECK(none[d].chi == chain[d].chi);
-      CHECK(none[d].warm == chain[d].warm);
+      CHECK(none[d].temp_innovation == chain[d].temp_innovation);
     }
   }
 }
@@ -72,7 +72,8 @@ TEST_CASE("A day that is known for certain is drawn so in every stay") {
 TEST_CASE("The days' temperatures keep their own draws") {
   for (std::uint32_t stay = 0; stay < 20; ++stay) {
     const auto known = drawn({{0, -2.0, 0.2}, {5, 1.0, 0.5}}, stay), chain = drawn_unknown(stay);
-    for (std::size_t d = 0; d < kDays; ++d) CHECK(known[d].warm == chain[d].warm);
+    for (std::size_t d = 0; d < kDays; ++d)
+      CHECK(known[d].temp_innovation == chain[d].temp_innovation);
   }
 }
 
