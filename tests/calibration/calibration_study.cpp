@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <deque>
 #include <map>
 #include <stdexcept>
 
@@ -241,7 +242,7 @@ class MonthStudy {
         segments[d] = chain[static_cast<std::size_t>(begin) + d];
       }
     });
-    std::vector<StayRunner> runners;
+    std::deque<StayRunner> runners;  // a runner stays where it is made
     for (const PreparedPlan& plan : plans_[kit]) {
       runners.emplace_back(plan, sky, kSeed, StayDetail::risk_only);
     }
