@@ -23,13 +23,15 @@ Monthly monthly(TomlSection& section, std::string_view key, const Range& range) 
   return section.numbers(key, 12, range, "January comes first.");
 }
 
-template <class Set>
-void assign(Place& place, const Monthly& values, std::string_view default_text, Set set) {
+// A key of every month, or its default, which the place then names.
+void read_months(TomlSection& section, std::string_view key, const Range& range,
+                 Estimate MonthStatistics::*field, std::string_view default_text, Place& place) {
+  const Monthly values = monthly(section, key, range);
   if (!values) {
     place.defaults.emplace_back(default_text);
     return;
   }
-  for (std::size_t m = 0; m < 12; ++m) set(place.months[m], (*values)[m]);
+  for (std::size_t m = 0; m < 12; ++m) place.months[m].*field = (*values)[m];
 }
 
 void read_clearness_means(TomlSection& section, Place& place) {
@@ -166,10 +168,7 @@ void read_errors(TomlSection& place_section, Place& place) {
   section->finish();
 }
 
-}  // namespace
-
-Place read_place(TomlSection& section) {
-  Place place;
+void read_location(TomlSection& section, Place& place) {
   place.id = section.text("id").value_or("");
   place.where.latitude_deg = section.required_number("latitude", {-90.0, 90.0, "degrees, north +"});
   place.where.longitude_deg =
@@ -188,6 +187,9 @@ Place read_place(TomlSection& section) {
   place.elevation_m = section.number("elevation_m", {-450.0, 6000.0, "m"});
   place.name = section.text("name").value_or(
       fmt::format("{:.2f}, {:.2f}", place.where.latitude_deg, place.where.longitude_deg));
+}
+
+void read_record(TomlSection& section, Place& place) {
   place.source = section.text("source").value_or("typed");
   place.licence = section.text("licence").value_or("");
   place.years = section.text("years").value_or("");
@@ -195,39 +197,47 @@ Place read_place(TomlSection& section) {
   const auto record =
       section.choice("record", {"measured", "typical-year", "monthly-means", "estimated"});
   place.record = record_kind(record.value_or("")).value_or(RecordKind::monthly_means);
+}
 
+void read_sky(TomlSection& section, Place& place) {
+  read_clearness_means(section, place);
+  read_clearness_spread(section, place);
+  read_months(section, "k_persistence", {-0.3, 0.9}, &MonthStatistics::k_persistence,
+              "day-to-day persistence of the sky (0.29)", place);
+  read_months(section, "k_year_share", {0.0, 0.5}, &MonthStatistics::k_year_share,
+              fmt::format("year-to-year share of the sky ({})", default_year_share(place.record)),
+              place);
+}
+
+void read_temperatures(TomlSection& section, Place& place) {
+  if (const auto temp = monthly(section, "temp_mean_c", {-70.0, 50.0, "C"})) {
+    for (std::size_t m = 0; m < 12; ++m) place.months[m].temp_mean_c = (*temp)[m];
+  }
+  read_months(section, "temp_range_c", {0.0, 40.0, "K"}, &MonthStatistics::temp_range_c,
+              "daily temperature range (11 K)", place);
+  read_months(section, "temp_sd_c", {0.0, 15.0, "K"}, &MonthStatistics::temp_sd_c,
+              "spread of daily temperature (2 to 4.4 K)", place);
+  read_months(section, "temp_persistence", {-0.3, 0.95}, &MonthStatistics::temp_persistence,
+              "persistence of temperature (0.60)", place);
+  read_months(section, "temp_k_correlation", {-0.9, 0.9}, &MonthStatistics::temp_k_correlation,
+              "correlation of temperature with the sky (-0.2 in winter, +0.2 in summer)", place);
+  read_months(section, "range_k_slope", {-10.0, 40.0, "K"}, &MonthStatistics::range_k_slope,
+              "growth of the daily range with clearness (12.5 K)", place);
+}
+
+}  // namespace
+
+Place read_place(TomlSection& section) {
+  Place place;
+  read_location(section, place);
+  read_record(section, place);
   for (int m = 0; m < 12; ++m) {
     auto& month = place.months[static_cast<std::size_t>(m)];
     month = default_month(m, place.where.latitude_deg);
     month.k_year_share = default_year_share(place.record);
   }
-  read_clearness_means(section, place);
-  read_clearness_spread(section, place);
-
-  assign(place, monthly(section, "k_persistence", {-0.3, 0.9}),
-         "day-to-day persistence of the sky (0.29)",
-         [](MonthStatistics& m, double v) { m.k_persistence = v; });
-  assign(place, monthly(section, "k_year_share", {0.0, 0.5}),
-         fmt::format("year-to-year share of the sky ({})", default_year_share(place.record)),
-         [](MonthStatistics& m, double v) { m.k_year_share = v; });
-  if (const auto temp = monthly(section, "temp_mean_c", {-70.0, 50.0, "C"})) {
-    for (std::size_t m = 0; m < 12; ++m) place.months[m].temp_mean_c = (*temp)[m];
-  }
-  assign(place, monthly(section, "temp_range_c", {0.0, 40.0, "K"}),
-         "daily temperature range (11 K)",
-         [](MonthStatistics& m, double v) { m.temp_range_c = v; });
-  assign(place, monthly(section, "temp_sd_c", {0.0, 15.0, "K"}),
-         "spread of daily temperature (2 to 4.4 K)",
-         [](MonthStatistics& m, double v) { m.temp_sd_c = v; });
-  assign(place, monthly(section, "temp_persistence", {-0.3, 0.95}),
-         "persistence of temperature (0.60)",
-         [](MonthStatistics& m, double v) { m.temp_persistence = v; });
-  assign(place, monthly(section, "temp_k_correlation", {-0.9, 0.9}),
-         "correlation of temperature with the sky (-0.2 in winter, +0.2 in summer)",
-         [](MonthStatistics& m, double v) { m.temp_k_correlation = v; });
-  assign(place, monthly(section, "range_k_slope", {-10.0, 40.0, "K"}),
-         "growth of the daily range with clearness (12.5 K)",
-         [](MonthStatistics& m, double v) { m.range_k_slope = v; });
+  read_sky(section, place);
+  read_temperatures(section, place);
   read_errors(section, place);
   section.finish();
   return place;
