@@ -4,7 +4,7 @@
 #include "cli/output/standard_output.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
-#include "engine/budget.hpp"
+#include "engine/study/budget.hpp"
 #include "reports/run_document.hpp"
 #include "reports/text_renderer.hpp"
 

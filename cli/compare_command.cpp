@@ -11,7 +11,7 @@
 #include "cli/progress_line.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "reports/comparison_data.hpp"
 #include "reports/comparison_document.hpp"
 #include "reports/json_renderer.hpp"

@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <string>
 
-#include "engine/progress.hpp"
+#include "engine/study/progress.hpp"
 
 namespace dullspell {
 

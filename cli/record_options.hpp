@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "cli/command_line.hpp"
-#include "engine/hindcast.hpp"
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
+#include "engine/study/hindcast.hpp"
 #include "weather/weather_record.hpp"
 
 namespace dullspell {

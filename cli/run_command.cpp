@@ -8,7 +8,7 @@
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
-#include "engine/study.hpp"
+#include "engine/study/study.hpp"
 #include "reports/json_renderer.hpp"
 #include "reports/page_renderer.hpp"
 #include "reports/run_document.hpp"

@@ -9,7 +9,7 @@
 #include "cli/option_values.hpp"
 #include "cli/output/files_in_use.hpp"
 #include "cli/progress_line.hpp"
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
 

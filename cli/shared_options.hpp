@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "cli/command_line.hpp"
-#include "engine/plan.hpp"
-#include "engine/study.hpp"
+#include "engine/plan/plan.hpp"
+#include "engine/study/study.hpp"
 #include "reports/number_text.hpp"
 
 namespace dullspell {

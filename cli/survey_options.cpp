@@ -3,7 +3,7 @@
 #include "cli/known_places.hpp"
 #include "cli/option_values.hpp"
 #include "cli/output/files_in_use.hpp"
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "weather/input/toml_section.hpp"
 
 namespace dullspell {

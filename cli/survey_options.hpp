@@ -4,7 +4,7 @@
 
 #include "cli/output/output_file.hpp"
 #include "cli/shared_options.hpp"
-#include "engine/stay_outcomes.hpp"
+#include "engine/study/stay_outcomes.hpp"
 
 namespace dullspell {
 

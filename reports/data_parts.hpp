@@ -2,8 +2,8 @@
 
 #include <optional>
 
-#include "engine/study.hpp"
-#include "engine/year_shares.hpp"
+#include "engine/statistics/year_shares.hpp"
+#include "engine/study/study.hpp"
 #include "reports/data.hpp"
 
 namespace dullspell {

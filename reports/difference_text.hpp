@@ -2,7 +2,7 @@
 
 #include <string>
 
-#include "engine/paired_difference.hpp"
+#include "engine/statistics/paired_difference.hpp"
 #include "reports/data.hpp"
 
 namespace dullspell {

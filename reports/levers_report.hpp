@@ -3,8 +3,8 @@
 #include <cstddef>
 #include <limits>
 
-#include "engine/budget.hpp"
 #include "engine/decisions/levers.hpp"
+#include "engine/study/budget.hpp"
 #include "reports/number_text.hpp"
 
 namespace dullspell {

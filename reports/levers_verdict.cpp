@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "engine/guarding_load.hpp"
+#include "engine/plan/guarding_load.hpp"
 #include "reports/cautions.hpp"
 #include "reports/difference_text.hpp"
 #include "reports/levers_tables.hpp"

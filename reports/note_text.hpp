@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
 
 namespace dullspell {
 

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "engine/interval.hpp"
+#include "engine/statistics/interval.hpp"
 #include "weather/input/utf8.hpp"
 
 namespace dullspell {

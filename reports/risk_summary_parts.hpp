@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "engine/decisions/risk_summary.hpp"
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
 #include "reports/csv_writer.hpp"
 #include "reports/data.hpp"
 #include "reports/run_tables.hpp"

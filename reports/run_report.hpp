@@ -1,11 +1,11 @@
 #pragma once
 
-#include "engine/budget.hpp"
 #include "engine/decisions/guess_doubt.hpp"
-#include "engine/hindcast.hpp"
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
 #include "engine/stay/prepared_plan.hpp"
-#include "engine/study.hpp"
+#include "engine/study/budget.hpp"
+#include "engine/study/hindcast.hpp"
+#include "engine/study/study.hpp"
 #include "reports/number_text.hpp"
 #include "weather/weather_record.hpp"
 

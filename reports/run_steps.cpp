@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "engine/guarding_load.hpp"
+#include "engine/plan/guarding_load.hpp"
 #include "reports/plan_summary.hpp"
 #include "reports/verdict.hpp"
 

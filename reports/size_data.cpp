@@ -2,7 +2,7 @@
 
 #include <ostream>
 
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "reports/csv_writer.hpp"
 #include "reports/data_parts.hpp"
 #include "reports/plan_data.hpp"

@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "reports/run_tables.hpp"
 
 namespace dullspell {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "engine/parallel.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
+#include "engine/study/parallel.hpp"
 
 namespace dullspell {
 

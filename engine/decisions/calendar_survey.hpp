@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "engine/decisions/risk_summary.hpp"
-#include "engine/plan.hpp"
-#include "engine/progress.hpp"
+#include "engine/plan/plan.hpp"
+#include "engine/study/progress.hpp"
 
 namespace dullspell {
 

@@ -2,7 +2,7 @@
 
 #include <cstdint>
 
-#include "engine/climate_interval.hpp"
+#include "engine/study/climate_interval.hpp"
 
 namespace dullspell {
 

@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "engine/stay/prepared_plan.hpp"
-#include "engine/study.hpp"
+#include "engine/study/study.hpp"
 
 namespace dullspell {
 

@@ -6,11 +6,11 @@
 
 #include <Eigen/Dense>
 
-#include "engine/latin_hypercube.hpp"
-#include "engine/parallel.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
+#include "engine/statistics/latin_hypercube.hpp"
 #include "engine/stay/prepared_plan.hpp"
-#include "engine/stay_outcomes.hpp"
+#include "engine/study/parallel.hpp"
+#include "engine/study/stay_outcomes.hpp"
 
 namespace dullspell {
 namespace {

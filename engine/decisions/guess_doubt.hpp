@@ -7,10 +7,10 @@
 #include <string>
 #include <vector>
 
-#include "engine/interval.hpp"
 #include "engine/kernel/instruction_set.hpp"
-#include "engine/plan.hpp"
-#include "engine/progress.hpp"
+#include "engine/plan/plan.hpp"
+#include "engine/statistics/interval.hpp"
+#include "engine/study/progress.hpp"
 
 namespace dullspell {
 

@@ -1,9 +1,9 @@
 #include "engine/decisions/kit_options.hpp"
 
-#include "engine/climate_interval.hpp"
 #include "engine/decisions/size_search.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "engine/stay/sky.hpp"
+#include "engine/study/climate_interval.hpp"
 
 namespace dullspell {
 std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& question,

@@ -7,11 +7,11 @@
 #include <memory>
 #include <mutex>
 
-#include "engine/climate_interval.hpp"
 #include "engine/decisions/size_search.hpp"
-#include "engine/parallel.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "engine/stay/sky.hpp"
+#include "engine/study/climate_interval.hpp"
+#include "engine/study/parallel.hpp"
 
 namespace dullspell {
 namespace {

@@ -3,12 +3,12 @@
 #include <optional>
 #include <vector>
 
-#include "engine/budget.hpp"
-#include "engine/interval.hpp"
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
+#include "engine/statistics/interval.hpp"
 #include "engine/stay/prepared_plan.hpp"
-#include "engine/progress.hpp"
-#include "engine/stay_outcomes.hpp"
+#include "engine/study/budget.hpp"
+#include "engine/study/progress.hpp"
+#include "engine/study/stay_outcomes.hpp"
 
 namespace dullspell {
 

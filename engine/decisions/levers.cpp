@@ -7,11 +7,11 @@
 
 #include <fmt/format.h>
 
-#include "engine/climate_interval.hpp"
 #include "engine/decisions/flat_by_climate.hpp"
-#include "engine/guarding_load.hpp"
-#include "engine/parallel.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/guarding_load.hpp"
+#include "engine/plan/plan_edit.hpp"
+#include "engine/study/climate_interval.hpp"
+#include "engine/study/parallel.hpp"
 #include "weather/solar_day.hpp"
 
 namespace dullspell {

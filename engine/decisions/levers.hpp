@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
-#include "engine/paired_difference.hpp"
-#include "engine/stay_outcomes.hpp"
-#include "engine/study.hpp"
+#include "engine/statistics/paired_difference.hpp"
+#include "engine/study/stay_outcomes.hpp"
+#include "engine/study/study.hpp"
 
 namespace dullspell {
 

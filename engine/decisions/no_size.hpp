@@ -2,8 +2,8 @@
 
 #include <vector>
 
-#include "engine/budget.hpp"
 #include "engine/decisions/least_size.hpp"
+#include "engine/study/budget.hpp"
 
 namespace dullspell {
 

@@ -6,10 +6,10 @@
 
 #include <fmt/format.h>
 
-#include "engine/budget.hpp"
-#include "engine/parallel.hpp"
-#include "engine/plan_edit.hpp"
-#include "engine/plan_rules.hpp"
+#include "engine/plan/plan_edit.hpp"
+#include "engine/plan/plan_rules.hpp"
+#include "engine/study/budget.hpp"
+#include "engine/study/parallel.hpp"
 #include "weather/input/input_error.hpp"
 
 namespace dullspell {

@@ -6,7 +6,7 @@
 
 #include "engine/decisions/calendar_survey.hpp"
 #include "engine/decisions/risk_summary.hpp"
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
 #include "weather/place_catalogue.hpp"
 
 namespace dullspell {

@@ -7,8 +7,8 @@
 
 #include <fmt/format.h>
 
-#include "engine/climate_interval.hpp"
 #include "engine/decisions/flat_by_climate.hpp"
+#include "engine/study/climate_interval.hpp"
 
 namespace dullspell {
 

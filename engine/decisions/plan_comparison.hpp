@@ -4,10 +4,10 @@
 #include <optional>
 #include <vector>
 
-#include "engine/budget.hpp"
-#include "engine/paired_difference.hpp"
-#include "engine/stay_outcomes.hpp"
-#include "engine/study.hpp"
+#include "engine/statistics/paired_difference.hpp"
+#include "engine/study/budget.hpp"
+#include "engine/study/stay_outcomes.hpp"
+#include "engine/study/study.hpp"
 
 namespace dullspell {
 

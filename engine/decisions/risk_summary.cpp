@@ -1,7 +1,7 @@
 #include "engine/decisions/risk_summary.hpp"
 
-#include "engine/climate_interval.hpp"
-#include "engine/tally.hpp"
+#include "engine/study/climate_interval.hpp"
+#include "engine/study/tally.hpp"
 
 namespace dullspell {
 RiskSummary risk_summary(const PreparedPlan& plan, const OutcomeOptions& options) {

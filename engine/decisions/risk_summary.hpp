@@ -2,9 +2,9 @@
 
 #include <optional>
 
-#include "engine/interval.hpp"
+#include "engine/statistics/interval.hpp"
 #include "engine/stay/prepared_plan.hpp"
-#include "engine/stay_outcomes.hpp"
+#include "engine/study/stay_outcomes.hpp"
 
 namespace dullspell {
 

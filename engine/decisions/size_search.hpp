@@ -6,7 +6,7 @@
 #include <optional>
 #include <vector>
 
-#include "engine/interval.hpp"
+#include "engine/statistics/interval.hpp"
 
 namespace dullspell {
 

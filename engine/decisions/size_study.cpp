@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "engine/decisions/size_search.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "engine/stay/sky.hpp"
 
 namespace dullspell {

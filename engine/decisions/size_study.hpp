@@ -3,10 +3,10 @@
 #include <optional>
 #include <vector>
 
-#include "engine/budget.hpp"
 #include "engine/decisions/kit_options.hpp"
 #include "engine/decisions/least_size.hpp"
 #include "engine/decisions/no_size.hpp"
+#include "engine/study/budget.hpp"
 
 namespace dullspell {
 

@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "engine/kit/inverter.hpp"
-#include "engine/plan_note.hpp"
+#include "engine/plan/plan_note.hpp"
 #include "weather/input/toml_section.hpp"
 
 namespace dullspell {

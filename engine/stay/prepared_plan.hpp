@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "engine/hour/hour_tables.hpp"
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
 #include "engine/stay/load_tables.hpp"
 #include "engine/stay/stay_climate.hpp"
 #include "engine/stay/stay_weather.hpp"
@@ -25,8 +25,9 @@ struct Segment : SegmentClimate {
 /// Everything that a stay needs, immutable and shared by all threads. Physics ends here: what
 /// follows is arithmetic on these tables.
 struct PreparedPlan {
-  Indexed<DayIndex, Date> dates;  ///< from arrival, or now, to the last that has an hour of the stay
-  int first_day = 0;        ///< of the plan, days since arrival: that of dates[0]
+  Indexed<DayIndex, Date>
+      dates;          ///< from arrival, or now, to the last that has an hour of the stay
+  int first_day = 0;  ///< of the plan, days since arrival: that of dates[0]
   std::vector<HourSlot> hours;
   Indexed<SegmentIndex, Segment> segments;
   DaySequence sequence{{}};

@@ -3,7 +3,7 @@
 #include <cstddef>
 #include <vector>
 
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
 
 namespace dullspell {
 
@@ -26,7 +26,7 @@ struct CalendarHour {
 /// Which camp and hour follows which, from now on if the stay is under way. Camps change at the
 /// hour of leaving, and the drive into a camp comes first there.
 struct StayCalendar {
-  int first_day = 0;        ///< days since arrival of dates[0]
+  int first_day = 0;              ///< days since arrival of dates[0]
   Indexed<DayIndex, Date> dates;  ///< to the last that has an hour of the stay
   Indexed<SegmentIndex, CampDay> camp_days;
   std::vector<CalendarHour> hours;

@@ -7,9 +7,9 @@
 #include <benchmark/benchmark.h>
 #include <fmt/format.h>
 
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "engine/stay/expected_stay.hpp"
-#include "engine/study.hpp"
+#include "engine/study/study.hpp"
 #include "tests/bench/floor.hpp"
 #include "tests/bench/kernel_study.hpp"
 #include "weather/random_stream.hpp"

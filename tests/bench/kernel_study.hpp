@@ -6,7 +6,7 @@
 #include "engine/kernel/instruction_set.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"
-#include "engine/tally.hpp"
+#include "engine/study/tally.hpp"
 
 namespace dullspell::bench {
 

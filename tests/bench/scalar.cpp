@@ -9,11 +9,11 @@
 
 #include <benchmark/benchmark.h>
 
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"
 #include "engine/stay/stay.hpp"
-#include "engine/tally.hpp"
+#include "engine/study/tally.hpp"
 #include "weather/temperature.hpp"
 
 namespace dullspell::bench {

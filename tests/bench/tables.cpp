@@ -6,7 +6,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "tests/bench/kernel_study.hpp"
 
 namespace dullspell::bench {

@@ -10,10 +10,10 @@
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/uniform_int_distribution.hpp>
 
-#include "engine/climate_interval.hpp"
-#include "engine/hindcast.hpp"
-#include "engine/parallel.hpp"
-#include "engine/study.hpp"
+#include "engine/study/climate_interval.hpp"
+#include "engine/study/hindcast.hpp"
+#include "engine/study/parallel.hpp"
+#include "engine/study/study.hpp"
 #include "weather/place_fit.hpp"
 #include "weather/temperature.hpp"
 

@@ -5,7 +5,7 @@
 #include <numeric>
 #include <set>
 
-#include "engine/parallel.hpp"
+#include "engine/study/parallel.hpp"
 #include "weather/day_sequence.hpp"
 #include "weather/past_weather.hpp"
 #include "weather/place_fit.hpp"

@@ -1,6 +1,6 @@
 #include "tests/calibration/kits.hpp"
 
-#include "engine/budget.hpp"
+#include "engine/study/budget.hpp"
 
 namespace dullspell::calibration {
 namespace {

@@ -2,7 +2,7 @@
 
 #include <array>
 
-#include "engine/plan.hpp"
+#include "engine/plan/plan.hpp"
 #include "engine/stay/prepared_plan.hpp"
 
 namespace dullspell::calibration {

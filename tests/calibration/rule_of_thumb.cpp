@@ -8,11 +8,11 @@
 
 #include <fmt/format.h>
 
-#include "engine/budget.hpp"
-#include "engine/climate_interval.hpp"
 #include "engine/decisions/least_size.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "engine/stay/sky.hpp"
+#include "engine/study/budget.hpp"
+#include "engine/study/climate_interval.hpp"
 #include "tests/calibration/handbook_rule.hpp"
 #include "weather/place_catalogue.hpp"
 

@@ -5,8 +5,8 @@
 #include <numeric>
 #include <stdexcept>
 
-#include "engine/parallel.hpp"
 #include "engine/stay/stay.hpp"
+#include "engine/study/parallel.hpp"
 #include "weather/hourly_shape.hpp"
 
 namespace dullspell::calibration {

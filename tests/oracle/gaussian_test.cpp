@@ -5,7 +5,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/study.hpp"
+#include "engine/study/study.hpp"
 #include "tests/support/engine_oracle.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/reference_table.hpp"

@@ -4,8 +4,8 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/hindcast.hpp"
-#include "engine/study.hpp"
+#include "engine/study/hindcast.hpp"
+#include "engine/study/study.hpp"
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_oracle.hpp"
 #include "tests/support/engine_plan.hpp"

@@ -1,6 +1,6 @@
 #include <catch2/catch.hpp>
 
-#include "engine/interval.hpp"
+#include "engine/statistics/interval.hpp"
 #include "tests/support/reference_table.hpp"
 
 using namespace dullspell;

@@ -4,7 +4,7 @@
 #include <utility>
 #include <vector>
 
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "engine/stay/expected_stay.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"

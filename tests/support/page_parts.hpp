@@ -8,7 +8,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "engine/interval.hpp"
+#include "engine/statistics/interval.hpp"
 #include "reports/number_text.hpp"
 #include "tests/support/run_program.hpp"
 

@@ -5,7 +5,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "reports/number_text.hpp"
 
 using namespace dullspell;

@@ -5,7 +5,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "reports/hindcast_tables.hpp"
 #include "reports/hindcast_verdict.hpp"
 #include "reports/json_renderer.hpp"

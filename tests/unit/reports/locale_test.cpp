@@ -5,7 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/decisions/calendar_survey.hpp"
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 #include "reports/calendar_data.hpp"
 #include "reports/json_renderer.hpp"
 #include "reports/page_renderer.hpp"

@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/plan_file.hpp"
+#include "engine/plan/plan_file.hpp"
 
 using namespace dullspell;
 using Catch::Matchers::Contains;

@@ -6,8 +6,8 @@
 #include <fmt/format.h>
 
 #include "engine/decisions/calendar_survey.hpp"
-#include "engine/plan_file.hpp"
-#include "engine/study.hpp"
+#include "engine/plan/plan_file.hpp"
+#include "engine/study/study.hpp"
 
 using namespace dullspell;
 

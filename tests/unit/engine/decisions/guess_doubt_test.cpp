@@ -4,8 +4,8 @@
 #include <catch2/catch.hpp>
 
 #include "engine/decisions/guess_doubt.hpp"
-#include "engine/latin_hypercube.hpp"
-#include "engine/stay_outcomes.hpp"
+#include "engine/statistics/latin_hypercube.hpp"
+#include "engine/study/stay_outcomes.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 

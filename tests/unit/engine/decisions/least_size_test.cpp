@@ -4,11 +4,11 @@
 
 #include <catch2/catch.hpp>
 
-#include "engine/climate_interval.hpp"
 #include "engine/decisions/least_size.hpp"
 #include "engine/decisions/size_search.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "engine/stay/sky.hpp"
+#include "engine/study/climate_interval.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 

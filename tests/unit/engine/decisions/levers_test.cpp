@@ -5,7 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/decisions/levers.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 

@@ -4,10 +4,10 @@
 
 #include <fmt/format.h>
 
-#include "engine/budget.hpp"
 #include "engine/decisions/place_survey.hpp"
-#include "engine/plan_edit.hpp"
-#include "engine/study.hpp"
+#include "engine/plan/plan_edit.hpp"
+#include "engine/study/budget.hpp"
+#include "engine/study/study.hpp"
 #include "tests/support/engine_plan.hpp"
 
 using namespace dullspell;

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/decisions/plan_comparison.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 

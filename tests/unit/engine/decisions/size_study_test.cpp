@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/decisions/size_study.hpp"
-#include "engine/plan_edit.hpp"
+#include "engine/plan/plan_edit.hpp"
 #include "tests/support/engine_plan.hpp"
 
 using namespace dullspell;

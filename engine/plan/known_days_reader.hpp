@@ -1,0 +1,11 @@
+#pragma once
+
+#include "engine/plan/plan.hpp"
+#include "weather/input/toml_section.hpp"
+
+namespace dullspell {
+
+/// The tables [[forecast]] and the key `yesterday` of a plan whose dates are read.
+void read_known_days(TomlSection& root, Plan& plan);
+
+}  // namespace dullspell

@@ -1,0 +1,120 @@
+#include "engine/plan/plan_rules.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace dullspell {
+namespace {
+
+void check_length(const Plan& plan, const TomlSection& root) {
+  constexpr int kLongest = 366;
+  if (plan.nights() > kLongest) {
+    root.fail("camp", fmt::format("add up to {} nights", plan.nights()),
+              fmt::format("up to {} nights", kLongest));
+  }
+}
+
+void check_alternating_current(Plan& plan, const TomlSection& root) {
+  const auto needs_inverter = [](LoadSide side) { return side != LoadSide::dc; };
+  std::string first;
+  for (const auto& load : plan.loads) {
+    if (first.empty() && needs_inverter(load.side)) first = load.name;
+  }
+  if (first.empty() && plan.fridge && needs_inverter(plan.fridge->side)) first = "fridge";
+  if (!plan.inverter) {
+    if (!first.empty()) {
+      root.fail("inverter", fmt::format("is missing, but \"{}\" is on the ac side", first),
+                "a table [inverter] with rated_w", "Or give that load side = \"dc\".");
+    }
+    return;
+  }
+  for (const auto& load : plan.loads) {
+    if (!needs_inverter(load.side)) continue;
+    for (int h = 0; h < 24; ++h) {
+      if (shared_share_of_hour(load.between, plan.inverter->on, h) <
+          share_of_hour(load.between, h) - 1e-9) {
+        plan.notes.push_back(plan_note::LoadBesideInverterHours{load.name});
+        break;
+      }
+    }
+  }
+  const auto rated = plan.inverter->rated_w;
+  for (const auto& load : plan.loads) {
+    if (needs_inverter(load.side) && load.watts > rated) {
+      plan.notes.push_back(plan_note::LoadAboveInverter{load.name, load.watts, rated});
+    }
+  }
+}
+
+void check_temperatures(Plan& plan, const TomlSection& root) {
+  for (std::size_t i = 0; i < plan.camps.size(); ++i) {
+    if (plan.camps[i].place.has_temperatures()) continue;
+    if (const auto needed_by = temperatures_needed_by(plan)) {
+      root.fail("camp",
+                fmt::format("{} is at a place without temperatures, but the {} depends on them",
+                            i + 1, *needed_by),
+                "temp_mean_c with twelve monthly means",
+                "Write temp_mean_c = [12 monthly means in C, January first] in that [[camp]].");
+    }
+    plan.notes.push_back(plan_note::NoTemperatures{i});
+  }
+}
+
+void check_sources(Plan& plan, const TomlSection& root) {
+  const bool any_hookup =
+      std::any_of(plan.camps.begin(), plan.camps.end(), [](const auto& c) { return c.hookup; });
+  if (any_hookup && plan.hookup_charger_w <= 0.0) {
+    root.fail("hookup", "is missing, but a camp has hookup = true",
+              "a table [hookup] with charger_w", "Write the watts that the mains charger gives.");
+  }
+  if (plan.camps.front().drive_in_h > 0.0) {
+    plan.notes.push_back(plan_note::DriveBeforeArrival{});
+  }
+  const bool drives = std::any_of(plan.camps.begin() + 1, plan.camps.end(),
+                                  [](const auto& c) { return c.drive_in_h > 0.0; });
+  if (plan.vehicle_charge_w > 0.0 && !drives) {
+    plan.notes.push_back(plan_note::VehicleNeverDriven{});
+  }
+  if (plan.panels.empty() && !plan.controllers.empty()) {
+    plan.notes.push_back(plan_note::ControllersWithoutPanels{});
+  }
+  if (plan.loads.empty() && !plan.furnace && !plan.fridge) {
+    root.fail("load", "is missing", "at least one [[load]], a [furnace] or a [fridge]",
+              "Without loads a battery never runs flat. List standby loads first: they run day "
+              "and night.");
+  }
+}
+
+void note_peaks(Plan& plan) {
+  double largest_w = 0.0;
+  for (int h = 0; h < 24; ++h) {
+    double sum_w = 0.0;
+    for (const auto& load : plan.loads) {
+      if (share_of_hour(load.between, h) > 0.0) sum_w += load.watts;
+    }
+    largest_w = std::max(largest_w, sum_w);
+  }
+  if (largest_w > plan.battery.discharge_limit_w) {
+    plan.notes.push_back(plan_note::LoadsAboveBattery{largest_w, plan.battery.discharge_limit_w});
+  }
+}
+
+}  // namespace
+
+std::optional<std::string> temperatures_needed_by(const Plan& plan) {
+  if (plan.furnace) return "furnace";
+  if (plan.fridge) return "fridge";
+  if (plan.battery.where == BatteryWhere::outside) return "battery outside";
+  return std::nullopt;
+}
+
+void check_plan(Plan& plan, const TomlSection& root) {
+  check_length(plan, root);
+  check_sources(plan, root);
+  check_alternating_current(plan, root);
+  check_temperatures(plan, root);
+  note_peaks(plan);
+}
+
+}  // namespace dullspell

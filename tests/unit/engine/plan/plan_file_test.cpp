@@ -1,0 +1,830 @@
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <catch2/catch.hpp>
+
+#include "engine/plan/plan_file.hpp"
+#include "tests/support/engine_plan.hpp"
+#include "tests/support/input_text.hpp"
+
+using namespace dullspell;
+using Catch::Matchers::Contains;
+using Catch::Matchers::Equals;
+
+namespace {
+
+const std::string kTop = "arrive = 2027-05-21T15:00:00\n";
+const std::string kCamp = "[[camp]]\nplace = \"bishop-ca\"\nnights = 2\n";
+const std::string kBattery = "[battery]\ncapacity_wh = 1000\n";
+const std::string kInverter = "[inverter]\nrated_w = 500\n";
+const std::string kLoad = "[[load]]\nname = \"lamp\"\nwatts = 5\n";
+const std::string kFurnace =
+    "[furnace]\nblower_w = 40\noutput_w = 5000\nheat_loss_w_per_k = 100\n"
+    "hold_c = [{ from = \"22:00\", to = \"07:00\", c = 14 }]\n";
+const std::string kGenerator =
+    "[generator]\nrated_w = 1000\ncharger_w = 400\nallowed = [[\"08:00\", \"10:00\"]]\n";
+
+/// The least plan, with more keys in its parts.
+struct Text {
+  std::string top{}, camp{}, battery{}, load{}, tables{};
+
+  std::string whole() const {
+    return kTop + top + kCamp + camp + kBattery + battery + tables + kLoad + load;
+  }
+};
+
+Plan with(const Text& text) {
+  return plan_of(text.whole());
+}
+
+std::string error_of(const std::string& text) {
+  return message_of([&] { plan_of(text); });
+}
+
+}  // namespace
+
+TEST_CASE("the least plan is a place, a battery and a load; the rest has defaults") {
+  const Plan plan = with({});
+  CHECK(plan.file == "plan.toml");
+  CHECK(plan.title.empty());
+  CHECK(iso_date(plan.arrive) == "2027-05-21");
+  CHECK(plan.arrive_hour == 15);
+  CHECK(plan.leave_hour == 11);
+  CHECK(plan.accept_risk == 0.10);
+  CHECK_FALSE(plan.summer_time);
+  CHECK(plan.clock_offset_h == -8.0);
+  CHECK(plan.nights() == 2);
+  CHECK(plan.notes.empty());
+
+  REQUIRE(plan.camps.size() == 1);
+  CHECK(plan.camps[0].place.id == "bishop-ca");
+  CHECK(plan.camps[0].distance_km == 0.0);
+  CHECK(plan.camps[0].canopy == 0.0);
+  CHECK(plan.camps[0].skyline.empty());
+  CHECK(plan.camps[0].drive_in_h == 0.0);
+  CHECK_FALSE(plan.camps[0].hookup);
+  CHECK_FALSE(plan.camps[0].elevation_m);
+
+  const Battery& b = plan.battery;
+  CHECK(b.chemistry == "lfp");
+  CHECK(b.capacity_wh == 1000.0);
+  CHECK(b.health == 1.0);
+  CHECK(b.usable_share == 1.0);
+  CHECK(b.start_charge == 1.0);
+  CHECK(b.charge_efficiency == 0.98);
+  CHECK(b.discharge_efficiency == 0.98);
+  CHECK(b.charge_limit_w == 500.0);
+  CHECK(b.discharge_limit_w == 1000.0);
+  CHECK(b.taper_from == 0.95);
+  CHECK(b.taper_to_c_rate == 0.10);
+  CHECK(b.charge_min_c == 0.0);
+  CHECK(b.self_discharge_per_month == 0.02);
+  CHECK(b.where == BatteryWhere::inside);
+
+  CHECK_FALSE(plan.inverter);
+  CHECK(plan.panels.empty());
+  CHECK(plan.controllers.empty());
+  CHECK_FALSE(plan.furnace);
+  CHECK_FALSE(plan.fridge);
+  CHECK_FALSE(plan.generator);
+  CHECK(plan.hookup_charger_w == 0.0);
+  CHECK(plan.vehicle_charge_w == 0.0);
+
+  REQUIRE(plan.loads.size() == 1);
+  CHECK(plan.loads[0].side == LoadSide::dc);
+  CHECK(plan.loads[0].watts == 5.0);
+  CHECK(plan.loads[0].hours_per_day == 24.0);
+  CHECK_FALSE(plan.loads[0].hours_stated);
+  CHECK(plan.loads[0].varies == 0.0);
+  CHECK(plan.loads[0].dull_day_factor == 1.0);
+  CHECK_FALSE(plan.loads[0].optional_below);
+}
+
+TEST_CASE("every key of the stay and its camps is read") {
+  const Plan plan = plan_of(R"(
+title = "A trip"
+arrive = 2027-05-21T09:00:00
+leave = "10:00"
+accept_risk = 0.25
+summer_time = true
+[[camp]]
+place = { latitude = 37.5, longitude = -118.6 }
+nights = 3
+canopy = 0.4
+drive_in_h = 1.5
+hookup = true
+elevation_m = 2100
+skyline = [{ from_deg = 300, to_deg = 400, height_deg = 20, lets_through = 0.1 }]
+[[camp]]
+place = "phoenix-az"
+nights = 1
+[hookup]
+charger_w = 350
+[vehicle]
+charge_w = 240
+[battery]
+chemistry = "nmc"
+capacity_ah = 100
+nominal_v = 12.8
+health = 0.9
+usable_share = 0.8
+start_charge = 0.7
+charge_efficiency = 0.95
+discharge_efficiency = 0.94
+charge_limit_c = 0.25
+discharge_limit_w = 700
+taper_from = 0.8
+taper_to_c = 0.05
+charge_min_c = -5
+self_discharge_per_month = 0.03
+where = "outside"
+[[load]]
+name = "lamp"
+amps = 2
+hours_per_day = 3
+between = [["18:00", "22:00"], ["06:00", "07:30"]]
+away = ["19:00", "20:00"]
+varies = 0.3
+dull_day_factor = 1.4
+optional_below = 0.2
+)");
+  CHECK(plan.title == "A trip");
+  CHECK(plan.arrive_hour == 9);
+  CHECK(plan.leave_hour == 10);
+  CHECK(plan.accept_risk == 0.25);
+  CHECK(plan.clock_offset_h == -7.0);
+  CHECK(plan.nights() == 4);
+  const Camp& camp = plan.camps.at(0);
+  CHECK(camp.place.id == "bishop-ca");
+  CHECK(camp.where.latitude_deg == 37.5);
+  CHECK(camp.distance_km == Approx(27.0).margin(5.0));
+  CHECK(camp.nights == 3);
+  CHECK(camp.canopy == 0.4);
+  CHECK(camp.drive_in_h == 1.5);
+  CHECK(camp.hookup);
+  CHECK(camp.elevation_m == 2100.0);
+  REQUIRE(camp.skyline.size() == 1);
+  CHECK(camp.skyline[0].from_deg == 300.0);
+  CHECK(camp.skyline[0].to_deg == 400.0);
+  CHECK(camp.skyline[0].height_deg == 20.0);
+  CHECK(camp.skyline[0].lets_through == 0.1);
+  CHECK(plan.camps.at(1).place.id == "phoenix-az");
+  CHECK(plan.hookup_charger_w == 350.0);
+  CHECK(plan.vehicle_charge_w == 240.0);
+
+  const Battery& b = plan.battery;
+  CHECK(b.chemistry == "nmc");
+  CHECK(b.capacity_wh == Approx(1280.0));
+  CHECK(b.usable_wh() == Approx(1280.0 * 0.9 * 0.8));
+  CHECK(b.start_charge == 0.7);
+  CHECK(b.charge_efficiency == 0.95);
+  CHECK(b.discharge_efficiency == 0.94);
+  CHECK(b.charge_limit_w == Approx(0.25 * 1280.0 * 0.9));
+  CHECK(b.discharge_limit_w == 700.0);
+  CHECK(b.taper_from == 0.8);
+  CHECK(b.taper_to_c_rate == 0.05);
+  CHECK(b.charge_min_c == -5.0);
+  CHECK(b.self_discharge_per_month == 0.03);
+  CHECK(b.where == BatteryWhere::outside);
+
+  const Load& load = plan.loads.at(0);
+  CHECK(load.watts == Approx(25.6));
+  CHECK(load.hours_per_day == 3.0);
+  CHECK(load.hours_stated);
+  int minutes = 0;
+  for (const ClockWindow& w : load.between) minutes += w.length_min();
+  CHECK(minutes == 90 + 240 - 60);
+  CHECK(load.varies == 0.3);
+  CHECK(load.dull_day_factor == 1.4);
+  CHECK(load.optional_below == 0.2);
+}
+
+TEST_CASE("every key of the kit is read") {
+  const Plan plan = with({.tables = R"(
+[inverter]
+rated_w = 800
+standby_w = 9
+efficiency_at = [[0.2, 0.88]]
+on = [["07:00", "23:00"]]
+[converter]
+efficiency = 0.9
+standby_w = 2
+[[controller]]
+name = "roof"
+limit_w = 300
+[[panels]]
+name = "left"
+rated_w = 200
+controller = "roof"
+[[panels]]
+rated_w = 100
+mount = { tilt_deg = 30, azimuth_deg = 150 }
+losses = 0.2
+dull_light = "poor"
+controller_limit_w = 90
+[[panels]]
+rated_w = 50
+mount = { aimed_at = ["14:00", "09:30"] }
+[furnace]
+blower_w = 40
+output_w = 4000
+heat_loss_w_per_k = 110
+gains_w = 80
+other_heat_c = 12
+hold_c = [{ from = "22:00", to = "07:00", c = 14 }, { from = "18:00", to = "22:00", c = 0 }]
+[fridge]
+running_w = 45
+duty_at = [[10, 0.1], [30, 0.4]]
+side = "ac"
+[generator]
+rated_w = 2000
+charger_w = 600
+charger_efficiency = 0.9
+rule = "below"
+start_below = 0.25
+stop_at = 0.7
+night_margin = 0.5
+min_run_h = 2
+allowed = [["08:00", "10:00"], ["17:30", "20:00"]]
+fuel_l_per_h_idle = 0.3
+fuel_l_per_kwh = 0.4
+tank_l = 4
+)"});
+  REQUIRE(plan.inverter);
+  CHECK(plan.inverter->rated_w == 800.0);
+  CHECK(plan.inverter->standby_w == 9.0);
+  CHECK(plan.inverter->efficiency(160.0) == Approx(0.88));
+  REQUIRE(plan.inverter->on.size() == 1);
+  CHECK(plan.inverter->on[0].from_min == 420);
+  CHECK(plan.converter.efficiency == 0.9);
+  CHECK(plan.converter.standby_w == 2.0);
+
+  REQUIRE(plan.panels.size() == 3);
+  CHECK(plan.panels[0].name == "left");
+  CHECK(plan.controllers.at(plan.panels[0].controller).limit_w == 300.0);
+  CHECK(std::get<PlaneDirection>(plan.panels[0].mount).tilt_deg == 0.0);
+  CHECK(plan.panels[0].losses == 0.10);
+  CHECK(plan.panels[0].dull_light == DullLight::usual);
+  CHECK(plan.panels[1].rated_w == 100.0);
+  CHECK(std::get<PlaneDirection>(plan.panels[1].mount).tilt_deg == 30.0);
+  CHECK(std::get<PlaneDirection>(plan.panels[1].mount).azimuth_deg == 150.0);
+  CHECK(plan.panels[1].losses == 0.2);
+  CHECK(plan.panels[1].dull_light == DullLight::poor);
+  CHECK(plan.controllers.at(plan.panels[1].controller).limit_w == 90.0);
+  CHECK(std::get<AimedMount>(plan.panels[2].mount).at_min == std::vector<int>{570, 840});
+  CHECK(plan.controllers.at(plan.panels[2].controller).limit_w == kNoLimit_w);
+
+  REQUIRE(plan.furnace);
+  CHECK(plan.furnace->blower_w == 40.0);
+  CHECK(plan.furnace->output_w == 4000.0);
+  CHECK(plan.furnace->heat_loss_w_per_k == 110.0);
+  CHECK(plan.furnace->gains_w == 80.0);
+  CHECK(plan.furnace->other_heat_c == 12.0);
+  REQUIRE(plan.furnace->hold.size() == 2);
+  CHECK(plan.furnace->hold[0].set_point_c == 14.0);
+  CHECK(plan.furnace->hold[1].window.from_min == 1080);
+  CHECK(plan.furnace->hold[1].set_point_c == 0.0);
+
+  REQUIRE(plan.fridge);
+  CHECK(plan.fridge->running_w == 45.0);
+  CHECK(plan.fridge->duty_at == std::vector<std::pair<double, double>>{{10, 0.1}, {30, 0.4}});
+  CHECK(plan.fridge->side == LoadSide::ac);
+
+  REQUIRE(plan.generator);
+  const Generator& g = *plan.generator;
+  CHECK(g.rated_w == 2000.0);
+  CHECK(g.charger_w == 600.0);
+  CHECK(g.charger_efficiency == 0.9);
+  CHECK(g.rule == GeneratorRule::below);
+  CHECK(g.start_below == 0.25);
+  CHECK(g.stop_at == 0.7);
+  CHECK(g.night_margin == 0.5);
+  CHECK(g.min_run_h == 2.0);
+  REQUIRE(g.allowed.size() == 2);
+  CHECK(g.allowed[1].from_min == 1050);
+  CHECK(g.fuel_l_per_h_idle == 0.3);
+  CHECK(g.fuel_l_per_kwh == 0.4);
+  CHECK(g.tank_l == 4.0);
+  CHECK(plan.hookup_charger_w == 600.0);  // the generator's charger, as none is stated
+}
+
+TEST_CASE("what is known of the sky and since when a stay is under way is read") {
+  const Plan none = with({});
+  CHECK(none.forecast.empty());
+  CHECK_FALSE(none.yesterday);
+  CHECK_FALSE(none.now);
+  CHECK(none.start().day == 0);
+  CHECK(none.start().hour_of_day == 15);
+
+  const Plan plan = with({.top = "yesterday = \"overcast\"\n",
+                          .tables = "[[forecast]]\nday = 2\nk = 0.55\nk_spread = 0.07\n"
+                                    "[[forecast]]\ndate = 2027-05-21\nsky = \"clear\"\n"
+                                    "[[forecast]]\ndate = 2027-05-23\nk = 0.3\n"});
+  CHECK(std::get<SkyWord>(*plan.yesterday) == SkyWord::overcast);
+  REQUIRE(plan.forecast.size() == 3);  // in order of days
+  CHECK(plan.forecast[0].day == 0);
+  CHECK(std::get<SkyWord>(plan.forecast[0].sky) == SkyWord::clear);
+  CHECK(plan.forecast[1].day == 1);
+  CHECK(std::get<StatedClearness>(plan.forecast[1].sky).k == 0.55);
+  CHECK(std::get<StatedClearness>(plan.forecast[1].sky).k_spread == 0.07);
+  CHECK(plan.forecast[2].day == 2);
+  CHECK(std::get<StatedClearness>(plan.forecast[2].sky).k_spread == 0.10);
+  CHECK(plan.notes.empty());
+
+  const Plan under_way = with({.top = "now = 2027-05-22T09:00:00\nyesterday = 0.6\n",
+                               .battery = "start_charge = 0.55\n",
+                               .tables = "[[forecast]]\nday = 2\nsky = \"mixed\"\n"});
+  CHECK(under_way.start().day == 1);
+  CHECK(under_way.start().hour_of_day == 9);
+  CHECK(std::get<StatedClearness>(*under_way.yesterday).k == 0.6);
+  CHECK(under_way.notes.empty());
+}
+
+TEST_CASE("forecasts and a present that a plan cannot have are refused with a cure") {
+  const std::string day = "[[forecast]]\n";
+  const auto late = [](const std::string& forecast) {
+    return Text{.top = "now = 2027-05-22T09:00:00\n", .tables = forecast};
+  };
+  const std::pair<Text, std::pair<const char*, const char*>> bad[] = {
+      {{.top = "now = 2027-05-21T14:00:00\n"}, {"now is 2027-05-21T14", "Leave it out before"}},
+      {{.top = "now = 2027-05-23T11:00:00\n"}, {"now is 2027-05-23T11", "to before 2027-05-23T11"}},
+      {{.top = "now = 2028-05-23T11:00:00\n"}, {"now is 2028", "the plan's stay"}},
+      {{.top = "now = 2027-05-22T09:30:00\n"}, {"now is 09:30", "a whole hour"}},
+      {{.top = "now = 2027-05-22T09:00:00\n"},
+       {"battery.start_charge is missing, and `now` is given", "display shows at `now`"}},
+      {{.top = "now = 2027-05-22\n"}, {"now is a date", "a local date and time"}},
+      {{.top = "now = \"noon\"\n"}, {"now is the text", "a local date and time"}},
+      {{.top = "yesterday = \"overcats\"\n"}, {"yesterday is \"overcats\"", "overcast"}},
+      {{.top = "yesterday = 1.2\n"}, {"yesterday is 1.2", "0 to 0.85"}},
+      {{.top = "yesterday = nan\n"}, {"yesterday is nan", "0 to 0.85"}},
+      {{.top = "yesterday = true\n"}, {"yesterday is true", "\"clear\", \"mixed\""}},
+      {{.tables = "[forecast]\nday = 1\nk = 0.5\n"},
+       {"forecast is a single table", "[[forecast]]"}},
+      {{.tables = day + "sky = \"clear\"\n"}, {"forecast[1].date is missing", "day = 1"}},
+      {{.tables = day + "day = 1\ndate = 2027-05-21\n"}, {"forecast[1].day is given", "one of"}},
+      {{.tables = day + "day = 0\n"}, {"forecast[1].day is 0", "1 to 3"}},
+      {{.tables = day + "day = 1.5\n"}, {"forecast[1].day is 1.5", "whole number"}},
+      {{.tables = day + "day = 4\n"}, {"forecast[1].day is 4", "Day 1 is the date of arrival"}},
+      {{.tables = day + "date = 2027-05-20\n"}, {"forecast[1].date is 2027-05-20", "of the stay"}},
+      {{.tables = day + "date = 2027-05-24\n"},
+       {"forecast[1].date is 2027-05-24", "2027-05-21 to 2027-05-23"}},
+      {{.tables = day + "date = \"May\"\n"}, {"forecast[1].date is the text", "2027-05-22"}},
+      {late(day + "date = 2027-05-21\nk = 0.5\n"),
+       {"forecast[1].date is 2027-05-21", "past: take it out; `yesterday`"}},
+      {late(day + "day = 1\nk = 0.5\n"), {"forecast[1].day is 1, which is 2027-05-21", "past"}},
+      {{.tables = day + "day = 2\nk = 0.5\n" + day + "date = 2027-05-22\nk = 0.5\n"},
+       {"forecast[2].date is 2027-05-22 a second time", "one [[forecast]] for each date"}},
+      {{.tables = day + "day = 1\n"}, {"forecast[1].sky is missing", "or a number k"}},
+      {{.tables = day + "day = 1\nsky = \"clear\"\nk = 0.5\n"},
+       {"forecast[1].k is given", "one of"}},
+      {{.tables = day + "day = 1\nsky = \"cleer\"\n"},
+       {"forecast[1].sky is \"cleer\"", "\"clear\"?"}},
+      {{.tables = day + "day = 1\nsky = 0.5\n"}, {"forecast[1].sky is 0.5", "text"}},
+      {{.tables = day + "day = 1\nk = 55\n"}, {"forecast[1].k is 55", "0 to 0.85"}},
+      {{.tables = day + "day = 1\nk = nan\n"}, {"forecast[1].k is nan", "0 to 0.85"}},
+      {{.tables = day + "day = 1\nk = \"dull\"\n"}, {"forecast[1].k is the text", "a dull one"}},
+      {{.tables = day + "day = 1\nk = 0.5\nk_spread = -0.1\n"},
+       {"forecast[1].k_spread is", "0 to 0.5"}},
+      {{.tables = day + "day = 1\nk = 0.5\nk_spread = inf\n"},
+       {"forecast[1].k_spread is", "0 to 0.5"}},
+      {{.tables = day + "day = 1\nsky = \"clear\"\nk_spread = 0.1\n"},
+       {"forecast[1].k_spread is given without k", "A word has a spread"}},
+      {{.tables = day + "day = 1\nk = 0.5\nspread = 0.1\n"},
+       {"forecast[1].spread is not a known key", "k_spread"}},
+      {{.top = "yesteday = \"clear\"\n"}, {"yesteday is not a known key", "yesterday"}},
+  };
+  for (const auto& [text, says] : bad) {
+    const std::string whole = text.whole();
+    CAPTURE(whole);
+    const std::string message = error_of(whole);
+    CHECK_THAT(message, Contains(": " + std::string(says.first)));
+    CHECK_THAT(message, Contains(says.second));
+  }
+}
+
+TEST_CASE("the first 14 days that are simulated may be forecast, no later one") {
+  const auto text = [](int day, const std::string& top = "") {
+    return kTop + top + "[[camp]]\nplace = \"bishop-ca\"\nnights = 30\n" + kBattery +
+           "start_charge = 1\n[[forecast]]\nday = " + std::to_string(day) + "\nk = 0.5\n" + kLoad;
+  };
+  CHECK(plan_of(text(14)).forecast[0].day == 13);
+  CHECK_THAT(error_of(text(15)), Contains("forecast[1].day is 15, which is 2027-06-04") &&
+                                     Contains("2027-05-21 to 2027-06-03, the first 14 days") &&
+                                     Contains("to the place's statistics"));
+  const std::string now = "now = 2027-05-31T08:00:00\n";  // day 11
+  CHECK(plan_of(text(24, now)).forecast[0].day == 23);
+  CHECK_THAT(error_of(text(25, now)), Contains("2027-05-31 to 2027-06-13"));
+}
+
+TEST_CASE("settings change a plan before it is checked, and are kept") {
+  const auto read = [](const std::vector<std::string>& settings) {
+    return parse_plan({"plan.toml", Text{}.whole()}, PlaceCatalogue::built_in(), settings);
+  };
+  const Plan plan = read({"now=2027-05-22T09:00:00", "battery.start_charge=0.55",
+                          "camp[1].canopy=0.3", "forecast[1].day=2", "forecast[1].sky=overcast"});
+  CHECK(plan.start().day == 1);
+  CHECK(plan.battery.start_charge == 0.55);
+  CHECK(plan.camps[0].canopy == 0.3);
+  CHECK(plan.forecast.size() == 1);
+  CHECK(plan.settings.size() == 5);
+  CHECK(plan.settings[1] == "battery.start_charge=0.55");
+  CHECK(message_of([&] { read({"battery.start_charge=55"}); }) ==
+        "command line: --set battery.start_charge=55: battery.start_charge is 55; allowed: 0 to 1\n"
+        "  What the box's display shows on arrival, or now, as a share: 0.85. A share: 55 % is "
+        "0.55.\n");
+  CHECK_THAT(message_of([&] { read({"battery.strat_charge=0.5"}); }),
+             Contains("battery.strat_charge is not a known key\n  Did you mean `start_charge`?"));
+}
+
+TEST_CASE("kit that is only named has the usual details") {
+  const Plan plan = with({.tables = kInverter + kGenerator + "[fridge]\nrunning_w = 50\n"});
+  CHECK(plan.inverter->standby_w == 12.0);
+  CHECK(plan.inverter->on.at(0).length_min() == 1440);
+  CHECK(plan.inverter->efficiency(250.0) == Approx(0.90).margin(0.03));
+  CHECK(plan.fridge->duty_at.size() == 3);
+  CHECK(plan.generator->rule == GeneratorRule::night);
+  CHECK(plan.generator->charger_efficiency == 0.88);
+  CHECK(plan.generator->night_margin == 0.25);
+  CHECK(plan.generator->min_run_h == 1.0);
+  CHECK(plan.generator->fuel_l_per_h_idle == Approx(0.11));
+  CHECK(plan.generator->fuel_l_per_kwh == 0.35);
+  CHECK_FALSE(plan.generator->tank_l);
+}
+
+TEST_CASE("notes say what a plan allows but a reader should know") {
+  using namespace plan_note;
+  const auto noted = [](const Text& text, const PlanNote& note) {
+    return with(text).notes == std::vector<PlanNote>{note};
+  };
+  CHECK(noted({.camp = "drive_in_h = 2\n"}, DriveBeforeArrival{}));
+  CHECK(noted({.tables = "[vehicle]\ncharge_w = 100\n"}, VehicleNeverDriven{}));
+  CHECK(noted({.tables = "[[controller]]\nname = \"a\"\nlimit_w = 100\n"},
+              ControllersWithoutPanels{}));
+  CHECK(noted({.battery = "discharge_limit_w = 4\n"}, LoadsAboveBattery{5.0, 4.0}));
+  CHECK(noted({.load = "side = \"ac\"\n", .tables = kInverter + "on = [[\"07:00\", \"22:00\"]]\n"},
+              LoadBesideInverterHours{"lamp"}));
+  const Plan misfit =
+      with({.tables = kInverter + "efficiency_at = [[0.1, 0.95], [0.5, 0.80], [1.0, 0.95]]\n"});
+  REQUIRE(misfit.notes.size() == 3);
+  const auto& at_half = std::get<InverterMisfit>(misfit.notes[1]);
+  CHECK(at_half.load_share == 0.5);
+  CHECK(at_half.stated_efficiency == 0.80);
+  CHECK(at_half.modelled_efficiency > 0.81);
+}
+
+TEST_CASE("numbers of the wrong kind or size are refused at each key") {
+  // Where, key, values that must not pass.
+  const std::vector<std::pair<Text, const char*>> bad{
+      {{.top = "accept_risk = 1.5\n"}, "accept_risk"},
+      {{.top = "accept_risk = nan\n"}, "accept_risk"},
+      {{.top = "summer_time = \"yes\"\n"}, "summer_time"},
+      {{.top = "leave = 11\n"}, "leave"},
+      {{.top = "leave = \"25:00\"\n"}, "leave"},
+      {{.top = "leave = \"11:30\"\n"}, "leave"},
+      {{.top = "title = 3\n"}, "title"},
+      {{.camp = "canopy = 1\n"}, "camp[1].canopy"},
+      {{.camp = "canopy = -0.1\n"}, "camp[1].canopy"},
+      {{.camp = "canopy = inf\n"}, "camp[1].canopy"},
+      {{.camp = "drive_in_h = 13\n"}, "camp[1].drive_in_h"},
+      {{.camp = "hookup = 1\n"}, "camp[1].hookup"},
+      {{.camp = "elevation_m = 9000\n"}, "camp[1].elevation_m"},
+      {{.camp = "skyline = [{ from_deg = 90, to_deg = 80, height_deg = 5 }]\n"},
+       "camp[1].skyline[1].to_deg"},
+      {{.camp = "skyline = [{ from_deg = 90, to_deg = 100, height_deg = 95 }]\n"},
+       "camp[1].skyline[1].height_deg"},
+      {{.battery = "health = 0\n"}, "battery.health"},
+      {{.battery = "health = nan\n"}, "battery.health"},
+      {{.battery = "start_charge = 85\n"}, "battery.start_charge"},
+      {{.battery = "charge_efficiency = 1.1\n"}, "battery.charge_efficiency"},
+      {{.battery = "discharge_efficiency = -inf\n"}, "battery.discharge_efficiency"},
+      {{.battery = "charge_limit_w = 0\n"}, "battery.charge_limit_w"},
+      {{.battery = "discharge_limit_c = \"1C\"\n"}, "battery.discharge_limit_c"},
+      {{.battery = "taper_from = 0.1\n"}, "battery.taper_from"},
+      {{.battery = "charge_min_c = 20\n"}, "battery.charge_min_c"},
+      {{.battery = "self_discharge_per_month = 2\n"}, "battery.self_discharge_per_month"},
+      {{.battery = "capacity_ah = 80\nnominal_v = 12\n"}, "battery.capacity_ah"},
+      {{.battery = "chemistry = \"agm\"\n"}, "battery.chemistry"},
+      {{.battery = "where = \"roof\"\n"}, "battery.where"},
+      {{.tables = "[inverter]\nrated_w = 0\n"}, "inverter.rated_w"},
+      {{.tables = kInverter + "standby_w = -1\n"}, "inverter.standby_w"},
+      {{.tables = kInverter + "efficiency_at = []\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "efficiency_at = [[0.1]]\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "efficiency_at = [[0, 0.9]]\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "efficiency_at = [[50, 93]]\n"}, "inverter.efficiency_at"},
+      {{.tables = kInverter + "on = [\"07:00\", \"23:00\"]\n"}, "inverter.on"},
+      {{.tables = kInverter + "[converter]\nefficiency = 0\n"}, "converter.efficiency"},
+      {{.tables = "[[panels]]\nrated_w = nan\n"}, "panels[1].rated_w"},
+      {{.tables = "[[panels]]\nrated_w = 100\nlosses = 1\n"}, "panels[1].losses"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = \"roof\"\n"}, "panels[1].mount"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = { tilt_deg = 100, azimuth_deg = 0 }\n"},
+       "panels[1].mount.tilt_deg"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = { tilt_deg = 10 }\n"},
+       "panels[1].mount.azimuth_deg"},
+      {{.tables = "[[panels]]\nrated_w = 100\nmount = { aimed_at = [] }\n"},
+       "panels[1].mount.aimed_at"},
+      {{.tables = "[[panels]]\nrated_w = 100\ncontroller = \"roof\"\n"}, "panels[1].controller"},
+      {{.tables = "[[panels]]\nrated_w = 100\ndull_light = \"bad\"\n"}, "panels[1].dull_light"},
+      {{.tables = "[[controller]]\nname = \"a\"\nlimit_w = 9\n[[controller]]\nname = \"a\"\n"
+                  "limit_w = 9\n"},
+       "controller[2].name"},
+      {{.load = "hours_per_day = 25\n"}, "load[1].hours_per_day"},
+      {{.load = "hours_per_day = 3\nbetween = [\"08:00\", \"10:00\"]\n"}, "load[1].hours_per_day"},
+      {{.load = "varies = 0.3\n"}, "load[1].varies"},
+      {{.load = "hours_per_day = 1\nvaries = -0.3\n"}, "load[1].varies"},
+      {{.load = "dull_day_factor = 1.5\n"}, "load[1].dull_day_factor"},
+      {{.load = "optional_below = 30\n"}, "load[1].optional_below"},
+      {{.load = "amps = 1\n"}, "load[1].amps"},
+      {{.load = "side = \"dc\"\nbetween = [\"08:00\", \"08:00\"]\n"}, "load[1].between"},
+      {{.load = "away = [\"00:00\", \"24:00\"]\n"}, "load[1].away"},
+      {{.load = "[[load]]\nname = \"lamp\"\nwatts = 1\n"}, "load[2].name"},
+      {{.load = "[[load]]\nname = \"b\"\nwatts = -1\n"}, "load[2].watts"},
+      {{.load = "[[load]]\nname = \"b\"\n"}, "load[2].watts"},
+      {{.load = "[[load]]\nname = \"b\"\namps = 1\n"}, "load[2].amps"},
+      {{.load = "[[load]]\nname = \"b\"\nwatts = 1\nside = \"ac\"\n"}, "inverter"},
+      {{.tables = kFurnace + "gains_w = -1\n"}, "furnace.gains_w"},
+      {{.tables = "[furnace]\nblower_w = 1\noutput_w = 500\nheat_loss_w_per_k = 9\n"},
+       "furnace.hold_c"},
+      {{.tables = "[furnace]\nblower_w = 1\noutput_w = 500\nheat_loss_w_per_k = 9\nhold_c = [{ "
+                  "from = \"22:00\", to = \"07:00\", c = 14 }, { from = \"06:00\", to = \"08:00\", "
+                  "c = 9 }]\n"},
+       "furnace.hold_c[2].from"},
+      {{.tables = "[fridge]\nrunning_w = 40\nduty_at = [[20, 0.2], [10, 0.1]]\n"},
+       "fridge.duty_at"},
+      {{.tables = "[fridge]\nrunning_w = 40\nduty_at = [[20, 2]]\n"}, "fridge.duty_at"},
+      {{.tables = "[fridge]\nrunning_w = inf\n"}, "fridge.running_w"},
+      {{.tables = "[generator]\nrated_w = 1000\ncharger_w = 400\n"}, "generator.allowed"},
+      {{.tables = kGenerator + "rule = \"always\"\n"}, "generator.rule"},
+      {{.tables = kGenerator + "rule = \"below\"\nstart_below = 0.5\nstop_at = 0.5\n"},
+       "generator.stop_at"},
+      {{.tables = kGenerator + "min_run_h = -1\n"}, "generator.min_run_h"},
+      {{.tables = kGenerator + "tank_l = 0\n"}, "generator.tank_l"},
+      {{.tables = "[vehicle]\ncharge_w = \"a lot\"\n"}, "vehicle.charge_w"},
+      {{.tables = "[hookup]\n"}, "hookup.charger_w"},
+      {{.camp = "hookup = true\n"}, "hookup"},
+  };
+  for (const auto& [text, key] : bad) {
+    const std::string whole = text.whole();
+    CAPTURE(whole);
+    CHECK_THAT(error_of(whole), Contains(": " + std::string(key) + " "));
+  }
+}
+
+TEST_CASE("what a plan cannot do without is asked for") {
+  const std::pair<std::string, const char*> bad[] = {
+      {kCamp + kBattery + kLoad, "plan.toml: arrive is missing"},
+      {kTop + kBattery + kLoad, "plan.toml: camp is missing"},
+      {kTop + kCamp + kLoad, "plan.toml: battery is missing"},
+      {kTop + kCamp + kBattery, "plan.toml: load is missing"},
+      {kTop + "[[camp]]\nnights = 1\n" + kBattery + kLoad, "camp[1].place is missing"},
+      {kTop + "[[camp]]\nplace = \"bishop-ca\"\n" + kBattery + kLoad, "camp[1].nights is missing"},
+      {kTop + kCamp + "[battery]\n" + kLoad, "battery.capacity_wh is missing"},
+      {kTop + kCamp + "[battery]\ncapacity_ah = 100\n" + kLoad,
+       "battery.capacity_ah needs nominal_v"},
+      {kTop + kCamp + kBattery + "[[load]]\nwatts = 5\n", "load[1].name is missing"},
+  };
+  for (const auto& [text, message] : bad) {
+    CAPTURE(text);
+    CHECK_THAT(error_of(text), Contains(message));
+  }
+}
+
+TEST_CASE("a mistyped key is answered with the one that was meant, at every table") {
+  const std::string mount = "[[panels]]\nrated_w = 100\nmount = { tilt_deg = 9, azimuth_deg = 9, ";
+  const std::pair<Text, std::pair<const char*, const char*>> bad[] = {
+      {{.top = "acept_risk = 0.1\n"}, {"acept_risk", "accept_risk"}},
+      {{.camp = "canoppy = 0.1\n"}, {"camp[1].canoppy", "canopy"}},
+      {{.camp = "skyline = [{ from_deg = 1, to_deg = 2, height_deg = 3, let_through = 0 }]\n"},
+       {"camp[1].skyline[1].let_through", "lets_through"}},
+      {{.battery = "helth = 0.9\n"}, {"battery.helth", "health"}},
+      {{.tables = kInverter + "standy_w = 9\n"}, {"inverter.standy_w", "standby_w"}},
+      {{.tables = kInverter + "[converter]\neficiency = 0.9\n"},
+       {"converter.eficiency", "efficiency"}},
+      {{.tables = "[[controller]]\nname = \"a\"\nlimit_w = 9\nlimt_w = 9\n"},
+       {"controller[1].limt_w", "limit_w"}},
+      {{.tables = "[[panels]]\nrated_w = 100\nloses = 0.1\n"}, {"panels[1].loses", "losses"}},
+      {{.tables = mount + "azimut_deg = 9 }\n"}, {"panels[1].mount.azimut_deg", "azimuth_deg"}},
+      {{.load = "hours_perday = 3\n"}, {"load[1].hours_perday", "hours_per_day"}},
+      {{.tables = kFurnace + "gain_w = 9\n"}, {"furnace.gain_w", "gains_w"}},
+      {{.tables = "[fridge]\nrunning_w = 40\nduty = [[20, 0.2]]\n"}, {"fridge.duty", "duty_at"}},
+      {{.tables = kGenerator + "chargr_w = 9\n"}, {"generator.chargr_w", "charger_w"}},
+      {{.tables = "[vehicle]\ncharge_w = 9\ncharg_w = 9\n"}, {"vehicle.charg_w", "charge_w"}},
+      {{.tables = "[hookup]\ncharger_w = 90\nchargerw = 9\n"}, {"hookup.chargerw", "charger_w"}},
+      {{.tables = "[furnaces]\nblower_w = 9\n"}, {"furnaces", "furnace"}},
+  };
+  for (const auto& [text, names] : bad) {
+    const std::string whole = text.whole();
+    CAPTURE(whole);
+    const std::string message = error_of(whole);
+    CHECK_THAT(message, Contains(": " + std::string(names.first) + " is not a known key"));
+    CHECK_THAT(message, Contains("Did you mean `" + std::string(names.second) + "`?"));
+  }
+}
+
+TEST_CASE("a date that does not exist or lies beyond the formulas is refused") {
+  const auto arrive = [](const std::string& text) {
+    return error_of("arrive = " + text + "\n" + kCamp + kBattery + kLoad);
+  };
+  CHECK_THAT(arrive("2027-02-29T15:00:00"), Contains("plan.toml:1:"));
+  CHECK_THAT(arrive("2027-04-31T15:00:00"), Contains("plan.toml:1:"));
+  CHECK_THAT(arrive("1949-05-01T15:00:00"), Contains("1950 to 2049"));
+  CHECK_THAT(arrive("2050-05-01T15:00:00"), Contains("1950 to 2049"));
+  CHECK_THAT(arrive("2027-05-21T15:30:00"), Contains("a whole hour"));
+  CHECK_THAT(arrive("2027-05-21T15:00:00Z"), Contains("zone"));
+  CHECK_THAT(arrive("2027-05-21"), Contains("a local date and time"));
+  CHECK_THAT(arrive("\"May\""), Contains("a local date and time"));
+  CHECK(iso_date(plan_of("arrive = 2028-02-29T15:00:00\n" + kCamp + kBattery + kLoad).arrive) ==
+        "2028-02-29");
+}
+
+TEST_CASE("a far place is refused unless it is wanted, a fairly far one noted") {
+  const auto at = [](const std::string& latitude, const std::string& longitude,
+                     const std::string& more = "") {
+    return kTop + "[[camp]]\nplace = { latitude = " + latitude + ", longitude = " + longitude +
+           " }\nnights = 1\n" + more + kBattery + kLoad;
+  };
+  CHECK_THAT(error_of(at("0", "-150")), Contains("camp[1].place is") && Contains("place_is_far"));
+  const Plan far = plan_of(at("0", "-150", "place_is_far = true\n"));
+  CHECK(far.camps[0].distance_km > 250.0);
+  CHECK(far.notes == std::vector<PlanNote>{plan_note::FarPlace{0}});
+  CHECK_THAT(error_of(at("91", "0")), Contains("place.latitude"));
+  CHECK_THAT(error_of(at("45", "-181")), Contains("place.longitude"));
+}
+
+TEST_CASE("more nights than a year has are refused, in one camp or in all together") {
+  const auto camps = [](int nights) {
+    return "[[camp]]\nplace = \"bishop-ca\"\nnights = " + std::to_string(nights) + "\n";
+  };
+  CHECK_THAT(error_of(kTop + camps(0) + kBattery + kLoad), Contains("camp[1].nights"));
+  CHECK_THAT(error_of(kTop + camps(367) + kBattery + kLoad), Contains("camp[1].nights"));
+  CHECK_THAT(error_of(kTop + camps(300) + camps(67) + kBattery + kLoad),
+             Contains("367 nights") && Contains("366"));
+  CHECK(plan_of(kTop + camps(300) + camps(66) + kBattery + kLoad).nights() == 366);
+}
+
+TEST_CASE("furnace, fridge and a battery outside need a place with temperatures") {
+  const std::string camp =
+      "[[camp]]\nnights = 1\nplace = { latitude = 45, longitude = 7, utc_offset_h = 1, k_mean = "
+      "[0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5] }\n";
+  const std::string head = kTop + camp;
+  CHECK_THAT(error_of(head + kBattery + kFurnace), Contains("the furnace depends on them"));
+  CHECK_THAT(error_of(head + kBattery + "[fridge]\nrunning_w = 40\n"),
+             Contains("the fridge depends on them"));
+  CHECK_THAT(error_of(head + kBattery + "where = \"outside\"\n" + kLoad),
+             Contains("the battery outside depends on them"));
+  CHECK(plan_of(head + kBattery + kLoad).notes ==
+        std::vector<PlanNote>{plan_note::NoTemperatures{0}});
+}
+
+TEST_CASE("a camp may type monthly mean temperatures of its own") {
+  const std::string means = "temp_mean_c = [-2, 0, 7, 13, 17, 22, 25, 24, 20, 13, 6, 0]\n";
+  const std::string kabul = "[[camp]]\nplace = \"kabul-af\"\nnights = 2\n";
+  CHECK_THAT(error_of(kTop + kabul + kBattery + kFurnace),
+             Contains("the furnace depends on them") &&
+                 Contains("Write temp_mean_c = [12 monthly means in C, January first] in that"));
+  const Plan provided = plan_of(kTop + kabul + means + kBattery + kFurnace);
+  CHECK(provided.camps[0].place.months[4].temp_mean_c == 17.0);
+  REQUIRE(provided.camps[0].temp_mean_c.has_value());
+  CHECK((*provided.camps[0].temp_mean_c)[11] == 0.0);
+  CHECK(provided.notes.empty());
+
+  const Plan replaced = with({.camp = means});
+  CHECK(replaced.camps[0].place.months[6].temp_mean_c == 25.0);
+  CHECK_FALSE(with({}).camps[0].temp_mean_c.has_value());
+
+  CHECK_THAT(error_of(Text{.camp = means + "elevation_m = 900\n"}.whole()),
+             Contains("camp[1].temp_mean_c is given besides elevation_m"));
+  CHECK_THAT(error_of(Text{.camp = "temp_mean_c = [1, 2]\n"}.whole()),
+             Contains("camp[1].temp_mean_c"));
+}
+
+TEST_CASE("coordinates take the nearest place, and an estimated one only where no better is near") {
+  const auto camp_at = [](const std::string& latitude, const std::string& longitude) {
+    return plan_of(kTop + "[[camp]]\nnights = 1\nplace = { latitude = " + latitude +
+                   ", longitude = " + longitude + " }\n" + kBattery + kLoad)
+        .camps[0];
+  };
+  // In Amsterdam: an estimated city at hand, a measured station 36 km away.
+  CHECK(camp_at("52.37", "4.89").place.id == "de-bilt-nl");
+  CHECK(camp_at("52.37", "4.89").distance_km > 30.0);
+  // Around Kabul there is nothing else.
+  CHECK(camp_at("34.6", "69.2").place.id == "kabul-af");
+  CHECK(camp_at("34.6", "69.2").distance_km < 20.0);
+}
+
+TEST_CASE("messages show the place, what is allowed and the cure") {
+  const std::pair<std::string, const char*> messages[] = {
+      {Text{.battery = "health = -0.5\n"}.whole(),
+       R"(plan.toml:7:10: battery.health is -0.5; allowed: 0.2 to 1
+     7 | health = -0.5
+       |          ^
+  1 is new, 0.8 an old battery.
+)"},
+      {Text{.battery = "health = nan\n"}.whole(),
+       R"(plan.toml:7:10: battery.health is nan; allowed: 0.2 to 1
+     7 | health = nan
+       |          ^
+  1 is new, 0.8 an old battery.
+)"},
+      {Text{.battery = "helth = 0.9\n"}.whole(),
+       R"(plan.toml:7:1: battery.helth is not a known key
+     7 | helth = 0.9
+       | ^
+  Did you mean `health`?
+)"},
+      {Text{.battery = "chemistry = \"agm\"\n"}.whole(),
+       R"(plan.toml:7:13: battery.chemistry is "agm"; allowed: "lfp", "nmc"
+     7 | chemistry = "agm"
+       |             ^
+  Lithium only in this version.
+)"},
+      {Text{.battery = "chemistry = \"lpf\"\n"}.whole(),
+       R"(plan.toml:7:13: battery.chemistry is "lpf"; allowed: "lfp", "nmc"
+     7 | chemistry = "lpf"
+       |             ^
+  Did you mean "lfp"?
+)"},
+      {Text{.load = "varies = 0.3\n"}.whole(),
+       R"(plan.toml:10:10: load[1].varies needs hours_per_day
+    10 | varies = 0.3
+       |          ^
+  It changes the hours of use: say how many are usual, within `between`.
+)"},
+      {Text{.load = "[[load]]\nname = \"b\"\nwatts = \"5 W\"\n"}.whole(),
+       R"(plan.toml:12:9: load[2].watts is the text "5 W", not a number; allowed: 0 to 20000 (W)
+    12 | watts = "5 W"
+       |         ^
+  Write the number without quotes or unit.
+)"},
+      {Text{.tables = "[[generator]]\nrated_w = 1000\n"}.whole(),
+       R"(plan.toml:7:1: generator is a list; allowed: a table, written [generator]
+     7 | [[generator]]
+       | ^
+  There can be only one: write [generator], not [[generator]].
+)"},
+      {Text{.tables = "[panels]\nrated_w = 1000\n"}.whole(),
+       R"(plan.toml:7:1: panels is a single table; allowed: tables, each written [[panels]]
+     7 | [panels]
+       | ^
+  Write [[panels]] with two brackets: there may be several.
+)"},
+      {Text{.top = "leave = \"11:30\"\n"}.whole(),
+       R"(plan.toml:2:9: leave is 11:30; allowed: a whole hour
+     2 | leave = "11:30"
+       |         ^
+  Round it.
+)"},
+      {kTop + "[[camp]]\nplace = \"bishp-ca\"\nnights = 1\n" + kBattery + kLoad,
+       R"(plan.toml:3:9: camp[1].place is "bishp-ca", which is not a built-in place; allowed: an id that `dullspell places` lists, a place file, or { latitude = .., longitude = .. }
+     3 | place = "bishp-ca"
+       |         ^
+  Did you mean "bishop-ca"?
+)"},
+      {kTop + kCamp + kLoad,
+       R"(plan.toml: battery is missing; allowed: a table [battery] with capacity_wh
+  Write the energy on the battery's label, e.g. capacity_wh = 2048.
+)"},
+      {kTop + kCamp + kBattery,
+       R"(plan.toml: load is missing; allowed: at least one [[load]], a [furnace] or a [fridge]
+  Without loads a battery never runs flat. List standby loads first: they run day and night.
+)"},
+      {"arrive = 2027-02-09\n" + kCamp + kBattery + kLoad,
+       R"(plan.toml:1:10: arrive is a date; allowed: a local date and time such as 2027-05-21T15:00:00
+     1 | arrive = 2027-02-09
+       |          ^
+)"},
+  };
+  for (const auto& [text, message] : messages) CHECK_THAT(error_of(text), Equals(message));
+}
+
+TEST_CASE("a slip that is plain gets the cure that is plain") {
+  CHECK_THAT(error_of(kTop + kCamp + kBattery + "start_charge = 55\n" + kLoad),
+             Contains("is 55") && Contains("55 % is 0.55"));
+  CHECK_THAT(error_of(kTop + kCamp + kBattery + "start_charge = \".5\"\n" + kLoad),
+             Contains("before the point: 0.5."));
+  CHECK_THAT(error_of(kTop + kCamp + "[battery]\ncapacity = 2000\n" + kLoad),
+             Contains("battery.capacity is not a known key") && Contains("`capacity_wh`"));
+  CHECK_THAT(
+      error_of(kTop + kCamp + kBattery + "[[panels]]\nrated_w = 100\nmount = \"flatt\"\n" + kLoad),
+      Contains("\"flatt\"") && Contains("tilt_deg") && Contains("Did you mean \"flat\"?"));
+  CHECK_THAT(error_of(kTop + "leave = 2027-05-28\n" + kCamp + kBattery + kLoad),
+             Contains("hour of departure"));
+  CHECK_THAT(
+      error_of(kTop + kCamp + kBattery + kLoad + "[[option]]\nname = \"a\"\ncapacity_wh = 3000\n"),
+      Contains("capacity_wh") && Contains("`battery_wh`"));
+  CHECK_THAT(error_of(kTop + "[[camp]]\nplace = \"Crescent\"\nnights = 1\n" + kBattery + kLoad),
+             Contains("\"crescent-city-ca\""));
+}
+
+TEST_CASE("windows that overlap count once") {
+  const Plan plan =
+      plan_of(kTop +
+              "[[camp]]\nplace = \"moab-ut\"\nnights = 2\n[battery]\ncapacity_wh = 800\n"
+              "[[load]]\nname = \"all\"\nwatts = 60\n"
+              "[inverter]\nrated_w = 500\non = [[\"22:30\", \"00:30\"], [\"00:00\", \"00:45\"]]\n"
+              "[generator]\nrated_w = 1000\ncharger_w = 500\n"
+              "allowed = [[\"11:00\", \"11:40\"], [\"11:20\", \"11:50\"]]\n");
+  CHECK(share_of_hour(plan.generator->allowed, 11) == Approx(50.0 / 60.0));
+  CHECK(share_of_hour(plan.inverter->on, 0) == Approx(45.0 / 60.0));
+  CHECK(share_of_hour(plan.inverter->on, 23) == 1.0);
+}
