@@ -3,6 +3,4 @@ add_library(dullspell_warnings INTERFACE)
 target_compile_options(dullspell_warnings INTERFACE
   -Wall -Wextra -Wpedantic -Wconversion -Wshadow
   $<$<CXX_COMPILER_ID:Clang>:-Wno-sign-conversion>  # which GCC leaves out of -Wconversion
-  $<$<BOOL:${DULLSPELL_WARNINGS_AS_ERRORS}>:-Werror>
-  # GCC 12 guesses so of a variant of the standard library at -O3, and not at -O1.
-  $<$<AND:$<BOOL:${DULLSPELL_WARNINGS_AS_ERRORS}>,$<CXX_COMPILER_ID:GNU>>:-Wno-error=maybe-uninitialized>)
+  $<$<BOOL:${DULLSPELL_WARNINGS_AS_ERRORS}>:-Werror>)

@@ -76,7 +76,7 @@ void read_camps(TomlSection& root, const PlaceCatalogue& places, Plan& plan) {
   for (TomlSection& section : camps) {
     plan.camps.push_back(read_camp(section, places));
     if (plan.camps.back().distance_km > kFar_km) {
-      plan.notes.push_back(plan_note::FarPlace{plan.camps.size() - 1});
+      plan.notes.emplace_back(plan_note::FarPlace{plan.camps.size() - 1});
     }
   }
 }
@@ -106,7 +106,7 @@ void read_inverter_of(TomlSection& root, Plan& plan) {
   if (auto section = root.section("inverter")) {
     ReadInverter read = read_inverter(*section);
     plan.inverter = std::move(read.inverter);
-    plan.notes.insert(plan.notes.end(), read.misfits.begin(), read.misfits.end());
+    for (const plan_note::InverterMisfit& misfit : read.misfits) plan.notes.emplace_back(misfit);
   }
   if (auto section = root.section("converter")) plan.converter = read_converter(*section);
 }

@@ -13,8 +13,8 @@
 namespace dullspell {
 
 struct HindcastOptions {
-  int window_days =
-      7;  ///< periods begin up to so many days before and after the plan's date, 0..45
+  /// Periods begin up to so many days before and after the plan's date, 0..45.
+  int window_days = 7;
   std::uint64_t seed = 1;  ///< of the loads that vary
   int threads = 0;
   Indexed<CampIndex, double> warmer_k;  ///< than at the record's site; empty if nowhere

@@ -73,7 +73,7 @@ struct Reported {
       : plan(lamp_plan(more)),
         prepared(prepare(plan)),
         record(record_with_dull_years(plan.camps[0].where)),
-        past(run_hindcast(prepared, PastWeather(record, *record.where), {2, 1, 1})),
+        past(run_hindcast(prepared, PastWeather(record, *record.where), {2, 1, 1, {}})),
         predicted(run_study(prepared, StudyOptions{500, 1, 1, {}})) {}
 
   std::string text() const {
