@@ -77,7 +77,8 @@ std::string trust_statement(const PlaceFit& fit) {
 
 Document fit_document(const PlaceFit& fit, const WeatherRecord& record, Units units) {
   Document out = place_document(fit.place, units);
-  if (fit.place.states_errors()) out.parts.push_back({.blocks = {{errors_table(fit.place, units)}}});
+  if (fit.place.states_errors())
+    out.parts.push_back({.blocks = {{errors_table(fit.place, units)}}});
   out.footer = rests_on(fit);
   for (const RecordFinding& finding : record.findings) {
     out.fine_print.push_back(finding_text(finding));

@@ -80,10 +80,10 @@ std::string camp_name(const Camp& camp, Units units) {
 
 std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownDate>& known,
                                       Units units) {
-  std::vector<std::string> lines{fmt::format("{} {:02}:00 to {} {:02}:00 ({}), {} night{}",
-                                             long_date(plan.arrive), plan.arrive_hour,
-                                             long_date(plan.departure()), plan.leave_hour, clock_name(plan),
-                                             plan.nights(), plan.nights() == 1 ? "" : "s")};
+  std::vector<std::string> lines{
+      fmt::format("{} {:02}:00 to {} {:02}:00 ({}), {} night{}", long_date(plan.arrive),
+                  plan.arrive_hour, long_date(plan.departure()), plan.leave_hour, clock_name(plan),
+                  plan.nights(), plan.nights() == 1 ? "" : "s")};
   for (const Camp& camp : plan.camps) {
     std::string text = fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s",
                                    camp_name(camp, units));

@@ -82,9 +82,7 @@ Table charge_table(const RunReport& report) {
     const HourSlot& slot = report.prepared.hours[hours[i].hour];
     const ChargeQuantiles& q = hours[i].charge;
     table.rows.push_back(
-        {{fmt::format("{} {:02}:00",
-                      short_date(report.prepared.dates[slot.day]),
-                      slot.hour_of_day),
+        {{fmt::format("{} {:02}:00", short_date(report.prepared.dates[slot.day]), slot.hour_of_day),
           whole_percent(q.p05), whole_percent(q.p25), whole_percent(q.p50), whole_percent(q.p75),
           whole_percent(q.p95)}});
   }
@@ -181,9 +179,8 @@ Table camps_table(const Plan& plan, const Budget& budget) {
   for (const CampBalance& camp : budget.camps) {
     const double in_wh = camp.panels_wh_per_day + camp.vehicle_wh_per_day;
     const double left_wh = in_wh - camp.draw_wh_per_day;
-    table.rows.push_back(
-        {{plan.camps[camp.camp].place.name, energy(camp.draw_wh_per_day),
-          energy(in_wh), (left_wh < 0.0 ? "−" : "") + energy(std::abs(left_wh))}});
+    table.rows.push_back({{plan.camps[camp.camp].place.name, energy(camp.draw_wh_per_day),
+                           energy(in_wh), (left_wh < 0.0 ? "−" : "") + energy(std::abs(left_wh))}});
   }
   return table;
 }

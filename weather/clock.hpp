@@ -32,7 +32,8 @@ double shared_share_of_hour(const std::vector<ClockWindow>& a, const std::vector
 std::vector<ClockWindow> windows_without(const std::vector<ClockWindow>& windows,
                                          const std::vector<ClockWindow>& away);
 
-/// The same times without any minute in two windows: joined where windows overlap, else as they are.
+/// The same times without any minute in two windows: joined where windows overlap, else as they
+/// are.
 std::vector<ClockWindow> without_overlaps(const std::vector<ClockWindow>& windows);
 
 /// "07:30"; 1440 is "24:00".

@@ -20,7 +20,7 @@ Indexed<SegmentIndex, SolarDay> solar_days(const Plan& plan, const StayCalendar&
 }
 
 Indexed<SegmentIndex, Segment> segments_of(const StayCalendar& calendar, PanelTables& panels,
-                                 std::vector<SegmentClimate> climates) {
+                                           std::vector<SegmentClimate> climates) {
   Indexed<SegmentIndex, Segment> segments;
   for (std::size_t i = 0; i < calendar.camp_days.size(); ++i) {
     const CampDay& camp_day = calendar.camp_days[i];
@@ -31,7 +31,8 @@ Indexed<SegmentIndex, Segment> segments_of(const StayCalendar& calendar, PanelTa
 }
 
 std::vector<HourSlot> hours_of(const Plan& plan, const StayCalendar& calendar,
-                               const Indexed<SegmentIndex, SolarDay>& days, const LoadTables& loads) {
+                               const Indexed<SegmentIndex, SolarDay>& days,
+                               const LoadTables& loads) {
   const std::vector<HourSources> sources = sources_of(plan, calendar);
   const std::vector<double> inverter_on = inverter_on_by_hour(plan);
   std::vector<HourSlot> hours;

@@ -71,8 +71,8 @@ struct TrackTally {
   std::vector<std::uint32_t> first_flat_at_hour;  ///< by hour of the stay
   std::vector<std::uint64_t> flat_hour_of_day;    ///< all flat hours by clock hour
   std::uint64_t flat_hours = 0;
-  Histogram first_outage_h;                  ///< length of the first run of flat hours
-  std::vector<ChargeHistogram> charge;       ///< by hour of the stay
+  Histogram first_outage_h;             ///< length of the first run of flat hours
+  std::vector<ChargeHistogram> charge;  ///< by hour of the stay
   Indexed<DayIndex, ChargeHistogram> morning_low;
   FixedSum demand_wh, shortfall_wh, given_up_wh, spilled_wh;
   Histogram generator_h, fuel_l, starts;

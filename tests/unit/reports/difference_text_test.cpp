@@ -46,4 +46,3 @@ TEST_CASE("a number of stays is rounded up to two digits") {
   CHECK(about(401.0) == "410");
   CHECK(about(7.2) == "8");
 }
-
