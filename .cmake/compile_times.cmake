@@ -29,3 +29,14 @@ endfunction()
 function(dullspell_optimise_little target)
   target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:-O1>)
 endfunction()
+
+# For code that prepares what the kernel runs, which alone asks for all that a compiler can do.
+function(dullspell_optimise_usually target)
+  target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:-O2>)
+endfunction()
+
+# As little for single sources: those that solve small systems, where the library's templates take most
+# of the compiler's time and hardly any of a run.
+function(dullspell_optimise_sources_little)
+  set_source_files_properties(${ARGN} PROPERTIES COMPILE_OPTIONS $<$<CONFIG:Release>:-O1>)
+endfunction()

@@ -3,7 +3,7 @@
 build_packages=(cmake ninja-build g++ pkg-config libboost-dev libeigen3-dev libtbb-dev libcli11-dev
   libfmt-dev libfast-float-dev libfccp-dev librandom123-dev libtomlplusplus-dev nlohmann-json3-dev libutf8proc-dev
   libjs-chart.js catch2 python3)
-test_packages=(dpkg-dev file chromium chromium-driver python3-selenium)
+test_packages=(dpkg-dev file chromium chromium-driver python3-selenium clang-14 libclang-rt-14-dev)
 arm64_tools=(g++-aarch64-linux-gnu qemu-user-static)
 arm64_packages=(libtbb-dev libfmt-dev libtomlplusplus-dev libutf8proc-dev libstdc++6)
 cmake_arguments=()

@@ -47,7 +47,7 @@ Plan SurveyOptionTexts::read() const {
   if (!out.forecast.empty() || out.yesterday) {
     out.forecast.clear();
     out.yesterday.reset();
-    out.notes.push_back(plan_note::ForecastSetAside{});
+    out.notes.emplace_back(plan_note::ForecastSetAside{});
   }
   return out;
 }

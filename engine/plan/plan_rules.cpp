@@ -34,7 +34,7 @@ void check_alternating_current(Plan& plan, const TomlSection& root) {
     for (int h = 0; h < 24; ++h) {
       if (shared_share_of_hour(load.between, plan.inverter->on, h) <
           share_of_hour(load.between, h) - 1e-9) {
-        plan.notes.push_back(plan_note::LoadBesideInverterHours{load.name});
+        plan.notes.emplace_back(plan_note::LoadBesideInverterHours{load.name});
         break;
       }
     }
@@ -42,7 +42,7 @@ void check_alternating_current(Plan& plan, const TomlSection& root) {
   const auto rated = plan.inverter->rated_w;
   for (const auto& load : plan.loads) {
     if (needs_inverter(load.side) && load.watts > rated) {
-      plan.notes.push_back(plan_note::LoadAboveInverter{load.name, load.watts, rated});
+      plan.notes.emplace_back(plan_note::LoadAboveInverter{load.name, load.watts, rated});
     }
   }
 }
@@ -57,7 +57,7 @@ void check_temperatures(Plan& plan, const TomlSection& root) {
                 "temp_mean_c with twelve monthly means",
                 "Write temp_mean_c = [12 monthly means in C, January first] in that [[camp]].");
     }
-    plan.notes.push_back(plan_note::NoTemperatures{i});
+    plan.notes.emplace_back(plan_note::NoTemperatures{i});
   }
 }
 
@@ -69,15 +69,15 @@ void check_sources(Plan& plan, const TomlSection& root) {
               "a table [hookup] with charger_w", "Write the watts that the mains charger gives.");
   }
   if (plan.camps.front().drive_in_h > 0.0) {
-    plan.notes.push_back(plan_note::DriveBeforeArrival{});
+    plan.notes.emplace_back(plan_note::DriveBeforeArrival{});
   }
   const bool drives = std::any_of(plan.camps.begin() + 1, plan.camps.end(),
                                   [](const auto& c) { return c.drive_in_h > 0.0; });
   if (plan.vehicle_charge_w > 0.0 && !drives) {
-    plan.notes.push_back(plan_note::VehicleNeverDriven{});
+    plan.notes.emplace_back(plan_note::VehicleNeverDriven{});
   }
   if (plan.panels.empty() && !plan.controllers.empty()) {
-    plan.notes.push_back(plan_note::ControllersWithoutPanels{});
+    plan.notes.emplace_back(plan_note::ControllersWithoutPanels{});
   }
   if (plan.loads.empty() && !plan.furnace && !plan.fridge) {
     root.fail("load", "is missing", "at least one [[load]], a [furnace] or a [fridge]",
@@ -96,7 +96,7 @@ void note_peaks(Plan& plan) {
     largest_w = std::max(largest_w, sum_w);
   }
   if (largest_w > plan.battery.discharge_limit_w) {
-    plan.notes.push_back(plan_note::LoadsAboveBattery{largest_w, plan.battery.discharge_limit_w});
+    plan.notes.emplace_back(plan_note::LoadsAboveBattery{largest_w, plan.battery.discharge_limit_w});
   }
 }
 
