@@ -1,10 +1,10 @@
 #pragma once
 
 // The arithmetic of an hour is written once, for one stay (double) or for a pack of stays side by
-// side. No library header: this file is compiled for several instruction sets, and an inline
-// function of the library that one of those objects emitted could serve the whole program.
+// side. No library header, as always_inline.hpp says: this file is compiled for several instruction
+// sets.
 
-#define FORCE_INLINE inline __attribute__((always_inline))
+#include "weather/always_inline.hpp"
 
 namespace dullspell {
 

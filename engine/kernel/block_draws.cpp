@@ -1,6 +1,7 @@
 // Compiled once for each instruction set; DULLSPELL_LEVEL ends the names that it defines.
 #include "engine/kernel/pack.hpp"
 #include "engine/kernel/stay_block.hpp"
+#include "weather/normal_polynomials.hpp"
 
 namespace dullspell {
 namespace {
@@ -66,43 +67,8 @@ FORCE_INLINE Pack natural_log(Pack x) {
   const Words exponent = biased - kBias;
   const Pack m = reinterpret_cast<Pack>(bits - (exponent << 52));
   const Pack t = (m - 1.0) / (m + 1.0);
-  const Pack s = t * t;
-  Pack sum = all<Pack>(1.0 / 21.0);
-  sum = sum * s + 1.0 / 19.0;
-  sum = sum * s + 1.0 / 17.0;
-  sum = sum * s + 1.0 / 15.0;
-  sum = sum * s + 1.0 / 13.0;
-  sum = sum * s + 1.0 / 11.0;
-  sum = sum * s + 1.0 / 9.0;
-  sum = sum * s + 1.0 / 7.0;
-  sum = sum * s + 1.0 / 5.0;
-  sum = sum * s + 1.0 / 3.0;
-  const Pack log_m = 2.0 * t + 2.0 * t * s * sum;
+  const Pack log_m = log_of_ratio<Pack>(t);
   return log_m + small_number(exponent) * 0.69314718055994530942;
-}
-
-FORCE_INLINE Pack sine(Pack x) {
-  const Pack s = x * x;
-  Pack sum = all<Pack>(-1.0 / 1307674368000.0);
-  sum = sum * s + 1.0 / 6227020800.0;
-  sum = sum * s - 1.0 / 39916800.0;
-  sum = sum * s + 1.0 / 362880.0;
-  sum = sum * s - 1.0 / 5040.0;
-  sum = sum * s + 1.0 / 120.0;
-  sum = sum * s - 1.0 / 6.0;
-  return x + x * s * sum;
-}
-
-FORCE_INLINE Pack cosine(Pack x) {
-  const Pack s = x * x;
-  Pack sum = all<Pack>(1.0 / 20922789888000.0);
-  sum = sum * s - 1.0 / 87178291200.0;
-  sum = sum * s + 1.0 / 479001600.0;
-  sum = sum * s - 1.0 / 3628800.0;
-  sum = sum * s + 1.0 / 40320.0;
-  sum = sum * s - 1.0 / 720.0;
-  sum = sum * s + 1.0 / 24.0;
-  return 1.0 - 0.5 * s + s * s * sum;
 }
 
 FORCE_INLINE Pack square_root(Pack v) {
@@ -127,7 +93,7 @@ FORCE_INLINE void normals_of(Pack a, Pack b, Pack& one, Pack& other) {
   const Pack quarters = b * (4.0 / kTwoPow53);
   const Cells turn = __builtin_convertvector(quarters + 0.5, Cells);
   const Pack angle = (quarters - __builtin_convertvector(turn, Pack)) * 1.57079632679489661923;
-  const Pack s = sine(angle), c = cosine(angle);
+  const Pack s = sine<Pack>(angle), c = cosine<Pack>(angle);
   const Mask quarter = __builtin_convertvector(turn, Mask);
   const Mask swap = (quarter & 1) != 0;
   const Pack along = select<Pack>(swap, s, c);

@@ -20,92 +20,114 @@ std::array<double, kSkies> equally_likely_deviates() {
   return out;
 }
 
+// What the hours of a stay add up to, Wh.
+class BudgetSums {
+ public:
+  explicit BudgetSums(const PreparedPlan& plan)
+      : plan_(plan), stay_(plan), fixed_wh_(plan.fixed.size()), flexible_wh_(plan.flexible.size()) {
+    for (std::size_t h = 0; h < plan.hours.size(); ++h) add_hour(h);
+  }
+
+  Budget budget() && {
+    const double days = static_cast<double>(plan_.hours.size()) / 24.0;
+    add_lines(days);
+    for (CampBalance& camp : budget_.camps) {
+      camp.draw_wh_per_day /= camp.days;
+      camp.panels_wh_per_day /= camp.days;
+      camp.vehicle_wh_per_day /= camp.days;
+    }
+    budget_.panels_wh_per_day /= days;
+    budget_.panels_dull_wh_per_day /= days;
+    budget_.panels_clear_wh_per_day /= days;
+    budget_.vehicle_wh_per_day /= days;
+    budget_.usable_wh = plan_.usable_wh() * plan_.battery.discharge_efficiency;
+    const double at_terminals = budget_.draw_wh_per_day - battery_loss_wh_ / days;
+    budget_.days_of_autonomy = at_terminals > 0.0 ? budget_.usable_wh / at_terminals : 0.0;
+    return std::move(budget_);
+  }
+
+ private:
+  void add_hour(std::size_t h) {
+    const HourSlot& slot = plan_.hours[h];
+    const Segment& segment = plan_.segments[slot.segment];
+    if (budget_.camps.empty() || budget_.camps.back().camp != segment.camp) {
+      budget_.camps.push_back({segment.camp});
+    }
+    CampBalance& camp = budget_.camps.back();
+    camp.days += 1.0 / 24.0;
+    camp.vehicle_wh_per_day += slot.vehicle_w;
+    budget_.vehicle_wh_per_day += slot.vehicle_w;
+    for (std::size_t i = 0; i < plan_.fixed.size(); ++i) {
+      split(plan_.fixed[i], plan_.fixed[i].watts[h], fixed_wh_[i]);
+    }
+    const double idle_w = plan_.inverter ? plan_.inverter->standby_w * slot.inverter_on : 0.0;
+    standby_wh_ += idle_w;
+    budget_.panels_dull_wh_per_day += stay_.at(h, segment.k_of_chi(dull_)).panels_w;
+    budget_.panels_clear_wh_per_day += stay_.at(h, segment.k_of_chi(clear_)).panels_w;
+    for (const double chi : deviates_) add_sky(h, segment.k_of_chi(chi), idle_w, camp);
+  }
+
+  // One of the equally likely days.
+  void add_sky(std::size_t h, double k, double idle_w, CampBalance& camp) {
+    const ExpectedHour hour = stay_.at(h, k);
+    for (std::size_t i = 0; i < plan_.flexible.size(); ++i) {
+      const FlexibleLoad& load = plan_.flexible[i];
+      split(load, load.watts[h] * use_on_day(load, 1.0, k) / kSkies, flexible_wh_[i]);
+    }
+    furnace_wh_ += hour.furnace_w / kSkies;
+    fridge_wh_ += hour.fridge_w / kSkies;
+    conversion_wh_ += (hour.inverter_loss_w - idle_w) / kSkies;
+    budget_.panels_wh_per_day += hour.panels_w / kSkies;
+    const double from_battery_w =
+        std::max(0.0, hour.draw_w - hour.panels_w - plan_.hours[h].vehicle_w);
+    const double lost_w = from_battery_w * (1.0 / round_trip_ - 1.0);
+    battery_loss_wh_ += lost_w / kSkies;
+    camp.draw_wh_per_day += (hour.draw_w + lost_w) / kSkies;
+    camp.panels_wh_per_day += hour.panels_w / kSkies;
+  }
+
+  // What a converter behind the inverter loses is a line of its own.
+  void split(const FlexibleLoad& load, double watts, double& own_wh) {
+    own_wh += watts * (1.0 - load.converter_loss);
+    converter_wh_ += watts * load.converter_loss;
+  }
+
+  void add_lines(double days) {
+    const auto line = [&](std::string name, BudgetLine::Kind kind, double wh) {
+      if (wh > 0.0) budget_.lines.push_back({std::move(name), kind, wh / days});
+    };
+    for (std::size_t i = 0; i < plan_.fixed.size(); ++i) {
+      line(plan_.fixed[i].name, BudgetLine::Kind::load, fixed_wh_[i]);
+    }
+    for (std::size_t i = 0; i < plan_.flexible.size(); ++i) {
+      line(plan_.flexible[i].name, BudgetLine::Kind::load, flexible_wh_[i]);
+    }
+    line("furnace blower", BudgetLine::Kind::furnace, furnace_wh_);
+    line("fridge", BudgetLine::Kind::fridge, fridge_wh_);
+    line("inverter standby", BudgetLine::Kind::loss, standby_wh_);
+    line("inverter conversion", BudgetLine::Kind::loss, conversion_wh_);
+    line("converter losses", BudgetLine::Kind::loss, converter_wh_);
+    line("battery losses", BudgetLine::Kind::loss, battery_loss_wh_);
+    std::stable_sort(budget_.lines.begin(), budget_.lines.end(),
+                     [](const auto& a, const auto& b) { return a.wh_per_day > b.wh_per_day; });
+    for (const auto& l : budget_.lines) budget_.draw_wh_per_day += l.wh_per_day;
+  }
+
+  const PreparedPlan& plan_;
+  ExpectedStay stay_;
+  std::array<double, kSkies> deviates_ = equally_likely_deviates();
+  double dull_ = standard_normal_quantile(0.1), clear_ = standard_normal_quantile(0.9);
+  double round_trip_ = plan_.battery.charge_efficiency * plan_.battery.discharge_efficiency;
+  std::vector<double> fixed_wh_, flexible_wh_;
+  double furnace_wh_ = 0.0, fridge_wh_ = 0.0, standby_wh_ = 0.0, conversion_wh_ = 0.0;
+  double converter_wh_ = 0.0, battery_loss_wh_ = 0.0;
+  Budget budget_;
+};
+
 }  // namespace
 
 Budget expected_budget(const PreparedPlan& plan) {
-  const ExpectedStay stay(plan);
-  const auto deviates = equally_likely_deviates();
-  const double dull = standard_normal_quantile(0.1), clear = standard_normal_quantile(0.9);
-  const Battery& battery = plan.battery;
-  const double round_trip = battery.charge_efficiency * battery.discharge_efficiency;
-
-  std::vector<double> fixed_wh(plan.fixed.size()), flexible_wh(plan.flexible.size());
-  double furnace_wh = 0.0, fridge_wh = 0.0, standby_wh = 0.0, conversion_wh = 0.0;
-  double converter_wh = 0.0, battery_loss_wh = 0.0;
-  Budget budget;
-  const auto split = [&](const FlexibleLoad& load, double watts, double& own_wh) {
-    own_wh += watts * (1.0 - load.converter_loss);
-    converter_wh += watts * load.converter_loss;
-  };
-  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-    const HourSlot& slot = plan.hours[h];
-    const Segment& segment = plan.segments[slot.segment];
-    if (budget.camps.empty() || budget.camps.back().camp != segment.camp) {
-      budget.camps.push_back({segment.camp});
-    }
-    CampBalance& camp = budget.camps.back();
-    camp.days += 1.0 / 24.0;
-    camp.vehicle_wh_per_day += slot.vehicle_w;
-    for (std::size_t i = 0; i < plan.fixed.size(); ++i) {
-      split(plan.fixed[i], plan.fixed[i].watts[h], fixed_wh[i]);
-    }
-    const double idle_w = plan.inverter ? plan.inverter->standby_w * slot.inverter_on : 0.0;
-    standby_wh += idle_w;
-    budget.vehicle_wh_per_day += slot.vehicle_w;
-    budget.panels_dull_wh_per_day += stay.at(h, segment.k_of_chi(dull)).panels_w;
-    budget.panels_clear_wh_per_day += stay.at(h, segment.k_of_chi(clear)).panels_w;
-    for (const double chi : deviates) {
-      const double k = segment.k_of_chi(chi);
-      const ExpectedHour hour = stay.at(h, k);
-      for (std::size_t i = 0; i < plan.flexible.size(); ++i) {
-        const FlexibleLoad& load = plan.flexible[i];
-        split(load, load.watts[h] * use_on_day(load, 1.0, k) / kSkies, flexible_wh[i]);
-      }
-      furnace_wh += hour.furnace_w / kSkies;
-      fridge_wh += hour.fridge_w / kSkies;
-      conversion_wh += (hour.inverter_loss_w - idle_w) / kSkies;
-      budget.panels_wh_per_day += hour.panels_w / kSkies;
-      const double from_battery_w = std::max(0.0, hour.draw_w - hour.panels_w - slot.vehicle_w);
-      const double lost_w = from_battery_w * (1.0 / round_trip - 1.0);
-      battery_loss_wh += lost_w / kSkies;
-      camp.draw_wh_per_day += (hour.draw_w + lost_w) / kSkies;
-      camp.panels_wh_per_day += hour.panels_w / kSkies;
-    }
-  }
-
-  const double days = static_cast<double>(plan.hours.size()) / 24.0;
-  const auto line = [&](std::string name, BudgetLine::Kind kind, double wh) {
-    if (wh > 0.0) budget.lines.push_back({std::move(name), kind, wh / days});
-  };
-  for (std::size_t i = 0; i < plan.fixed.size(); ++i) {
-    line(plan.fixed[i].name, BudgetLine::Kind::load, fixed_wh[i]);
-  }
-  for (std::size_t i = 0; i < plan.flexible.size(); ++i) {
-    line(plan.flexible[i].name, BudgetLine::Kind::load, flexible_wh[i]);
-  }
-  line("furnace blower", BudgetLine::Kind::furnace, furnace_wh);
-  line("fridge", BudgetLine::Kind::fridge, fridge_wh);
-  line("inverter standby", BudgetLine::Kind::loss, standby_wh);
-  line("inverter conversion", BudgetLine::Kind::loss, conversion_wh);
-  line("converter losses", BudgetLine::Kind::loss, converter_wh);
-  line("battery losses", BudgetLine::Kind::loss, battery_loss_wh);
-  std::stable_sort(budget.lines.begin(), budget.lines.end(),
-                   [](const auto& a, const auto& b) { return a.wh_per_day > b.wh_per_day; });
-  for (const auto& l : budget.lines) budget.draw_wh_per_day += l.wh_per_day;
-
-  for (CampBalance& camp : budget.camps) {
-    camp.draw_wh_per_day /= camp.days;
-    camp.panels_wh_per_day /= camp.days;
-    camp.vehicle_wh_per_day /= camp.days;
-  }
-  budget.panels_wh_per_day /= days;
-  budget.panels_dull_wh_per_day /= days;
-  budget.panels_clear_wh_per_day /= days;
-  budget.vehicle_wh_per_day /= days;
-  budget.usable_wh = plan.usable_wh() * battery.discharge_efficiency;
-  const double at_terminals = budget.draw_wh_per_day - battery_loss_wh / days;
-  budget.days_of_autonomy = at_terminals > 0.0 ? budget.usable_wh / at_terminals : 0.0;
-  return budget;
+  return BudgetSums(plan).budget();
 }
 
 Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared) {
