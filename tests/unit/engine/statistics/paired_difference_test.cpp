@@ -18,7 +18,7 @@ TEST_CASE("the interval of paired shares is where the score reaches the normal d
     CAPTURE(b, c, n, found.low, found.high);
     for (const double d : {found.low, found.high}) {
       // The likelihood of (b, c, n - b - c) under p21 = p, p12 = p + d, maximised by search.
-      const auto likelihood = [&](double p) {
+      const auto likelihood = [d, b = b, c = c, n = n](double p) {
         return b * std::log(p) + c * std::log(p + d) + (n - b - c) * std::log1p(-2.0 * p - d);
       };
       // It has one maximum: thirds that cannot hold it are cut away.
