@@ -9,15 +9,15 @@ Needs<double> needs_of(const BatteryModel& battery, const HourNeeds& needs) {
           needs.vehicle_w, needs.inverter_on};
 }
 
-double acceptance_w(const BatteryModel& battery, double stored_wh, double battery_c) {
+double accepted_w(const BatteryModel& battery, double stored_wh, double battery_c) {
   return acceptance_w<double>(battery, stored_wh, cold_acceptance_w(battery, battery_c));
 }
 
 HourFlow flow_of(const HourTables& tables, const HourNeeds& needs, const Rates<double>& rates,
                  double x, double stored_wh) {
-  const double accepted_w = acceptance_w(tables.battery, stored_wh, needs.battery_c);
   const HourOutcome<double> hour =
-      hour_with_outside(tables, needs_of(tables.battery, needs), rates, x, accepted_w, stored_wh);
+      hour_with_outside(tables, needs_of(tables.battery, needs), rates, x,
+                        accepted_w(tables.battery, stored_wh, needs.battery_c), stored_wh);
   const BatteryHour<double>& battery = hour.battery;
   const Surplus<double> surplus = surplus_of(hour);
   const double served = served_share(battery.gap_wh, hour.draw_wh);

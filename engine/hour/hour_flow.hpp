@@ -44,7 +44,7 @@ struct HourFlow {
 Needs<double> needs_of(const BatteryModel& battery, const HourNeeds& needs);
 
 /// What a battery with so much in it accepts at its terminals, W.
-double acceptance_w(const BatteryModel& battery, double stored_wh, double battery_c);
+double accepted_w(const BatteryModel& battery, double stored_wh, double battery_c);
 
 /// An hour with outside power for the share `x` of it, 0..1; rates are those of rates_of.
 HourFlow flow_of(const HourTables& tables, const HourNeeds& needs, const Rates<double>& rates,

@@ -83,7 +83,7 @@ struct TrackHour {
         rates_of<Pack>(tables.inverter, needs,
                        kPower == Power::mains ? tables.mains : tables.generator.power, accepted_w);
     Pack x = all<Pack>(slot.source_share);
-    if constexpr (kPower == Power::generator) x = run(needs, rates, stored_wh);
+    if constexpr (kPower == Power::generator) x = generator_share(needs, rates, stored_wh);
     const HourOutcome<Pack> hour =
         hour_with_outside<Pack>(tables, needs, rates, x, accepted_w, stored_wh);
     if (sums) {
@@ -98,7 +98,8 @@ struct TrackHour {
     return hour;
   }
 
-  FORCE_INLINE Pack run(const Needs<Pack>& needs, const Rates<Pack>& rates, Pack stored_wh) const {
+  FORCE_INLINE Pack generator_share(const Needs<Pack>& needs, const Rates<Pack>& rates,
+                                    Pack stored_wh) const {
     GeneratorState<Pack> generator{load_mask(state.running + at), load(state.must_run_h + at)};
     const GeneratorHour<Pack> ran =
         run_generator<Pack>(tables, slot, needs, rates, stored_wh, generator);

@@ -48,18 +48,18 @@ void read_capacity(TomlSection& section, Battery& battery) {
   }
 }
 
-void read_start_charge(TomlSection& section, const BatteryContext& context, Battery& battery) {
+void read_start_charge(TomlSection& section, NowStated now, Battery& battery) {
   battery.start_charge =
       section.number_or("start_charge", 1.0, kShareRange,
                         "What the box's display shows on arrival, or now, as a share: 0.85.");
   // A file's start_charge is that of arrival where `now` comes from the command line.
-  if (context.now == NowStated::on_command_line && section.has("start_charge") &&
+  if (now == NowStated::on_command_line && section.has("start_charge") &&
       !section.set_on_command_line("start_charge")) {
     section.fail("start_charge", "is that of arrival, and `now` is set", "0 to 1",
                  "Say what the battery's display shows at `now`, as a share: "
                  "--set battery.start_charge=0.55.");
   }
-  if (context.now != NowStated::no && !section.has("start_charge")) {
+  if (now != NowStated::no && !section.has("start_charge")) {
     section.fail("start_charge", "is missing, and `now` is given", "0 to 1",
                  "Say what the battery's display shows at `now`, as a share: 0.55.");
   }
@@ -83,7 +83,7 @@ void read_limits(TomlSection& section, const ChemistryPreset& preset, Battery& b
 
 }  // namespace
 
-Battery read_battery(TomlSection& section, const BatteryContext& context) {
+Battery read_battery(TomlSection& section, NowStated now) {
   Battery battery;
   check_chemistry(section);
   battery.chemistry = section.choice("chemistry", {"lfp", "nmc"}).value_or("lfp");
@@ -91,7 +91,7 @@ Battery read_battery(TomlSection& section, const BatteryContext& context) {
   read_capacity(section, battery);
   battery.health = section.number_or("health", 1.0, {0.2, 1.0}, "1 is new, 0.8 an old battery.");
   battery.usable_share = section.number_or("usable_share", preset.usable_share, {0.05, 1.0});
-  read_start_charge(section, context, battery);
+  read_start_charge(section, now, battery);
   battery.charge_efficiency =
       section.number_or("charge_efficiency", preset.charge_efficiency, {0.5, 1.0});
   battery.discharge_efficiency =

@@ -12,12 +12,7 @@ constexpr Range kNominalRange_v{3.0, 1000.0, "V"};
 /// Where a plan says that the stay is under way.
 enum class NowStated { no, in_file, on_command_line };
 
-/// What else of the plan decides what a battery must state.
-struct BatteryContext {
-  NowStated now = NowStated::no;
-};
-
-/// The table [battery].
-Battery read_battery(TomlSection& section, const BatteryContext& context);
+/// The table [battery]; a stay under way must state how full the battery is.
+Battery read_battery(TomlSection& section, NowStated now);
 
 }  // namespace dullspell

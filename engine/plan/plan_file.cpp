@@ -87,11 +87,10 @@ void read_battery_of(TomlSection& root, Plan& plan) {
     root.fail("battery", "is missing", "a table [battery] with capacity_wh",
               "Write the energy on the battery's label, e.g. capacity_wh = 2048.");
   }
-  BatteryContext context;
-  if (plan.now) {
-    context.now = root.set_on_command_line("now") ? NowStated::on_command_line : NowStated::in_file;
-  }
-  plan.battery = read_battery(*section, context);
+  const NowStated now = !plan.now                         ? NowStated::no
+                        : root.set_on_command_line("now") ? NowStated::on_command_line
+                                                          : NowStated::in_file;
+  plan.battery = read_battery(*section, now);
 }
 
 void read_loads_of(TomlSection& root, Plan& plan) {

@@ -101,7 +101,7 @@ HourNeeds StayRunner::needs_at(std::size_t h, double stored_wh, bool was_flat,
   return needs;
 }
 
-const OutsidePower& StayRunner::outside_at(std::size_t h) const {
+const OutsidePower& StayRunner::outside_at(std::size_t h, Track track) const {
   static constexpr OutsidePower kNone;
   switch (plan_.hours[h].source) {
     case Source::none:
@@ -109,7 +109,8 @@ const OutsidePower& StayRunner::outside_at(std::size_t h) const {
     case Source::mains:
       return tables_.hours().mains;
     case Source::generator:
-      return tables_.hours().generator.power;
+      if (track == Track::along) return tables_.hours().generator.power;
+      break;
   }
   return kNone;
 }
@@ -118,7 +119,7 @@ Rates<double> StayRunner::rates_at(const HourNeeds& needs, const OutsidePower& o
                                    double stored_wh) const {
   const HourTables& tables = tables_.hours();
   return rates_of(tables.inverter, needs_of(tables.battery, needs), outside,
-                  acceptance_w(tables.battery, stored_wh, needs.battery_c));
+                  accepted_w(tables.battery, stored_wh, needs.battery_c));
 }
 
 void StayRunner::run_track(Track track, TrackTrace& trace, HourWitness* witness) {
@@ -134,9 +135,7 @@ void StayRunner::run_track(Track track, TrackTrace& trace, HourWitness* witness)
     const HourSlot& slot = plan_.hours[h];
     const HourNeeds needs = needs_at(h, stored_wh, was_flat, trace.given_up_wh);
     const bool may_run = track == Track::along && slot.source == Source::generator;
-    static constexpr OutsidePower kNone;
-    const bool connected = may_run || slot.source == Source::mains;
-    const Rates<double> rates = rates_at(needs, connected ? outside_at(h) : kNone, stored_wh);
+    const Rates<double> rates = rates_at(needs, outside_at(h, track), stored_wh);
     double x = slot.source == Source::mains ? slot.source_share : 0.0;
     if (may_run) {
       const GeneratorHour<double> ran =
@@ -175,7 +174,7 @@ void StayRunner::find_needed_energy() {
       const HourNeeds needs = needs_at(h, least_wh, false, given_up_wh);
       least_wh =
           least_stored_wh(tables.battery, tables.inverter, needs_of(tables.battery, needs),
-                          outside_at(h), plan_.hours[h].source_share,
+                          outside_at(h, Track::along), plan_.hours[h].source_share,
                           cold_acceptance_w(tables.battery, needs.battery_c), needed_wh_[h + 1]);
     }
     needed_wh_[h] = std::min(least_wh, tables.battery.usable_wh);
@@ -194,7 +193,7 @@ std::optional<double> StayRunner::least_hours() {
     const HourSlot& slot = plan_.hours[h];
     double given_up_wh = 0.0;
     const HourNeeds needs = needs_at(h, stored_wh, false, given_up_wh);
-    const Rates<double> rates = rates_at(needs, outside_at(h), stored_wh);
+    const Rates<double> rates = rates_at(needs, outside_at(h, Track::along), stored_wh);
     double x = slot.source_share;
     if (slot.source == Source::generator) {
       const Needs<double> asked = needs_of(tables.battery, needs);

@@ -71,7 +71,7 @@ class StayRunner {
   const double* load_w(std::size_t hour) const;
   UseOfStay use_at(std::size_t hour) const;
   HourNeeds needs_at(std::size_t hour, double stored_wh, bool was_flat, double& given_up_wh) const;
-  const OutsidePower& outside_at(std::size_t hour) const;
+  const OutsidePower& outside_at(std::size_t hour, Track track) const;
   Rates<double> rates_at(const HourNeeds& needs, const OutsidePower& outside,
                          double stored_wh) const;
   void run_track(Track track, TrackTrace& trace, HourWitness* witness);

@@ -5,15 +5,11 @@
 namespace dullspell {
 namespace {
 
-// Days since arrival on which each camp begins.
-Indexed<CampIndex, int> camp_begins(const Plan& plan) {
-  Indexed<CampIndex, int> begins;
+// Days since arrival on which a camp begins.
+int camp_begins(const Plan& plan, CampIndex camp) {
   int day = 0;
-  for (const Camp& camp : plan.camps) {
-    begins.push_back(day);
-    day += camp.nights;
-  }
-  return begins;
+  for (int before = 0; before < camp.value; ++before) day += plan.camps[CampIndex(before)].nights;
+  return day;
 }
 
 void lay_out_hours(const Plan& plan, StayCalendar& out) {
@@ -41,7 +37,7 @@ void drive(const Plan& plan, StayCalendar& out) {
   // A stay under way may begin in the middle of a drive; what leads to the first camp lies before.
   constexpr double kArrived_h = 1e9;
   double driven_h = camp == 0 ? kArrived_h
-                              : 24.0 * (start.day - camp_begins(plan)[camp]) + start.hour_of_day -
+                              : 24.0 * (start.day - camp_begins(plan, camp)) + start.hour_of_day -
                                     plan.leave_hour;
   for (CalendarHour& hour : out.hours) {
     const CampIndex here = out.camp_days[hour.segment].camp;
@@ -68,12 +64,11 @@ StayCalendar stay_calendar(const Plan& plan) {
 }
 
 CampIndex camp_at(const Plan& plan, PlanHour at) {
-  const Indexed<CampIndex, int> begins = camp_begins(plan);
   int camp = 0;
-  while (camp + 1 < static_cast<int>(begins.size())) {
-    const int change = begins[CampIndex(camp + 1)];
+  int change = plan.camps.front().nights;  // days since arrival
+  while (camp + 1 < static_cast<int>(plan.camps.size())) {
     if (at.day < change || (at.day == change && at.hour_of_day < plan.leave_hour)) break;
-    ++camp;
+    change += plan.camps[CampIndex(++camp)].nights;
   }
   return camp;
 }

@@ -15,7 +15,7 @@ inline HourTables tables_of(const Battery& battery, const Inverter* inverter) {
 }
 
 inline double charge_acceptance_w(const Battery& battery, double stored_wh, double battery_c) {
-  return acceptance_w(battery_model(battery), stored_wh, battery_c);
+  return accepted_w(battery_model(battery), stored_wh, battery_c);
 }
 
 inline double cut_off_wh(const Battery& battery, double battery_c) {
