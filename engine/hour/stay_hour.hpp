@@ -15,17 +15,19 @@ struct HourWeather {
   N battery_c, powerless_c;  ///< cells, with the furnace working and without
 };
 
-/// `use(i)` is the use of load i on the segment's day over its usual use.
+/// `use(i)` is the use of load i on the segment's day over its usual use. `fridge` is that of the
+/// tables, at least the pieces that the hour reaches.
 template <class N, class Use>
-FORCE_INLINE HourWeather<N> hour_weather(const HourTables& tables, const HourSlot& slot,
-                                         const double* load_w, const Use& use, N air_c) {
+FORCE_INLINE HourWeather<N> hour_weather(const HourTables& tables, const FridgeModel& fridge,
+                                         const HourSlot& slot, const double* load_w, const Use& use,
+                                         N air_c) {
   HourWeather<N> out;
   const Cabin<N> cabin = cabin_at<N>(tables.furnace, slot.hour_of_day, air_c);
   out.dc_w = slot.fixed_dc_w + cabin.furnace_w;
   out.ac_w = all<N>(slot.fixed_ac_w);
-  if (tables.fridge.present) {
-    const N watts = fridge_w<N>(tables.fridge, cabin.held_c);
-    if (tables.fridge.ac) {
+  if (fridge.present) {
+    const N watts = fridge_w<N>(fridge, cabin.held_c);
+    if (fridge.ac) {
       out.ac_w += watts * slot.inverter_on;
     } else {
       out.dc_w += watts;

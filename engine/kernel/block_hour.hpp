@@ -129,6 +129,65 @@ struct WeatherSums {
   double* wanted_wh;  // by all loads
 };
 
+// Temperatures that the stays of a block have on one segment.
+struct SegmentReach {
+  double coldest_mean_c, warmest_mean_c, least_range_c, greatest_range_c;
+};
+
+FORCE_INLINE void extremes_of(const double* row, double& least, double& greatest) {
+  Pack low = load(row), high = low;
+  for (int at = kWidth; at < kBlockStays; at += kWidth) {
+    low = smaller<Pack>(low, load(row + at));
+    high = larger<Pack>(high, load(row + at));
+  }
+  least = low[0];
+  greatest = high[0];
+  for (int i = 1; i < kWidth; ++i) {
+    least = smaller<double>(least, low[i]);
+    greatest = larger<double>(greatest, high[i]);
+  }
+}
+
+[[maybe_unused]] __attribute__((noinline)) SegmentReach reach_of(const KernelWeather& weather,
+                                                                 int segment) {
+  SegmentReach out;
+  extremes_of(weather.temp_mean_c + segment * kBlockStays, out.coldest_mean_c, out.warmest_mean_c);
+  extremes_of(weather.temp_range_c + segment * kBlockStays, out.least_range_c,
+              out.greatest_range_c);
+  return out;
+}
+
+// What such temperatures leave of one hour's straight lines. It changes no bit: a line that is left
+// out is never the lowest, a piece never begun or always whole.
+struct RowReach {
+  FridgeModel fridge;
+  int cold_line, powerless_cold_line;
+  bool held_by_cold, powerless_held_by_cold;
+};
+
+// Temperatures inside never fall where it is warmer outside.
+FORCE_INLINE RowReach reach_of(const HourTables& tables, const HourSlot& slot,
+                               const SegmentReach& segment) {
+  const double swing = slot.temperature_swing;
+  const bool afternoon = swing >= 0.0;
+  const double coldest_c = segment.coldest_mean_c +
+                           (afternoon ? segment.least_range_c : segment.greatest_range_c) * swing;
+  const double warmest_c = segment.warmest_mean_c +
+                           (afternoon ? segment.greatest_range_c : segment.least_range_c) * swing;
+  const Cabin<double> coldest = cabin_at<double>(tables.furnace, slot.hour_of_day, coldest_c);
+  const Cabin<double> warmest = cabin_at<double>(tables.furnace, slot.hour_of_day, warmest_c);
+  const BatteryModel& battery = tables.battery;
+  const double cells_c = tables.battery_outside ? coldest_c : coldest.held_c;
+  const double powerless_c = tables.battery_outside ? coldest_c : coldest.drifting_c;
+  return {reached_pieces(tables.fridge, coldest.held_c, warmest.held_c), first_cold_line(cells_c),
+          first_cold_line(powerless_c), may_be_held_by_cold(battery, cells_c),
+          may_be_held_by_cold(battery, powerless_c)};
+}
+
+FORCE_INLINE Pack cold_limit_w(const BatteryModel& battery, bool held_by_cold, Pack battery_c) {
+  return held_by_cold ? cold_acceptance_w<Pack>(battery, battery_c) : all<Pack>(kInfinite);
+}
+
 // Functions over a row of stays are functions of their own, so that the compiler keeps each loop's
 // registers to itself, and their arguments do not overlap: else it would read the plan again after
 // each store.
@@ -136,33 +195,34 @@ struct WeatherSums {
 // `powerless`: some stay was flat in the hour before.
 [[maybe_unused]] __attribute__((noinline)) void weather_row(
     const HourTables& __restrict tables, const HourSlot& __restrict slot,
-    const HourUse& __restrict use, const KernelWeather& __restrict weather, const double* power,
-    bool powerless, WeatherRow& __restrict out, const WeatherSums& __restrict sums) {
+    const HourUse& __restrict use, const KernelWeather& __restrict weather,
+    const SegmentReach& __restrict segment, const double* power, bool powerless,
+    WeatherRow& __restrict out, const WeatherSums& __restrict sums) {
   const bool may_charge = slot.may_charge();
+  const RowReach reach = reach_of(tables, slot, segment);
+  const BatteryModel& battery = tables.battery;
   for (int at = 0; at < kBlockStays; at += kWidth) {
     const int row = slot.segment.value * kBlockStays + at;
     const Pack air_c =
         load(weather.temp_mean_c + row) + load(weather.temp_range_c + row) * slot.temperature_swing;
     const HourWeather<Pack> hour =
-        hour_weather<Pack>(tables, slot, use.load_w, UseOfStays{use.use, at}, air_c);
+        hour_weather<Pack>(tables, reach.fridge, slot, use.load_w, UseOfStays{use.use, at}, air_c);
     store(out.dc_w + at, hour.dc_w);
     store(out.ac_w + at, hour.ac_w);
     if (sums.wanted_wh) add_to(sums.wanted_wh + at, hour.dc_w + hour.ac_w + hour.optional_w);
-    store(out.cut_off_wh + at, cut_off_wh<Pack>(tables.battery, hour.battery_c));
+    store(out.cut_off_wh + at, cut_off_wh<Pack>(battery, hour.battery_c, reach.cold_line));
     if (may_charge) {
       const Pack panels_w =
           slot.panels_lit ? panels_of(tables, slot, power + at, air_c) : all<Pack>(0.0);
       store(out.panels_w + at, panels_w);
-      store(out.cold_acceptance_w + at,
-            tables.battery.never_held_by_cold
-                ? all<Pack>(kInfinite)
-                : cold_acceptance_w<Pack>(tables.battery, hour.battery_c));
+      store(out.cold_acceptance_w + at, cold_limit_w(battery, reach.held_by_cold, hour.battery_c));
       if (slot.panels_lit && sums.panels_wh) add_to(sums.panels_wh + at, panels_w);
     }
     if (powerless) {
-      store(out.powerless_cut_off_wh + at, cut_off_wh<Pack>(tables.battery, hour.powerless_c));
+      store(out.powerless_cut_off_wh + at,
+            cut_off_wh<Pack>(battery, hour.powerless_c, reach.powerless_cold_line));
       store(out.powerless_cold_acceptance_w + at,
-            cold_acceptance_w<Pack>(tables.battery, hour.powerless_c));
+            cold_limit_w(battery, reach.powerless_held_by_cold, hour.powerless_c));
     }
   }
 }

@@ -76,10 +76,12 @@ unsigned long long DULLSPELL_AT_LEVEL(least_hours)(const HourTables& tables,
   for (int i = 0; i < kBlockStays; ++i) end_wh[i] = 0.0;
   for (int s = tables.segments - 1; s >= 0; --s) {
     power_of_segment(tables, s, weather.k + s * kBlockStays, power);
+    const SegmentReach reach = reach_of(weather, s);
     for (int h = tables.segment[s].end_hour - 1; h >= tables.segment[s].first_hour; --h) {
       double* before_wh = needed_wh + h * kBlockStays;
       const HourUse use = use_of(tables, weather, h);
-      weather_row(tables, tables.hour[h], use, weather, power, false, common, {nullptr, nullptr});
+      weather_row(tables, tables.hour[h], use, weather, reach, power, false, common,
+                  {nullptr, nullptr});
       need_row(tables, tables.hour[h], use, common, before_wh + kBlockStays, before_wh);
     }
   }
@@ -91,9 +93,11 @@ unsigned long long DULLSPELL_AT_LEVEL(least_hours)(const HourTables& tables,
   unsigned long long flat = 0;
   for (int s = 0; s < tables.segments; ++s) {
     power_of_segment(tables, s, weather.k + s * kBlockStays, power);
+    const SegmentReach reach = reach_of(weather, s);
     for (int h = tables.segment[s].first_hour; h < tables.segment[s].end_hour; ++h) {
       const HourUse use = use_of(tables, weather, h);
-      weather_row(tables, tables.hour[h], use, weather, power, false, common, {nullptr, nullptr});
+      weather_row(tables, tables.hour[h], use, weather, reach, power, false, common,
+                  {nullptr, nullptr});
       flat |= run_row(tables, tables.hour[h], use, common, needed_wh + (h + 1) * kBlockStays,
                       stored_wh, sum_h);
     }

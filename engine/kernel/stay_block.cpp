@@ -202,10 +202,11 @@ void DULLSPELL_AT_LEVEL(run_block)(const HourTables& tables, const KernelWeather
   unsigned long long flat_before = 0;
   for (int s = 0; s < tables.segments; ++s) {
     power_of_segment(tables, s, weather.k + s * kBlockStays, power);
+    const SegmentReach reach = reach_of(weather, s);
     for (int h = tables.segment[s].first_hour; h < tables.segment[s].end_hour; ++h) {
       const bool powerless = tables.powerless_differs && flat_before != 0;
       const HourUse use = use_of(tables, weather, h);
-      weather_row(tables, tables.hour[h], use, weather, power, powerless, common, sums);
+      weather_row(tables, tables.hour[h], use, weather, reach, power, powerless, common, sums);
       run_track_hour<Track::home>(tables, h, use, common, powerless, home, out.home);
       flat_before = out.home.flat[h];
       if (!with_generator) continue;

@@ -47,18 +47,4 @@ BatteryModel battery_model(const Battery& battery) {
   return model;
 }
 
-void rule_out_cold(BatteryModel& model, double coldest_c) {
-  // The lines are in order of temperature and meet where the next one begins to be the lowest; a
-  // degree of margin covers the rounding of that temperature.
-  const auto meets_next_c = [](int i) {
-    const ColdLine &line = kColdLines[i], &next = kColdLines[i + 1];
-    return (next.at_0_c - line.at_0_c) / (line.per_k - next.per_k);
-  };
-  while (model.first_cold_line + 1 < kColdLineCount &&
-         meets_next_c(model.first_cold_line) < coldest_c - 1.0) {
-    ++model.first_cold_line;
-  }
-  model.never_held_by_cold = model.charge_min_c + kColdCharge_k <= coldest_c;
-}
-
 }  // namespace dullspell

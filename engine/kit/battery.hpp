@@ -62,7 +62,4 @@ struct Battery {
 /// For the hour's arithmetic, nothing ruled out.
 BatteryModel battery_model(const Battery& battery);
 
-/// Rules out what a battery kept at `coldest_c` or warmer never feels of the cold.
-void rule_out_cold(BatteryModel& model, double coldest_c);
-
 }  // namespace dullspell

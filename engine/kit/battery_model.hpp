@@ -17,6 +17,23 @@ constexpr ColdLine kColdLines[kColdLineCount] = {
     {0.90, 0.015}, {0.88, 0.013}, {0.88, 0.008}, {0.96 - 10.0 * 0.04 / 15.0, 0.04 / 15.0}};
 constexpr double kColdestShare = 0.60;
 
+/// Temperature up to which line `i` is the lowest, or counts at all.
+constexpr double cold_line_ends_c(int i) {
+  const ColdLine line = kColdLines[i];
+  const ColdLine next = i + 1 < kColdLineCount ? kColdLines[i + 1] : ColdLine{1.0, 0.0};
+  return (next.at_0_c - line.at_0_c) / (line.per_k - next.per_k);
+}
+constexpr double kColdLineEnds_c[kColdLineCount] = {cold_line_ends_c(0), cold_line_ends_c(1),
+                                                    cold_line_ends_c(2), cold_line_ends_c(3)};
+
+/// First line that matters where the battery is never colder than `coldest_c`. A degree of margin
+/// covers the rounding of the ends.
+FORCE_INLINE int first_cold_line(double coldest_c) {
+  int first = 0;
+  while (first < kColdLineCount && kColdLineEnds_c[first] < coldest_c - 1.0) ++first;
+  return first;
+}
+
 /// So far above `charge_min_c` the cold holds a charge back.
 constexpr double kColdCharge_k = 5.0;
 
@@ -38,20 +55,24 @@ struct BatteryModel {
   double kept_per_h, per_kept_per_h;
 
   // What a plan cannot reach is decided once, so that no hour asks for it.
-  bool may_overdraw;        ///< loads can ask for more than the discharge limit
-  int first_cold_line;      ///< of those that matter, as warm as the battery is kept
-  bool never_held_by_cold;  ///< so warm that the cold never holds a charge back
+  bool may_overdraw;  ///< loads can ask for more than the discharge limit
 };
 
 /// Stored energy at which the battery cuts off: what the cold withholds of the usable energy. The
-/// share that it still gives is the lowest of kColdLines, constant below -20 C and above 25 C.
+/// share that it still gives is the lowest of kColdLines, constant below -20 C and above 25 C;
+/// lines before `first_cold_line` may be left out.
 template <class N>
-FORCE_INLINE N cut_off_wh(const BatteryModel& battery, N battery_c) {
+FORCE_INLINE N cut_off_wh(const BatteryModel& battery, N battery_c, int first_cold_line = 0) {
   N share = all<N>(1.0);
-  for (int i = battery.first_cold_line; i < kColdLineCount; ++i) {
+  for (int i = first_cold_line; i < kColdLineCount; ++i) {
     share = smaller<N>(share, kColdLines[i].at_0_c + kColdLines[i].per_k * battery_c);
   }
   return (1.0 - larger<N>(all<N>(kColdestShare), share)) * battery.usable_wh;
+}
+
+/// Whether the cold may hold a charge back where the battery is never colder than `coldest_c`.
+FORCE_INLINE bool may_be_held_by_cold(const BatteryModel& battery, double coldest_c) {
+  return coldest_c < battery.charge_min_c + kColdCharge_k;
 }
 
 /// What the cold lets a battery accept, W: nothing below `charge_min_c`, 0.1 to 0.2 of the capacity

@@ -98,4 +98,15 @@ FORCE_INLINE N fridge_w(const FridgeModel& fridge, N ambient_c) {
   return power_w;
 }
 
+/// The pieces that ambients of `lowest_c` to `highest_c` reach: the same power there, to the bit.
+FORCE_INLINE FridgeModel reached_pieces(FridgeModel fridge, double lowest_c, double highest_c) {
+  while (fridge.pieces > 0 && lowest_c - fridge.piece->from_c >= fridge.piece->length_k) {
+    fridge.coldest_w += fridge.piece->w_per_k * fridge.piece->length_k;
+    ++fridge.piece;
+    --fridge.pieces;
+  }
+  while (fridge.pieces > 0 && highest_c <= fridge.piece[fridge.pieces - 1].from_c) --fridge.pieces;
+  return fridge;
+}
+
 }  // namespace dullspell

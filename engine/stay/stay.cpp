@@ -79,7 +79,8 @@ void StayRunner::prepare_hours() {
     const HourSlot& slot = plan_.hours[h];
     const SegmentSky& sky = weather_[slot.segment];
     const double air_c = sky.temp_mean_c + sky.temp_range_c * slot.temperature_swing;
-    const HourWeather<double> weather = hour_weather(tables, slot, load_w(h), use_at(h), air_c);
+    const HourWeather<double> weather =
+        hour_weather(tables, tables.fridge, slot, load_w(h), use_at(h), air_c);
     Hour& hour = hours_[h];
     hour.needs = {weather.dc_w,     weather.ac_w,
                   slot.inverter_on, panel_power_w(tables, slot, sky.k, air_c),

@@ -90,7 +90,6 @@ void StayTables::take_cabin(const PreparedPlan& plan) {
 }
 
 void StayTables::rule_out_what_cannot_be(const PreparedPlan& plan) {
-  if (!plan.furnace && !tables_.battery_outside) rule_out_cold(tables_.battery, kLivedIn_c);
   const MostAsked most = most_asked(plan);
   double most_drawn_w = most.dc_w;
   if (plan.inverter) {
