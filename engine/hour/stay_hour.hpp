@@ -104,11 +104,11 @@ FORCE_INLINE GeneratorHour<N> run_generator(const HourTables& tables, const Hour
       select<N>((share > 0.0) & !state.running, all<N>(generator.min_run_h), state.must_run_h);
   share = larger<N>(share, smaller<N>(all<N>(allowed), must_run_h));
   const MaskOf<N> runs = share > 0.0;
-  const GeneratorHour<N> out{share, runs & !state.running};
+  const MaskOf<N> started = runs & !state.running;
   state.must_run_h = larger<N>(all<N>(0.0), must_run_h - share);
   // Still running at the hour's end only if it used up all that the hour allows.
   state.running = runs & (share >= allowed);
-  return out;
+  return {share, started};
 }
 
 /// What an hour came to on one track.
