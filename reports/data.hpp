@@ -24,12 +24,13 @@ class Data {
   using Value = std::variant<std::nullptr_t, bool, std::int64_t, std::uint64_t, double, std::string,
                              List, Members>;
 
-  Data(std::nullptr_t = nullptr);
   Data(const Data& other);
   Data(Data&& other) noexcept;
   Data& operator=(const Data& other);
   Data& operator=(Data&& other) noexcept;
   ~Data();
+  // NOLINTBEGIN(google-explicit-constructor): braces of plain values become lists and members
+  Data(std::nullptr_t = nullptr);
   Data(std::same_as<bool> auto value) : Data(Held<bool>{value}) {}
   Data(std::signed_integral auto value) : Data(Held<std::int64_t>{value}) {}
   template <std::unsigned_integral T>
@@ -44,6 +45,7 @@ class Data {
   Data(const std::array<T, N>& items) : Data(Held<List>{List(items.begin(), items.end())}) {}
   /// Members where every item is a pair that begins with a text, else a list.
   Data(std::initializer_list<Data> items);
+  // NOLINTEND(google-explicit-constructor)
 
   static Data list();
 

@@ -21,8 +21,10 @@ class Prose {
     std::string text;
   };
 
+  // NOLINTBEGIN(google-explicit-constructor): most prose is text and nothing else
   Prose(const char* text) : Prose(std::string(text)) {}
   Prose(std::string text) { runs_.push_back({Kind::text, std::move(text)}); }
+  // NOLINTEND(google-explicit-constructor)
   static Prose name(std::string text);
 
   const std::vector<Run>& runs() const { return runs_; }

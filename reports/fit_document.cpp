@@ -38,7 +38,8 @@ Table errors_table(const Place& place, Units units) {
 }
 
 std::string rests_on(const PlaceFit& fit) {
-  const auto missing = static_cast<std::uint64_t>(fit.days_without_value + fit.days_impossible);
+  const auto missing = static_cast<std::uint64_t>(fit.days_without_value) +
+                       static_cast<std::uint64_t>(fit.days_impossible);
   const std::string years =
       fit.place.record == RecordKind::typical_year ? "a typical year"
       : fit.years == 1                             ? fmt::format("one year ({})", fit.first_year)

@@ -14,7 +14,7 @@ struct WhereReport {
   const RiskSummary& as_planned;  ///< at the plan's own camps
   const PlaceFilter& filter;
   const PlaceSurvey& survey;
-  std::size_t top;  ///< places to show to people
+  std::size_t top = 0;  ///< places to show to people
   const OutcomeOptions& options;
   Units units = Units::metric;  ///< of its texts
 };

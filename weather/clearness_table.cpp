@@ -18,7 +18,7 @@ constexpr std::size_t kNodes = 1600;
 constexpr double kReach = 8.0;
 
 struct NormalNodes {
-  std::array<double, kNodes> x, weight;
+  std::array<double, kNodes> x{}, weight{};
   double weights = 0.0;
 
   NormalNodes() {

@@ -36,7 +36,7 @@ void DaySequence::draw(std::uint64_t seed, std::uint32_t stay, std::span<DayDevi
   double year = normal_pair(year_stream).first;
   // The same normals are drawn whether days are known or not.
   const std::size_t known = known_.days();
-  std::array<double, KnownDays::kMostDays + 1> fresh_sky;
+  std::array<double, KnownDays::kMostDays + 1> fresh_sky{};
   if (known > 0) {
     fresh_sky[0] = year;
     year = known_.year(fresh_sky);

@@ -10,6 +10,7 @@ struct Estimate {
   double value;
   std::optional<double> standard_error;
 
+  // NOLINTNEXTLINE(google-explicit-constructor): a number alone is one whose error nobody stated
   Estimate(double number = 0.0, std::optional<double> error = {})
       : value(number), standard_error(error) {}
 

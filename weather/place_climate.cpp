@@ -73,18 +73,21 @@ double temp_mean_c(const MonthStatistics& month, double fallback_temp_c) {
   return month.temp_mean_c ? month.temp_mean_c->value : fallback_temp_c;
 }
 
-}  // namespace
-
-MonthlyCurve::MonthlyCurve(const std::array<double, 12>& month_means) {
-  // Average of the broken line over a month: 3/4 of its own knot, 1/8 of each neighbour's.
+// Average of the broken line over a month: 3/4 of its own knot, 1/8 of each neighbour's.
+std::array<double, 12> knots_of(const std::array<double, 12>& month_means) {
   Matrix12 averaging = Matrix12::Zero();
   for (int m = 0; m < 12; ++m) {
     averaging(m, m) = 0.75;
     averaging(m, month_before(m)) += 0.125;
     averaging(m, month_after(m)) += 0.125;
   }
-  knots_ = solve(averaging, month_means);
+  return solve(averaging, month_means);
 }
+
+}  // namespace
+
+MonthlyCurve::MonthlyCurve(const std::array<double, 12>& month_means)
+    : knots_(knots_of(month_means)) {}
 
 double MonthlyCurve::at(Date date) const {
   const int month = month_index(date);

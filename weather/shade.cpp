@@ -64,7 +64,7 @@ double Shade::sky_view_factor(const PlaneDirection& plane) const {
     return (static_cast<double>(i) + 0.5) * kAzimuthStep_deg;
   };
   const double cos_tilt = cos_deg(plane.tilt_deg), sin_tilt = sin_deg(plane.tilt_deg);
-  std::array<double, kAzimuths> across;  // of the plane's normal, by azimuth
+  std::array<double, kAzimuths> across{};  // of the plane's normal, by azimuth
   for (std::size_t i = 0; i < kAzimuths; ++i) {
     across[i] = sin_tilt * cos_deg(azimuth_of(i) - plane.azimuth_deg);
   }

@@ -42,7 +42,7 @@ SunlitHour sunlit_part(double from_deg, double latitude_deg, double declination_
 
 SolarDay solar_day(Date date, const Coordinates& where, double clock_offset_h) {
   const Sun sun = sun_at_solar_noon(date, where.longitude_deg);
-  SolarDay day{};
+  SolarDay day;
   day.declination_deg = sun.declination_deg;
   day.e0 = sun.e0();
   day.sunset_hour_angle_deg = sunset_hour_angle_deg(where.latitude_deg, sun.declination_deg);

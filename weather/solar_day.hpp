@@ -27,11 +27,11 @@ struct SunlitHour {
 /// Sun over one calendar date at one point, in the hours of a given clock. Declination, distance
 /// and equation of time are those of that date's solar noon.
 struct SolarDay {
-  double declination_deg;
-  double e0;
-  double sunset_hour_angle_deg;   ///< 0 in polar night, 180 in polar day
-  double extraterrestrial_wh_m2;  ///< of a horizontal plane, whole day
-  double solar_minus_clock_h;     ///< add to clock time to get solar time
+  double declination_deg = 0.0;
+  double e0 = 0.0;
+  double sunset_hour_angle_deg = 0.0;   ///< 0 in polar night, 180 in polar day
+  double extraterrestrial_wh_m2 = 0.0;  ///< of a horizontal plane, whole day
+  double solar_minus_clock_h = 0.0;     ///< add to clock time to get solar time
   std::array<SunlitHour, 24> hours;
 };
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -25,10 +26,16 @@ struct RecordedDay {
 
 constexpr int kTypicalYear = 2001;  // any year without a leap day
 
+constexpr std::array<double, 24> kNoHours = [] {
+  std::array<double, 24> hours{};
+  for (double& hour : hours) hour = std::numeric_limits<double>::quiet_NaN();
+  return hours;
+}();
+
 /// Irradiation of one day by clock hours of standard time, Wh/m2; NaN where missing.
 struct RecordedHours {
   Date date;
-  std::array<double, 24> ghi_wh_m2;
+  std::array<double, 24> ghi_wh_m2 = kNoHours;
 };
 
 /// What a reader or the quality control did with some of a record, for people.

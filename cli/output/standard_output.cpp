@@ -41,7 +41,7 @@ class StandardOutputBuffer : public std::streambuf {
                              std::strerror(error));
   }
 
-  std::array<char, 65536> held_;
+  std::array<char, 65536> held_{};
 };
 
 class StandardOutput : public std::ostream {

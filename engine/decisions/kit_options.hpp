@@ -12,7 +12,7 @@ namespace dullspell {
 struct OptionRisk {
   KitOption option;
   Proportion flat;
-  Interval climate;    ///< 95 %, sampling included
+  Interval climate{};  ///< 95 %, sampling included
   bool meets = false;  ///< as few flat stays as the target allows
 };
 

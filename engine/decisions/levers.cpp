@@ -40,7 +40,7 @@ std::string amount(double value) {
 }
 
 struct MiddleOfStay {
-  Coordinates where;
+  Coordinates where{};
   SolarDay sun;
 };
 

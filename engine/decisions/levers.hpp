@@ -31,7 +31,7 @@ std::string to_string(LeverKind kind);
 
 /// One change to a plan, and the plan with it.
 struct Lever {
-  LeverKind kind;
+  LeverKind kind{};
   std::string subject;  ///< the load's name; else empty
   std::string change;   ///< "laptop 2 h a day in place of 4 h"
   std::string doing;    ///< the same as the beginning of a sentence: "Using the laptop 2 h ..."

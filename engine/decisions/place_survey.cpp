@@ -77,7 +77,7 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
   PlaceSurvey out;
   for (std::size_t i = 0; i < places.size(); ++i) {
     if (found[i].surveyed) {
-      out.ranked.push_back(std::move(*found[i].surveyed));
+      out.ranked.push_back(*found[i].surveyed);
     } else {
       out.left_out.push_back({places[i], std::move(found[i].why_not)});
     }

@@ -12,13 +12,13 @@
 namespace dullspell {
 
 struct SurveyedPlace {
-  const PlaceSummary* place;
+  const PlaceSummary* place = nullptr;
   RiskSummary risk;
   double comes_in = 0.0;  ///< panels and vehicle over what is used, on an average day; 0..
 };
 
 struct LeftOutPlace {
-  const PlaceSummary* place;
+  const PlaceSummary* place = nullptr;
   std::string why;
 };
 

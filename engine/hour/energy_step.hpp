@@ -38,9 +38,7 @@ struct Inverted {
 template <class N>
 FORCE_INLINE Inverted<N> inverted_of(const InverterModel& inverter, const Needs<N>& needs,
                                      bool mains) {
-  Inverted<N> r;
-  r.inverted_w = r.overload_w = r.working_loss_w = all<N>(0.0);
-  r.idle_w = 0.0;
+  Inverted<N> r{all<N>(0.0), all<N>(0.0), all<N>(0.0), 0.0};
   if (!inverter.present) return r;
   const bool limited = inverter.may_overload && !mains;
   r.inverted_w = limited ? smaller<N>(needs.ac_w, all<N>(inverter.rated_w)) : needs.ac_w;
@@ -93,7 +91,7 @@ struct BatteryHour {
 template <Charging kCharging, class N>
 FORCE_INLINE BatteryHour<N> battery_hour(const BatteryModel& battery, const Needs<N>& needs,
                                          N net_wh, N acceptance_w, N stored_wh) {
-  BatteryHour<N> hour;
+  BatteryHour<N> hour{};
   N into_wh = net_wh;
   if constexpr (kCharging == Charging::maybe) {
     const N room_wh = (battery.usable_wh - stored_wh) * battery.per_charge_efficiency;

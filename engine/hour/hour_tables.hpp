@@ -69,19 +69,19 @@ struct LoadModel {
 
 /// Everything that the hours of a stay are worked out from, but for weather and use.
 struct HourTables {
-  int hours, segments, controllers, loads;
-  int optional_loads;  ///< of the loads, which begin with them
-  const HourSlot* hour;
-  const SegmentHours* segment;
-  const double* controller_limit_w;
-  const LoadModel* load;
-  const double* load_w;  ///< [hour][load], on a usual day
-  FurnaceModel furnace;
-  FridgeModel fridge;
-  BatteryModel battery;
-  bool battery_outside;
-  bool powerless_differs;  ///< a flat battery's furnace no longer keeps it warm
-  InverterModel inverter;
+  int hours = 0, segments = 0, controllers = 0, loads = 0;
+  int optional_loads = 0;  ///< of the loads, which begin with them
+  const HourSlot* hour = nullptr;
+  const SegmentHours* segment = nullptr;
+  const double* controller_limit_w = nullptr;
+  const LoadModel* load = nullptr;
+  const double* load_w = nullptr;  ///< [hour][load], on a usual day
+  FurnaceModel furnace{};
+  FridgeModel fridge{};
+  BatteryModel battery{};
+  bool battery_outside = false;
+  bool powerless_differs = false;  ///< a flat battery's furnace no longer keeps it warm
+  InverterModel inverter{};
   GeneratorModel generator;
   OutsidePower mains;
 };

@@ -11,6 +11,7 @@ struct Index {
   int value = 0;
 
   constexpr Index() = default;
+  // NOLINTNEXTLINE(google-explicit-constructor): from a number by itself, as said above
   constexpr Index(int number) : value(number) {}
 
   friend constexpr bool operator==(Index a, Index b) { return a.value == b.value; }

@@ -21,7 +21,7 @@ template <class N, class Use>
 FORCE_INLINE HourWeather<N> hour_weather(const HourTables& tables, const FridgeModel& fridge,
                                          const HourSlot& slot, const double* load_w, const Use& use,
                                          N air_c) {
-  HourWeather<N> out;
+  HourWeather<N> out{};
   const Cabin<N> cabin = cabin_at<N>(tables.furnace, slot.hour_of_day, air_c);
   out.dc_w = slot.fixed_dc_w + cabin.furnace_w;
   out.ac_w = all<N>(slot.fixed_ac_w);
@@ -106,13 +106,11 @@ FORCE_INLINE GeneratorHour<N> run_generator(const HourTables& tables, const Hour
       select<N>((share > 0.0) & !state.running, all<N>(generator.min_run_h), state.must_run_h);
   share = larger<N>(share, smaller<N>(all<N>(allowed), must_run_h));
   const MaskOf<N> runs = share > 0.0;
-  GeneratorHour<N> out;
-  out.share = share;
-  out.started = runs & !state.running;
+  const MaskOf<N> started = runs & !state.running;
   state.must_run_h = larger<N>(all<N>(0.0), must_run_h - share);
   // Still running at the hour's end only if it used up all that the hour allows.
   state.running = runs & (share >= allowed);
-  return out;
+  return {share, started};
 }
 
 /// What an hour came to on one track.
@@ -130,7 +128,7 @@ template <Charging kCharging, class N>
 FORCE_INLINE HourOutcome<N> hour_alone(const HourTables& tables, const Needs<N>& needs,
                                        N acceptance_w, N stored_wh) {
   const Inverted<N> r = inverted_of<N>(tables.inverter, needs, false);
-  HourOutcome<N> out;
+  HourOutcome<N> out{};
   out.draw_wh = draw_w<N>(r, needs, all<N>(0.0));
   out.offered_wh = all<N>(0.0);
   out.unserved_ac_wh = r.overload_w;
@@ -147,7 +145,7 @@ FORCE_INLINE HourOutcome<N> hour_alone(const HourTables& tables, const Needs<N>&
 template <class N>
 FORCE_INLINE HourOutcome<N> hour_with_outside(const HourTables& tables, const Needs<N>& needs,
                                               const Rates<N>& r, N x, N acceptance_w, N stored_wh) {
-  HourOutcome<N> out;
+  HourOutcome<N> out{};
   out.offered_wh = x * r.charger_w;
   out.draw_wh = draw_w<N>(r, needs, x);
   out.unserved_ac_wh = r.overload_w + x * (r.inverted_w - r.carried_w);

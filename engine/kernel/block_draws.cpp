@@ -173,6 +173,7 @@ void DULLSPELL_AT_LEVEL(block_normals)(unsigned long long seed, unsigned first, 
 
 void DULLSPELL_AT_LEVEL(draw_block)(const KernelDraws& draws, unsigned first, double* k,
                                     double* temp_mean_c, double* temp_range_c) {
+  // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): written before it is read
   DrawState state;
   alignas(64) double unused[kBlockStays];
   normal_row(draws.seed, first, 0, draws.year_purpose, 0, state.year, unused);

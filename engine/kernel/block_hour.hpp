@@ -63,6 +63,7 @@ FORCE_INLINE void transpose(Pack (&r)[2]) {
 #endif
 
 // Every stay's line of the tables of clearness: once a segment, so that an hour looks nothing up.
+// NOLINTNEXTLINE(misc-definitions-in-headers): each instruction set has its own
 [[maybe_unused]] __attribute__((noinline)) void power_of_segment(const HourTables& tables,
                                                                  int segment, const double* k,
                                                                  double* power) {
@@ -193,6 +194,7 @@ FORCE_INLINE Pack cold_limit_w(const BatteryModel& battery, bool held_by_cold, P
 // each store.
 
 // `powerless`: some stay was flat in the hour before.
+// NOLINTNEXTLINE(misc-definitions-in-headers): each instruction set has its own
 [[maybe_unused]] __attribute__((noinline)) void weather_row(
     const HourTables& __restrict tables, const HourSlot& __restrict slot,
     const HourUse& __restrict use, const KernelWeather& __restrict weather,

@@ -21,7 +21,7 @@ double* data_of(std::vector<StayRow>& rows) {
 }
 
 std::size_t power_rows(const HourTables& tables) {
-  return static_cast<std::size_t>(tables.controllers * kPowerColumns);
+  return static_cast<std::size_t>(tables.controllers) * kPowerColumns;
 }
 
 }  // namespace
@@ -87,7 +87,7 @@ void BlockRunner::fill_weather(const Sky& sky, std::uint32_t first) {
 
 void BlockRunner::fill_use(std::uint32_t first) {
   const std::size_t loads = plan_.flexible.size();
-  StayRow draw, unused;
+  StayRow draw{}, unused{};
   for (std::size_t l = 0; l < loads; ++l) {
     const FlexibleLoad& load = plan_.flexible[l];
     int drawn_day = -1;
@@ -131,7 +131,7 @@ void LeastHoursRunner::add(const BlockWeather& block, int i, const Take& take) {
 
 void LeastHoursRunner::finish(const Take& take) {
   if (gathered_ == 0) return;
-  StayRow sum_h;
+  StayRow sum_h{};
   const auto flat = kernel_.least_hours(tables_.hours(), weather_.rows(), data_of(power_),
                                         data_of(needed_wh_), sum_h.stay);
   for (int i = 0; i < gathered_; ++i) {

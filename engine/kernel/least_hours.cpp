@@ -44,7 +44,7 @@ __attribute__((noinline)) unsigned long long run_row(const HourTables& __restric
     add_optional_loads<Pack>(tables, use.load_w, UseOfStays{use.use, at}, stored_wh, needs);
     const Pack accepted_w =
         acceptance_w<Pack>(tables.battery, stored_wh, cold_limit_of(common, at, charging));
-    HourOutcome<Pack> hour;
+    HourOutcome<Pack> hour{};
     if (slot.source == Source::none) {
       hour = hour_alone<Charging::maybe, Pack>(tables, needs, accepted_w, stored_wh);
     } else {
@@ -71,6 +71,7 @@ __attribute__((noinline)) unsigned long long run_row(const HourTables& __restric
 unsigned long long DULLSPELL_AT_LEVEL(least_hours)(const HourTables& tables,
                                                    const KernelWeather& weather, double* power,
                                                    double* needed_wh, double* sum_h) {
+  // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): written before it is read
   WeatherRow common;
   double* end_wh = needed_wh + tables.hours * kBlockStays;
   for (int i = 0; i < kBlockStays; ++i) end_wh[i] = 0.0;

@@ -12,7 +12,6 @@
 #include "engine/hour/number.hpp"
 
 namespace dullspell {
-namespace {
 
 // As many doubles as the instruction set holds in a register; the compilers' vector types make any
 // operation element by element and `mask ? a : b` a blend.
@@ -23,6 +22,8 @@ constexpr int kWidth = 4;
 #else
 constexpr int kWidth = 2;
 #endif
+
+namespace {
 
 using Pack = double __attribute__((vector_size(kWidth * sizeof(double))));
 using Mask = long long __attribute__((vector_size(kWidth * sizeof(double))));

@@ -48,7 +48,7 @@ struct TrackHour {
     if constexpr (kPower != Power::none) {
       accepted_w = acceptance_w<Pack>(tables.battery, stored_wh, cold_w);
     }
-    HourOutcome<Pack> hour;
+    HourOutcome<Pack> hour{};
     if constexpr (kOutside) {
       hour = with_outside(needs, accepted_w, stored_wh, sums);
     } else {
@@ -191,8 +191,9 @@ void run_track_hour(const HourTables& tables, int h, const HourUse& use, const W
 void DULLSPELL_AT_LEVEL(run_block)(const HourTables& tables, const KernelWeather& weather,
                                    double* power, KernelResult& out) {
   const bool with_generator = tables.generator.present;
-  TrackState home, along;
-  WeatherRow common;
+  // Rows are written before they are read; zeros would hide one that is not.
+  TrackState home, along;  // NOLINT(cppcoreguidelines-pro-type-member-init)
+  WeatherRow common;       // NOLINT(cppcoreguidelines-pro-type-member-init)
   begin_track(tables, home, out.home);
   if (with_generator) begin_track(tables, along, out.along);
   for (double& sum : out.panels_wh) sum = 0.0;

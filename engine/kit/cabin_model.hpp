@@ -54,9 +54,8 @@ struct Cabin {
 /// never cools. Without a furnace the cabin is kept at kLivedIn_c or warmer by other means.
 template <class N>
 FORCE_INLINE Cabin<N> cabin_at(const FurnaceModel& furnace, int hour_of_day, N air_c) {
-  Cabin<N> cabin;
-  cabin.furnace_w = all<N>(0.0);
-  cabin.held_c = cabin.drifting_c = larger<N>(all<N>(kLivedIn_c), air_c);
+  const N lived_in_c = larger<N>(all<N>(kLivedIn_c), air_c);
+  Cabin<N> cabin{all<N>(0.0), lived_in_c, lived_in_c};
   if (!furnace.present) return cabin;
   const N unheated_c = air_c + furnace.gains_k;
   const N otherwise_c =

@@ -9,7 +9,7 @@ double derated_w(const Generator& generator, double elevation_m) {
 }
 
 GeneratorModel generator_model(const Generator& generator, double usable_wh) {
-  GeneratorModel model{};
+  GeneratorModel model;
   model.present = true;
   model.power = {generator.charger_w, generator.rated_w, generator.charger_efficiency, false};
   model.per_charger_efficiency = 1.0 / generator.charger_efficiency;

@@ -17,13 +17,13 @@ enum class GeneratorRule { night, below };
 
 /// A generator as the hour's arithmetic takes it.
 struct GeneratorModel {
-  bool present;
+  bool present = false;
   OutsidePower power;
-  double per_charger_efficiency;
-  GeneratorRule rule;
-  double start_below_wh, stop_at_wh;  ///< rule `below`
-  double min_run_h;
-  double fuel_l_per_h_idle, fuel_l_per_kwh;
+  double per_charger_efficiency = 1.0;
+  GeneratorRule rule = GeneratorRule::night;
+  double start_below_wh = 0.0, stop_at_wh = 0.0;  ///< rule `below`
+  double min_run_h = 0.0;
+  double fuel_l_per_h_idle = 0.0, fuel_l_per_kwh = 0.0;
 };
 
 /// Fuel of an hour in which the generator ran for the share `x`, L.

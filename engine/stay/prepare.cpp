@@ -20,11 +20,11 @@ Indexed<SegmentIndex, SolarDay> solar_days(const Plan& plan, const StayCalendar&
 }
 
 Indexed<SegmentIndex, Segment> segments_of(const StayCalendar& calendar, PanelTables& panels,
-                                           std::vector<SegmentClimate> climates) {
+                                           const std::vector<SegmentClimate>& climates) {
   Indexed<SegmentIndex, Segment> segments;
   for (std::size_t i = 0; i < calendar.camp_days.size(); ++i) {
     const CampDay& camp_day = calendar.camp_days[i];
-    segments.push_back({std::move(climates[i]), camp_day.day, camp_day.camp, camp_day.first_hour,
+    segments.push_back({climates[i], camp_day.day, camp_day.camp, camp_day.first_hour,
                         camp_day.end_hour, std::move(panels.power[i])});
   }
   return segments;
@@ -95,7 +95,7 @@ PreparedPlan prepare(const Plan& plan) {
   out.dates = calendar.dates;
   out.first_day = calendar.first_day;
   out.hours = hours_of(plan, calendar, days, loads);
-  out.segments = segments_of(calendar, panels, std::move(climate.segments));
+  out.segments = segments_of(calendar, panels, climate.segments);
   out.sequence = std::move(climate.sequence);
   out.climate = std::move(weather.climate);
   out.known = std::move(weather.known);

@@ -59,7 +59,7 @@ class StayRunner {
   enum class Track { home, along };
   struct Hour {
     HourNeeds needs;  // with optional loads
-    double powerless_battery_c;
+    double powerless_battery_c = 20.0;
   };
   struct UseOfStay {
     const double* use;

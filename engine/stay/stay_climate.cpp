@@ -21,12 +21,9 @@ SegmentClimate segment_climate(const DateClimate& climate, double warmer_k) {
 
 }  // namespace
 
-ClimateOfStay::ClimateOfStay(std::vector<StatedClimate> segments, StatedClimate before,
+ClimateOfStay::ClimateOfStay(std::vector<StatedClimate> segments, const StatedClimate& before,
                              std::vector<KnownClimate> known, std::size_t places)
-    : segments_(std::move(segments)),
-      before_(std::move(before)),
-      known_(std::move(known)),
-      places_(places) {}
+    : segments_(std::move(segments)), before_(before), known_(std::move(known)), places_(places) {}
 
 template <class Shift>
 StayClimate ClimateOfStay::made(Shift shift) const {

@@ -37,7 +37,7 @@ struct StatedClimate {
 
 /// A day whose sky is known, and the climate in which that is understood.
 struct KnownClimate {
-  StatedClearness sky;
+  StatedClearness sky{};
   StatedClimate stated;
 };
 
@@ -49,7 +49,7 @@ class ClimateOfStay {
 
   /// `segments` are in order of time, at least one a date; `before` belongs to the day before the
   /// first and is only used if days are known.
-  ClimateOfStay(std::vector<StatedClimate> segments, StatedClimate before,
+  ClimateOfStay(std::vector<StatedClimate> segments, const StatedClimate& before,
                 std::vector<KnownClimate> known, std::size_t places);
 
   std::size_t places() const { return places_; }

@@ -23,7 +23,7 @@ class StayTables {
   void take_cabin(const PreparedPlan& plan);
   void rule_out_what_cannot_be(const PreparedPlan& plan);
 
-  HourTables tables_{};
+  HourTables tables_;
   std::vector<SegmentHours> segments_;
   std::vector<LoadModel> loads_;
   std::vector<double> load_w_;

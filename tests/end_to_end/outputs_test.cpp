@@ -214,7 +214,7 @@ TEST_CASE("no output falls on a file that standard input or output is, or on ano
   CHECK(text_of(out).empty());
 }
 
-TEST_CASE("standard output on a full disk ends every command in one message") {
+TEST_CASE("standard output on a full disk ends every command in one message", "[long]") {
   for (const auto& command : all_commands()) {
     INFO((command.empty() ? "" : command.front()));
     const ProgramRun run = run_in_shell("\"$@\" > /dev/full", command);
@@ -227,7 +227,7 @@ TEST_CASE("standard output on a full disk ends every command in one message") {
   }
 }
 
-TEST_CASE("closed standard output is told, and no other file is taken for it") {
+TEST_CASE("closed standard output is told, and no other file is taken for it", "[long]") {
   const TemporaryFolder folder;
   const std::string target = folder.path("result.json");
   for (const auto& command : all_commands()) {
@@ -256,7 +256,7 @@ TEST_CASE("a reader that has seen enough ends a command quietly") {
   CHECK(ignored.err == "dullspell: standard output could not be written: Broken pipe\n");
 }
 
-TEST_CASE("a kill at any moment leaves targets whole and nothing else") {
+TEST_CASE("a kill at any moment leaves targets whole and nothing else", "[long]") {
   // Many files of one run, so that most of its time goes into writing them; half are replaced.
   const TemporaryFolder folder;
   const std::vector<std::string> options{"--json", "--csv", "--geojson", "--html"};

@@ -8,7 +8,7 @@ namespace dullspell {
 
 /// The arithmetic of one hour for a battery and an inverter of a plan, without a stay around it.
 inline HourTables tables_of(const Battery& battery, const Inverter* inverter) {
-  HourTables tables{};
+  HourTables tables;
   tables.battery = battery_model(battery);
   if (inverter) tables.inverter = inverter_model(*inverter);
   return tables;

@@ -13,9 +13,9 @@ namespace dullspell {
 /// A day of a record whose clearness can be: what months are fitted to.
 struct UsableDay {
   Date date;
-  int year;
-  int month;           ///< 0..11
-  double k;            ///< clearness index, 0..1
+  int year = 0;
+  int month = 0;       ///< 0..11
+  double k = 0.0;      ///< clearness index, 0..1
   double score = 0.0;  ///< normal score of k within the calendar month
   std::optional<double> temp_mean_c;
   std::optional<double> temp_range_c;    ///< max - min

@@ -22,7 +22,7 @@ struct Range {
 /// A clock time on a date, without a zone.
 struct LocalTime {
   Date date;
-  int minute_of_day;
+  int minute_of_day = 0;
 };
 
 /// A parsed TOML text together with its source lines, and with changes made on the command line.

@@ -48,7 +48,7 @@ class HourCollector {
   };
   struct Day {
     Date date;
-    int line;
+    int line = 0;
     std::array<Hour, 24> hours;
   };
 

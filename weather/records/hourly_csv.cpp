@@ -27,7 +27,7 @@ const std::vector<std::string> kColumns{"date",           "time",     "hour",   
 
 struct HourOfRow {
   Date date;
-  int hour;  // by its beginning
+  int hour = 0;  // by its beginning
 };
 
 class HourlyReader {
