@@ -13,6 +13,9 @@ import pathlib
 import sys
 import unicodedata
 
+sys.dont_write_bytecode = True
+from make_time_zones import standard_offset_h  # noqa: E402
+
 FOLDER = pathlib.Path(__file__).resolve().parent
 SITE_COLUMNS = ["id", "source_id", "name", "country", "state", "latitude", "longitude", "elevation_m",
                 "utc_offset_h", "record", "record_years", "temperatures", "licence", "note", "source"]
@@ -153,6 +156,11 @@ def distance_km(a, b):
     return 2 * 6371.0 * math.asin(math.sqrt(half))
 
 
+def clock_offset_of(row):
+    """Standard time where people keep clocks today; a record's own may be that of older laws."""
+    return f"{standard_offset_h(float(row['latitude']), float(row['longitude'])):g}"
+
+
 def spread_of_clearness(k_mean, latitude):
     """Standard deviation of daily clearness from its monthly mean: the project's own regression over 32 measured
     stations (leave-one-out rms 0.026)."""
@@ -185,7 +193,7 @@ def canada():
         sites.append(dict(
             id=place, source_id=first["name"].removesuffix(" CAN"), name=f"{name}, {province.upper()}, Canada",
             country="CA", state=province.upper(), latitude=first["latitude"], longitude=first["longitude"],
-            elevation_m=first["elevation_m"], utc_offset_h=f"{float(first['utc_offset_h']):g}",
+            elevation_m=first["elevation_m"], utc_offset_h=clock_offset_of(first),
             record="typical-year", record_years=1, temperatures="yes",
             source=f"{edition}, Environment and Climate Change Canada", note=REGRESSION_NOTE))
         for row in rows:
@@ -242,10 +250,10 @@ def cities(better):
         sites.append(dict(
             id=place, source_id=f"{city}, {country}", name=name, country=code, state=state,
             latitude=first["latitude"], longitude=first["longitude"], elevation_m="",
-            utc_offset_h=math.floor(float(first["longitude"]) / 15 + 0.5), record="estimated", record_years="",
+            utc_offset_h=clock_offset_of(first), record="estimated", record_years="",
             temperatures="no", source="from monthly sunshine hours; coordinates from GeoNames",
             licence="CC BY-SA 4.0, GeoNames CC BY 4.0",
-            note=f"{REGRESSION_NOTE}; the UTC offset is estimated from the longitude, clocks there may differ"))
+            note=REGRESSION_NOTE))
         for row in rows:
             months.append(month_row(place, row["month"], float(row["k_mean_est"]), float(row["sd_k_est"]),
                                     float(row["lag1_k_default"]), YEAR_SHARE_UNKNOWN))

@@ -128,7 +128,7 @@ TEST_CASE("Estimated cities carry their terms and caveats, and lie far from bett
     CHECK(city.record == RecordKind::estimated);
     CHECK_FALSE(city.has_temperatures);
     CHECK(city.licence.find("CC BY-SA 4.0") != std::string::npos);
-    CHECK(city.note.find("UTC offset is estimated") != std::string::npos);
+    CHECK(city.note.find("by a regression") != std::string::npos);
     for (const PlaceSummary& other : built_in().places()) {
       if (other.licence.empty()) CHECK(distance_km(city.where, other.where) > 30.0);
     }
