@@ -10,7 +10,7 @@ namespace {
 // A day beyond one in eighty is more likely a slip than a forecast, and would drag its neighbours.
 constexpr double kFarthestChi = 2.25;
 
-constexpr std::array kWords{SkyWord::clear, SkyWord::mixed, SkyWord::overcast};
+constexpr std::array kWords{SkyWord::clear, SkyWord::mixed, SkyWord::overcast, SkyWord::rain};
 
 }  // namespace
 
@@ -22,6 +22,8 @@ std::string to_string(SkyWord word) {
       return "mixed";
     case SkyWord::overcast:
       return "overcast";
+    case SkyWord::rain:
+      return "rain";
   }
   return {};
 }
@@ -42,6 +44,8 @@ StatedClearness stated_clearness(const KnownSky& sky, double k_mean) {
       return {0.47, 0.10};
     case SkyWord::overcast:
       return {0.23, 0.07};
+    case SkyWord::rain:
+      return {0.14, 0.06};
   }
   return {};
 }

@@ -4,6 +4,7 @@
 
 #include "engine/plan/plan_edit.hpp"
 #include "engine/study/parallel.hpp"
+#include "engine/study/prepare.hpp"
 
 namespace dullspell {
 

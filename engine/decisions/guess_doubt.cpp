@@ -10,6 +10,7 @@
 #include "engine/statistics/latin_hypercube.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/study/parallel.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/stay_outcomes.hpp"
 
 namespace dullspell {

@@ -4,6 +4,7 @@
 #include "engine/plan/plan_edit.hpp"
 #include "engine/stay/sky.hpp"
 #include "engine/study/climate_interval.hpp"
+#include "engine/study/prepare.hpp"
 
 namespace dullspell {
 std::vector<OptionRisk> judge_options(const Plan& plan, const SizeQuestion& question,

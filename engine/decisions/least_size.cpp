@@ -12,6 +12,7 @@
 #include "engine/stay/sky.hpp"
 #include "engine/study/climate_interval.hpp"
 #include "engine/study/parallel.hpp"
+#include "engine/study/prepare.hpp"
 
 namespace dullspell {
 namespace {
@@ -157,13 +158,20 @@ LeastSize least_size(const SizedPlans& plans, const Sky& sky, const SizeQuestion
   LeastSize out;
   out.of = question.of;
   out.stated = risk(plans.stated_size(), flat_stays(plans.stated(), sky, options));
-  const auto least = search.least(target.allowed, search.index_of(plans.stated_size()), kStep);
+  auto least = search.least(target.allowed, search.index_of(plans.stated_size()), kStep);
+  if (least && question.with_generator) {
+    const auto lasting = search.lasting(target.allowed, *least);
+    out.rises_again = lasting != least;
+    least = lasting;
+  }
   if (least) {
     out.least = risk(search.size(*least), search.count_at(*least));
     const auto low = search.least(target.most, *least, kFineStep);
     const auto high = target.fewest ? search.least(*target.fewest, *least, kFineStep)
                                     : std::optional<std::size_t>();
-    out.sampling = {search.size(low.value_or(*least)), high ? search.size(*high) : kInfinity};
+    // Where a larger size may be riskier, ends that were met below the answer say less than it.
+    out.sampling = {std::min(out.least->size, search.size(low.value_or(*least))),
+                    high ? std::max(out.least->size, search.size(*high)) : kInfinity};
   }
   for (const auto& [index, flat] : search.counts()) {
     out.curve.push_back(risk(search.size(index), flat));

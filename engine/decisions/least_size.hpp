@@ -40,6 +40,9 @@ struct LeastSize {
   Interval sampling{0.0, 0.0};
   /// The same with what the places' records cannot tell; none without places.
   std::optional<Interval> climate;
+  /// With a generator a larger size may be riskier: a size tried above a smaller one that does,
+  /// too many stays flat. `least` lies above all of those.
+  bool rises_again = false;
   SizeRisk stated;              ///< as in the plan
   SizeRisk largest;             ///< that was tried
   std::vector<SizeRisk> curve;  ///< all that was tried, in order of size

@@ -12,6 +12,7 @@
 #include "engine/plan/plan_edit.hpp"
 #include "engine/study/climate_interval.hpp"
 #include "engine/study/parallel.hpp"
+#include "engine/study/prepare.hpp"
 #include "weather/solar_day.hpp"
 
 namespace dullspell {
@@ -253,6 +254,15 @@ std::vector<Lever> levers_of(const Plan& plan) {
   return LeverList(plan).all();
 }
 
+namespace {
+
+// Fewest stays flat first; where so many stays show no difference, fewest hours flat.
+std::pair<std::uint64_t, double> order_of(const LeverEffect& effect, std::uint64_t base_flat) {
+  return {effect.difference.is_clear() ? effect.flat.count : base_flat, effect.flat_h};
+}
+
+}  // namespace
+
 LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const StudyOptions& options,
                       const Progress& progress) {
   const OutcomeOptions each{options.stays, options.seed, options.threads, options.instruction_set,
@@ -280,6 +290,9 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
     effect.flat = Proportion(along ? changed.count_along() : changed.count_home(), base.stays);
     effect.difference = paired_difference(
         base.flat_home, along ? changed.flat_along : changed.flat_home, base.stays);
+    effect.flat_h = along ? changed.flat_h_mean_along() : changed.flat_h_mean_home();
+    effect.flat_h_difference = flat_h_difference(
+        base.flat_h_home, along ? changed.flat_h_along : changed.flat_h_home, base.stays);
     std::vector<double> climates =
         along ? flat_by_climate(changed_plan, alone).along
               : flat_by_climate(without_generator(changed_plan), alone).home;
@@ -292,8 +305,9 @@ LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const Stud
     done.add();
   });
   for (std::size_t i = 0; i < levers.size(); ++i) effects[i].lever = std::move(levers[i]);
-  std::stable_sort(effects.begin(), effects.end(), [](const LeverEffect& a, const LeverEffect& b) {
-    return a.flat.count < b.flat.count;
+  const std::uint64_t base_flat = out.base.home.flat.count;
+  std::stable_sort(effects.begin(), effects.end(), [=](const LeverEffect& a, const LeverEffect& b) {
+    return order_of(a, base_flat) < order_of(b, base_flat);
   });
   out.effects = std::move(effects);
   return out;

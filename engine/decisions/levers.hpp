@@ -50,6 +50,8 @@ struct LeverEffect {
   Proportion flat;
   PairedDifference difference;             ///< to the plan as it is, generator at home
   Interval difference_climate{-1.0, 1.0};  ///< for what the places' records cannot tell besides
+  double flat_h = 0.0;                     ///< mean hours flat of a stay
+  MeanDifference flat_h_difference;        ///< to the plan as it is
   /// Hours that the generator runs by its rule, a stay, against the plan's; none without one there.
   std::optional<MeanDifference> generator_h;
 
@@ -57,8 +59,9 @@ struct LeverEffect {
 };
 
 struct LeverStudy {
-  StudyResult base;                  ///< the plan as it is
-  std::vector<LeverEffect> effects;  ///< most points taken off first; then as levers_of()
+  StudyResult base;  ///< the plan as it is
+  std::vector<LeverEffect>
+      effects;  ///< fewest stays flat first, then fewest hours; then as levers_of()
 };
 
 /// Runs a plan, also given prepared, and each of its levers on stays 0 .. stays - 1.

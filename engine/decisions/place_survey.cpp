@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
@@ -10,6 +11,7 @@
 #include "engine/plan/plan_rules.hpp"
 #include "engine/study/budget.hpp"
 #include "engine/study/parallel.hpp"
+#include "engine/study/prepare.hpp"
 #include "weather/input/input_error.hpp"
 
 namespace dullspell {
@@ -84,8 +86,10 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
   }
   std::stable_sort(out.ranked.begin(), out.ranked.end(),
                    [](const SurveyedPlace& a, const SurveyedPlace& b) {
-                     const auto count = [](const SurveyedPlace& p) { return p.risk.flat.count; };
-                     return count(a) != count(b) ? count(a) < count(b) : a.comes_in > b.comes_in;
+                     const auto key = [](const SurveyedPlace& p) {
+                       return std::make_tuple(p.risk.flat.count, p.risk.flat_h, -p.comes_in);
+                     };
+                     return key(a) < key(b);
                    });
   const std::size_t shown = std::min(detailed, out.ranked.size());
   PartsDone detailed_done(progress, "places under other climates", shown);

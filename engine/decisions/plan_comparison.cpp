@@ -9,6 +9,7 @@
 
 #include "engine/decisions/flat_by_climate.hpp"
 #include "engine/study/climate_interval.hpp"
+#include "engine/study/prepare.hpp"
 
 namespace dullspell {
 

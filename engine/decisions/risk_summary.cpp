@@ -8,6 +8,7 @@ RiskSummary risk_summary(const PreparedPlan& plan, const OutcomeOptions& options
   const StayOutcomes outcomes = run_outcomes(plan, options);
   RiskSummary out;
   out.flat = Proportion(outcomes.count_home(), outcomes.stays);
+  out.flat_h = outcomes.flat_h_mean_home();
   if (!outcomes.has_generator()) return out;
   Histogram hours = generator_hours_histogram(plan);
   FixedSum sum_h;
@@ -17,6 +18,7 @@ RiskSummary risk_summary(const PreparedPlan& plan, const OutcomeOptions& options
   }
   GeneratorSummary& along = out.generator.emplace();
   along.flat = Proportion(outcomes.count_along(), outcomes.stays);
+  along.flat_h = outcomes.flat_h_mean_along();
   along.hours_mean = sum_h.value() / static_cast<double>(outcomes.stays);
   along.hours_p90 = hours.quantile(0.90, true);
   return out;

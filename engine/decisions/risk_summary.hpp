@@ -14,6 +14,7 @@ struct GeneratorSummary {
   std::optional<Interval> flat_climate;
   double hours_mean = 0.0;  ///< run by its rule, a stay
   double hours_p90 = 0.0;
+  double flat_h = 0.0;  ///< mean hours flat of a stay
 };
 
 /// The risk of one of many plans that are asked about at once; the figures are those of run_study.
@@ -21,6 +22,7 @@ struct RiskSummary {
   Proportion flat;  ///< generator left at home
   std::optional<Interval> flat_climate;
   std::optional<GeneratorSummary> generator;
+  double flat_h = 0.0;  ///< mean hours flat of a stay, generator left at home
 
   /// With the generator, if the plan brings one.
   const Proportion& flat_as_planned() const { return generator ? generator->flat : flat; }

@@ -57,6 +57,23 @@ std::size_t SizeSearch::index_of(double size) const {
   return above == sizes_.begin() ? 0 : static_cast<std::size_t>(above - sizes_.begin()) - 1;
 }
 
+std::optional<std::size_t> SizeSearch::lasting(std::uint64_t allowed, std::size_t found) {
+  for (const double larger : {1.1, 1.25, 1.5, 2.0, 3.0}) count_at(index_of(larger * size(found)));
+  const auto fails = [=](const auto& tried) { return tried.second > allowed; };
+  const auto worst = std::find_if(counts_.rbegin(), counts_.rend(), fails);
+  if (worst == counts_.rend() || worst->first < found) return found;
+  std::size_t below = worst->first;
+  if (below == last()) return std::nullopt;
+  const auto above = counts_.upper_bound(below);
+  std::size_t enough = above == counts_.end() ? last() : above->first;
+  if (count_at(enough) > allowed) return std::nullopt;
+  while (enough - below > 1) {
+    const std::size_t middle = (below + enough) / 2;
+    (count_at(middle) > allowed ? below : enough) = middle;
+  }
+  return enough;
+}
+
 std::uint64_t SizeSearch::count_at(std::size_t index) {
   const auto known = counts_.find(index);
   if (known != counts_.end()) return known->second;

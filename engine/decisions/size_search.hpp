@@ -48,6 +48,10 @@ class SizeSearch {
   /// a smaller one with few enough was met). Begins at `near` and goes on from what is known.
   std::optional<std::size_t> least(std::uint64_t allowed, std::size_t near, std::size_t step);
 
+  /// The number of the size from which on all that were tried have few enough flat stays, those
+  /// some way above it among them; begins at what least() found. None if the largest has too many.
+  std::optional<std::size_t> lasting(std::uint64_t allowed, std::size_t found);
+
   std::uint64_t count_at(std::size_t index);
 
   double size(std::size_t index) const { return sizes_[index]; }

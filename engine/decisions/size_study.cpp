@@ -66,7 +66,7 @@ std::vector<FrontierPoint> frontier_of(const Plan& plan, const SizeQuestion& que
                         0.0};
     if (point.battery.least) {
       point.days_of_autonomy =
-          expected_budget(prepare(with_battery_wh(kit, point.battery.least->size)))
+          expected_budget(prepare_stay(with_battery_wh(kit, point.battery.least->size)))
               .days_of_autonomy;
     }
     out.push_back(std::move(point));

@@ -28,8 +28,12 @@ struct HourSlot {
   double inverter_on = 0.0;  ///< share of the hour
   double vehicle_w = 0.0;
   Source source = Source::none;
-  double source_share = 0.0;  ///< of the hour: mains connected, or generator allowed; 0 for none
-  double target_wh = -1.0;    ///< rule `night`: stored energy to reach; negative: none
+  double source_share = 0.0;     ///< of the hour: mains connected, or generator allowed; 0 for none
+  double start_below_wh = -1.0;  ///< the generator starts where less is stored; negative: never
+  double stop_at_wh = 0.0;       ///< and runs so that the hour ends with so much
+
+  /// The night that the hour belongs to, from noon to noon: 0 the one before the first date's noon.
+  FORCE_INLINE int night() const { return hour_of_day < 12 ? day.value : day.value + 1; }
 
   FORCE_INLINE bool may_charge() const {
     return panels_lit || vehicle_w > 0.0 || source != Source::none;

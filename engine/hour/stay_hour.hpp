@@ -87,21 +87,19 @@ struct GeneratorHour {
   MaskOf<N> started;
 };
 
-/// The share of an hour that a generator runs by its rule. Once started it runs for `min_run_h`, as
-/// far as it is allowed.
+/// The share of an hour that a generator runs: it starts by what is stored as the hour begins,
+/// stops where the hour's level is reached, and runs for `min_run_h` at least, as far as it is
+/// allowed.
 template <class N>
 FORCE_INLINE GeneratorHour<N> run_generator(const HourTables& tables, const HourSlot& slot,
                                             const Needs<N>& needs, const Rates<N>& rates,
                                             N stored_wh, GeneratorState<N>& state) {
   const GeneratorModel& generator = tables.generator;
   const double allowed = slot.source_share;
-  N target_wh = all<N>(slot.target_wh);
-  if (generator.rule == GeneratorRule::below) {
-    const MaskOf<N> wanted = state.running | (stored_wh < generator.start_below_wh);
-    target_wh = select<N>(wanted, all<N>(generator.stop_at_wh), all<N>(-1.0));
-  }
-  const N reach = share_to_reach<N>(tables.battery, needs, rates, allowed, stored_wh, target_wh);
-  N share = select<N>(target_wh >= 0.0, reach, all<N>(0.0));
+  const MaskOf<N> wanted = state.running | (stored_wh < slot.start_below_wh);
+  const N reach =
+      share_to_reach<N>(tables.battery, needs, rates, allowed, stored_wh, all<N>(slot.stop_at_wh));
+  N share = select<N>(wanted, reach, all<N>(0.0));
   const N must_run_h =
       select<N>((share > 0.0) & !state.running, all<N>(generator.min_run_h), state.must_run_h);
   share = larger<N>(share, smaller<N>(all<N>(allowed), must_run_h));

@@ -1,16 +1,20 @@
 #include "engine/kernel/block_runner.hpp"
 
-#include <functional>
-#include <numeric>
+#include <bit>
 
+#include "engine/kernel/stay_counts.hpp"
 #include "weather/random_stream.hpp"
 
 namespace dullspell {
 
 namespace {
 
-std::uint64_t any_of(const std::vector<unsigned long long>& flat) {
-  return std::accumulate(flat.begin(), flat.end(), std::uint64_t{0}, std::bit_or<>());
+std::uint64_t hours_of(const std::vector<unsigned long long>& flat, std::uint64_t stays) {
+  std::uint64_t hours = 0;
+  for (const unsigned long long hour : flat) {
+    hours += static_cast<std::uint64_t>(std::popcount(hour & stays));
+  }
+  return hours;
 }
 
 const double* data_of(const std::vector<StayRow>& rows) {
@@ -61,12 +65,29 @@ const KernelResult& BlockRunner::run(const Sky& sky, std::uint32_t first) {
   return result_;
 }
 
-std::uint64_t BlockRunner::flat_at_home() const {
-  return any_of(home_flat_);
+NeededEnergy BlockRunner::needed_energy(const Sky& sky, std::uint32_t first) {
+  fill_weather(sky, first);
+  fill_use(first);
+  for (std::vector<StayRow>* rows : {&before_, &resting_, &after_}) {
+    rows->resize(plan_.hours.size() + 1);
+  }
+  const NeededEnergy out{data_of(before_), data_of(resting_), data_of(after_)};
+  kernel_.needed_energy(tables_.hours(), weather_.rows(), data_of(power_), out);
+  return out;
 }
 
-std::uint64_t BlockRunner::flat_along() const {
-  return any_of(along_flat_);
+std::uint64_t BlockRunner::flat_hours_at_home(std::uint64_t stays) const {
+  return hours_of(home_flat_, stays);
+}
+
+std::uint64_t BlockRunner::flat_hours_along(std::uint64_t stays) const {
+  return hours_of(along_flat_, stays);
+}
+
+std::uint64_t BlockRunner::failed(const std::vector<unsigned long long>& flat) const {
+  StaysBeyond failed(plan_.accept_flat_h);
+  for (const unsigned long long hour : flat) failed.add(hour);
+  return failed.beyond();
 }
 
 void BlockRunner::fill_weather(const Sky& sky, std::uint32_t first) {

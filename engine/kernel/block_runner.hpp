@@ -49,15 +49,24 @@ class BlockRunner {
   /// Stays beyond those that are wanted are run all the same and may be ignored.
   const KernelResult& run(const Sky& sky, std::uint32_t first);
 
-  /// Stays of the last block that ran flat at home, or with the generator along, a bit each.
-  std::uint64_t flat_at_home() const;
-  std::uint64_t flat_along() const;
+  /// What stays of a block need not to run flat, see NeededEnergy; valid until the next call.
+  NeededEnergy needed_energy(const Sky& sky, std::uint32_t first);
+
+  /// Stays of the last block that were flat for longer than the plan accepts, at home or with the
+  /// generator along, a bit each.
+  std::uint64_t failed_at_home() const { return failed(home_flat_); }
+  std::uint64_t failed_along() const { return failed(along_flat_); }
+
+  /// Hours flat of its stays whose bits are set, together.
+  std::uint64_t flat_hours_at_home(std::uint64_t stays) const;
+  std::uint64_t flat_hours_along(std::uint64_t stays) const;
 
   const BlockWeather& weather() const { return weather_; }
 
  private:
   void fill_weather(const Sky& sky, std::uint32_t first);
   void fill_use(std::uint32_t first);
+  std::uint64_t failed(const std::vector<unsigned long long>& flat) const;
 
   const PreparedPlan& plan_;
   const StayTables& tables_;
@@ -69,6 +78,7 @@ class BlockRunner {
   std::vector<StayRow> power_;  // the kernel's room
   std::vector<unsigned long long> home_flat_, along_flat_;
   std::vector<short> home_bins_, along_bins_;
+  std::vector<StayRow> before_, resting_, after_;  // of needed_energy()
   KernelResult result_{};
 };
 

@@ -23,9 +23,10 @@ std::optional<InstructionSet> instruction_set(std::string_view word) {
   return std::nullopt;
 }
 
-#define DULLSPELL_KERNEL_AT(level)                                                    \
-  Kernel {                                                                            \
-    run_block_##level, least_hours_##level, draw_block_##level, block_normals_##level \
+#define DULLSPELL_KERNEL_AT(level)                                                     \
+  Kernel {                                                                             \
+    run_block_##level, least_hours_##level, needed_energy_##level, draw_block_##level, \
+        block_normals_##level                                                          \
   }
 
 #ifdef DULLSPELL_X86_LEVELS

@@ -27,6 +27,7 @@ bool can_run(InstructionSet set);
 struct Kernel {
   BlockKernel run;
   BlockLeastHours least_hours;
+  BlockNeededEnergy needed_energy;
   BlockDraw draw;
   BlockNormals normals;
 };

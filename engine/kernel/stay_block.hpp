@@ -71,6 +71,18 @@ using BlockKernel = void (*)(const HourTables&, const KernelWeather&, double* po
 using BlockLeastHours = unsigned long long (*)(const HourTables&, const KernelWeather&,
                                                double* power, double* needed_wh, double* sum_h);
 
+/// Stored energy that stays must hold so as never to run flat, as StayRunner::find_needed_energy
+/// looks for it, the generator running in all allowed hours to come; rows [hour][stay], each with
+/// one more at the end.
+struct NeededEnergy {
+  double* before_wh;   ///< the hour
+  double* resting_wh;  ///< before the hour, the generator resting in it; hours that allow it only
+  double* after_wh;    ///< at its end, the generator resting for the rest of its window; likewise
+};
+
+using BlockNeededEnergy = void (*)(const HourTables&, const KernelWeather&, double* power,
+                                   const NeededEnergy&);
+
 /// Draws the weather of stays `first` .. `first` + kBlockStays - 1 into rows [segment][stay]: the
 /// very values of DaySequence and DrawnSky.
 using BlockDraw = void (*)(const KernelDraws&, unsigned first, double* k, double* temp_mean_c,
@@ -81,14 +93,16 @@ using BlockDraw = void (*)(const KernelDraws&, unsigned first, double* k, double
 using BlockNormals = void (*)(unsigned long long seed, unsigned first, unsigned day,
                               unsigned purpose, unsigned draw_block, double* one, double* other);
 
-#define DULLSPELL_DECLARE_KERNEL(level)                                                        \
-  void run_block_##level(const HourTables& plan, const KernelWeather& weather, double* power,  \
-                         KernelResult& out);                                                   \
-  unsigned long long least_hours_##level(const HourTables& plan, const KernelWeather& weather, \
-                                         double* power, double* needed_wh, double* sum_h);     \
-  void draw_block_##level(const KernelDraws& draws, unsigned first, double* k,                 \
-                          double* temp_mean_c, double* temp_range_c);                          \
-  void block_normals_##level(unsigned long long seed, unsigned first, unsigned day,            \
+#define DULLSPELL_DECLARE_KERNEL(level)                                                           \
+  void run_block_##level(const HourTables& plan, const KernelWeather& weather, double* power,     \
+                         KernelResult& out);                                                      \
+  unsigned long long least_hours_##level(const HourTables& plan, const KernelWeather& weather,    \
+                                         double* power, double* needed_wh, double* sum_h);        \
+  void needed_energy_##level(const HourTables& plan, const KernelWeather& weather, double* power, \
+                             const NeededEnergy& out);                                            \
+  void draw_block_##level(const KernelDraws& draws, unsigned first, double* k,                    \
+                          double* temp_mean_c, double* temp_range_c);                             \
+  void block_normals_##level(unsigned long long seed, unsigned first, unsigned day,               \
                              unsigned purpose, unsigned draw_block, double* one, double* other);
 
 DULLSPELL_DECLARE_KERNEL(baseline)

@@ -1,5 +1,6 @@
 #include "engine/kit/battery_reader.hpp"
 
+#include <algorithm>
 #include <tuple>
 #include <utility>
 
@@ -65,6 +66,37 @@ void read_start_charge(TomlSection& section, NowStated now, Battery& battery) {
   }
 }
 
+// One full discharge, as a display counts it, at one draw. What the cells gave for it was also the
+// inverter's loss, and theirs.
+void read_delivered(TomlSection& section, const std::optional<Inverter>& inverter,
+                    Battery& battery) {
+  const auto wh = section.number("delivers_wh", {10.0, 200000.0, "Wh"},
+                                 "What one full discharge gave, in Wh by the display.");
+  const auto at_w = section.number("at_w", {1.0, 20000.0, "W"},
+                                   "The draw of that discharge, in W by the display.");
+  if (!wh && !at_w) return;
+  if (!wh) section.fail("at_w", "is given without delivers_wh", "both of the two");
+  if (!at_w)
+    section.fail("delivers_wh", "needs at_w", "the draw of that discharge, e.g. at_w = 60");
+  if (section.has("usable_share")) {
+    section.fail("usable_share", "is given besides delivers_wh", "one of the two",
+                 "What was measured holds the usable share already.");
+  }
+  const double loss_w = inverter ? inverter->loss_w(*at_w) : 0.0;
+  const double stored_wh = *wh * (*at_w + loss_w) / *at_w / battery.discharge_efficiency;
+  battery.usable_share = stored_wh / (battery.capacity_wh * battery.health);
+  constexpr double kRounding = 1.02;  // of labels and displays
+  if (battery.usable_share > kRounding || battery.usable_share < 0.05) {
+    section.fail("delivers_wh",
+                 fmt::format("is {:.0f}, for which the cells give {:.0f} Wh with all losses", *wh,
+                             stored_wh),
+                 fmt::format("5 to 100 % of the {:.0f} Wh that label and health leave",
+                             battery.capacity_wh * battery.health),
+                 "Measured energy has lost to age already: leave health out.");
+  }
+  battery.usable_share = std::min(1.0, battery.usable_share);
+}
+
 void read_limits(TomlSection& section, const ChemistryPreset& preset, Battery& battery) {
   constexpr Range kRate{0.01, 10.0, "of the capacity per hour"};
   const double capacity = battery.capacity_wh * battery.health;
@@ -74,16 +106,16 @@ void read_limits(TomlSection& section, const ChemistryPreset& preset, Battery& b
     return std::pair(watts.value_or(rate * capacity), !watts.has_value());
   };
   std::tie(battery.charge_limit_w, battery.charge_limit_follows) =
-      limit("charge_limit_w", "charge_limit_c", preset.charge_limit_c_rate);
+      limit("charge_limit_w", "charge_limit_c_rate", preset.charge_limit_c_rate);
   std::tie(battery.discharge_limit_w, battery.discharge_limit_follows) =
-      limit("discharge_limit_w", "discharge_limit_c", preset.discharge_limit_c_rate);
+      limit("discharge_limit_w", "discharge_limit_c_rate", preset.discharge_limit_c_rate);
   battery.taper_from = section.number_or("taper_from", preset.taper_from, {0.3, 1.0});
-  battery.taper_to_c_rate = section.number_or("taper_to_c", preset.taper_to_c_rate, kRate);
+  battery.taper_to_c_rate = section.number_or("taper_to_c_rate", preset.taper_to_c_rate, kRate);
 }
 
 }  // namespace
 
-Battery read_battery(TomlSection& section, NowStated now) {
+Battery read_battery(TomlSection& section, NowStated now, const std::optional<Inverter>& inverter) {
   Battery battery;
   check_chemistry(section);
   battery.chemistry = section.choice("chemistry", {"lfp", "nmc"}).value_or("lfp");
@@ -96,6 +128,7 @@ Battery read_battery(TomlSection& section, NowStated now) {
       section.number_or("charge_efficiency", preset.charge_efficiency, {0.5, 1.0});
   battery.discharge_efficiency =
       section.number_or("discharge_efficiency", preset.discharge_efficiency, {0.5, 1.0});
+  read_delivered(section, inverter, battery);
   read_limits(section, preset, battery);
   battery.charge_min_c = section.number_or(
       "charge_min_c", preset.charge_min_c, {-40.0, 10.0, "C"},

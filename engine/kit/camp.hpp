@@ -22,6 +22,8 @@ struct Camp {
   std::vector<SkylineSector> skyline;
   double drive_in_h = 0.0;  ///< driven after the change into this camp
   bool hookup = false;      ///< mains at this camp
+  /// Whether the plan states the camp's UTC offset, which then is its clock, whatever its zone.
+  bool utc_offset_stated = false;
 };
 
 }  // namespace dullspell

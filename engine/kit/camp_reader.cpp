@@ -7,6 +7,7 @@
 #include "engine/kit/key_ranges.hpp"
 #include "weather/input/nearest_word.hpp"
 #include "weather/place_file.hpp"
+#include "weather/time_zone.hpp"
 
 namespace dullspell {
 namespace {
@@ -37,6 +38,8 @@ void use_nearest_place(TomlSection& spot, const PlaceCatalogue& places, Camp& ca
   if (near.empty()) spot.fail_here("there are no built-in places to look among");
   camp.place = *places.place(near.front().place->id);
   camp.distance_km = near.front().distance_km;
+  // The nearest place may lie beyond a border of time zones.
+  camp.place.utc_offset_h = TimeZoneTable::built_in().at(camp.where).utc_offset_h;
 }
 
 void read_camp_place(TomlSection& section, const PlaceCatalogue& places, Camp& camp) {
@@ -125,8 +128,9 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places) {
   camp.hookup = section.flag("hookup").value_or(false);
   camp.elevation_m = section.number("elevation_m", {-450.0, 6000.0, "m"});
   if (const auto offset_h = section.number("utc_offset_h", {-12.0, 14.0, "hours"},
-                                           "Standard time; summer_time adds its hour.")) {
+                                           "Standard time; summer_time = true adds its hour.")) {
     camp.place.utc_offset_h = *offset_h;
+    camp.utc_offset_stated = true;
   }
   read_camp_temperatures(section, camp);
   check_distance(section, camp);

@@ -8,14 +8,11 @@ double derated_w(const Generator& generator, double elevation_m) {
   return generator.rated_w * std::clamp(1.0 - 0.035 * (elevation_m - 305.0) / 305.0, 0.3, 1.0);
 }
 
-GeneratorModel generator_model(const Generator& generator, double usable_wh) {
+GeneratorModel generator_model(const Generator& generator) {
   GeneratorModel model;
   model.present = true;
   model.power = {generator.charger_w, generator.rated_w, generator.charger_efficiency, false};
   model.per_charger_efficiency = 1.0 / generator.charger_efficiency;
-  model.rule = generator.rule;
-  model.start_below_wh = generator.start_below * usable_wh;
-  model.stop_at_wh = generator.stop_at * usable_wh;
   model.min_run_h = generator.min_run_h;
   model.fuel_l_per_h_idle = generator.fuel_l_per_h_idle;
   model.fuel_l_per_kwh = generator.fuel_l_per_kwh;

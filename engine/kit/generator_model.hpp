@@ -12,16 +12,11 @@ struct OutsidePower {
   bool carries_dc = false;  ///< the mains charger carries direct-current loads on top
 };
 
-/// When a generator starts: for the night to come, or below a state of charge.
-enum class GeneratorRule { night, below };
-
 /// A generator as the hour's arithmetic takes it.
 struct GeneratorModel {
   bool present = false;
   OutsidePower power;
   double per_charger_efficiency = 1.0;
-  GeneratorRule rule = GeneratorRule::night;
-  double start_below_wh = 0.0, stop_at_wh = 0.0;  ///< rule `below`
   double min_run_h = 0.0;
   double fuel_l_per_h_idle = 0.0, fuel_l_per_kwh = 0.0;
 };

@@ -58,9 +58,8 @@ std::vector<PlaneDirection> mount_directions(const Mount& mount, const SolarDay&
   const auto& times = std::get<AimedMount>(mount).at_min;
   std::vector<PlaneDirection> out;
   for (int hour = 0; hour < 24; ++hour) {
-    // Before the day's first turn the panels still face where the last one of the day before left
-    // them.
-    int aimed_min = times.back();
+    // At dusk they are turned back to face the next morning's first time.
+    int aimed_min = times.front();
     for (const int t : times) {
       if (t <= 60 * hour + 30) aimed_min = t;
     }

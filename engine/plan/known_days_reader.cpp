@@ -10,7 +10,7 @@ namespace dullspell {
 namespace {
 
 const std::vector<std::string> kSkyWords{to_string(SkyWord::clear), to_string(SkyWord::mixed),
-                                         to_string(SkyWord::overcast)};
+                                         to_string(SkyWord::overcast), to_string(SkyWord::rain)};
 constexpr Range kClearness{0.0, 0.85, "daily clearness index"};
 constexpr std::string_view kClearnessFix =
     "What reaches level ground over what would without air, not hours of sun: 0.7 a clear day, "
@@ -59,7 +59,8 @@ KnownSky read_forecast_sky(TomlSection& section) {
                                      "The standard deviation of the forecast's error in k.");
   if (word && k) section.fail("k", "is given besides sky", "one of the two");
   if (!word && !k) {
-    section.fail("sky", "is missing", "\"clear\", \"mixed\", \"overcast\", or a number k");
+    section.fail("sky", "is missing",
+                 "\"clear\", \"mixed\", \"overcast\", \"rain\", or a number k");
   }
   if (word && spread) {
     section.fail("k_spread", "is given without k", "",
@@ -81,9 +82,9 @@ void read_known_days(TomlSection& root, Plan& plan) {
             [](const auto& a, const auto& b) { return a.day < b.day; });
   if (root.is_text("yesterday")) {
     plan.yesterday = *sky_word(*root.choice("yesterday", kSkyWords));
-  } else if (const auto k = root.number(
-                 "yesterday", kClearness,
-                 "\"clear\", \"mixed\" or \"overcast\", or a clearness index such as 0.55.")) {
+  } else if (const auto k = root.number("yesterday", kClearness,
+                                        "\"clear\", \"mixed\", \"overcast\" or \"rain\", or a "
+                                        "clearness index such as 0.55.")) {
     plan.yesterday = StatedClearness{*k, kUsualSpread};
   }
 }

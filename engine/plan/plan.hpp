@@ -58,9 +58,12 @@ struct Plan {
   std::string title;
   Date arrive{};
   int arrive_hour = 15;
-  int leave_hour = 11;  ///< of the last date, and of every change of camp
-  double accept_risk = 0.10;
-  bool summer_time = false;
+  int leave_hour = 11;        ///< of the last date, and of every change of camp
+  double accept_risk = 0.10;  ///< share of stays that may fail
+  int accept_flat_h = 0;      ///< a stay fails that is flat for longer in all
+  /// What the plan states; nothing: as the first camp's zone has it on the date of arrival.
+  std::optional<bool> summer_time_stated;
+  bool summer_time = false;     ///< whether the plan's clock is that of summer time
   double clock_offset_h = 0.0;  ///< clock minus UTC for the whole plan
   Indexed<CampIndex, Camp> camps;
   Battery battery;

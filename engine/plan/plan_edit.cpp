@@ -4,6 +4,7 @@
 #include <numeric>
 #include <variant>
 
+#include "engine/plan/plan_clock.hpp"
 #include "weather/angles.hpp"
 
 namespace dullspell {
@@ -53,6 +54,7 @@ Plan with_option(Plan plan, const KitOption& option) {
 
 Plan arriving_on(Plan plan, Date arrive) {
   plan.arrive = arrive;
+  set_clock(plan);
   return plan;
 }
 
@@ -63,8 +65,9 @@ Plan at_place(Plan plan, const Place& place) {
     camp.distance_km = 0.0;
     camp.elevation_m.reset();
     camp.temp_mean_c.reset();
+    camp.utc_offset_stated = false;
   }
-  plan.clock_offset_h = place.utc_offset_h + (plan.summer_time ? 1.0 : 0.0);
+  set_clock(plan);
   return plan;
 }
 

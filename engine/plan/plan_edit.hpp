@@ -27,7 +27,8 @@ Plan with_panels_w(Plan plan, double total_w);
 /// With the battery and panels of an option, where it states them.
 Plan with_option(Plan plan, const KitOption& option);
 
-/// With arrival on another date. The plan must not be under way, nor know days.
+/// With arrival on another date, by the clock of that date unless the plan states summer time. The
+/// plan must not be under way, nor know days.
 Plan arriving_on(Plan plan, Date arrive);
 
 /// With all camps at a place, each under its own shade. What the plan states of its camps' own

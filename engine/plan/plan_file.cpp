@@ -13,6 +13,7 @@
 #include "engine/kit/panels_reader.hpp"
 #include "engine/plan/kit_option_reader.hpp"
 #include "engine/plan/known_days_reader.hpp"
+#include "engine/plan/plan_clock.hpp"
 #include "engine/plan/plan_rules.hpp"
 #include "weather/input/toml_section.hpp"
 
@@ -21,7 +22,8 @@ namespace {
 
 int whole_hour(const TomlSection& root, std::string_view key, int minute) {
   if (minute % 60 != 0) {
-    root.fail(key, fmt::format("is {}", clock_text(minute)), "a whole hour", "Round it.");
+    root.fail(key, fmt::format("is {}", clock_text(minute)), "a whole hour",
+              "Use a whole hour, e.g. 15:00.");
   }
   return minute / 60;
 }
@@ -43,7 +45,10 @@ void read_dates(TomlSection& root, Plan& plan) {
   }
   plan.accept_risk = root.number_or("accept_risk", 0.10, {0.0, 1.0},
                                     "The risk of running flat that you can live with, e.g. 0.1.");
-  plan.summer_time = root.flag("summer_time").value_or(false);
+  plan.accept_flat_h = root.integer("accept_flat_h", 0, 1000,
+                                    "Hours flat in all that you can live with in one stay, e.g. 2.")
+                           .value_or(0);
+  plan.summer_time_stated = root.flag("summer_time");
 }
 
 std::string hour_text(const Plan& plan, PlanHour at) {
@@ -90,7 +95,7 @@ void read_battery_of(TomlSection& root, Plan& plan) {
   const NowStated now = !plan.now                         ? NowStated::no
                         : root.set_on_command_line("now") ? NowStated::on_command_line
                                                           : NowStated::in_file;
-  plan.battery = read_battery(*section, now);
+  plan.battery = read_battery(*section, now, plan.inverter);
 }
 
 void read_loads_of(TomlSection& root, Plan& plan) {
@@ -156,10 +161,10 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places,
   read_camps(root, places, plan);
   read_now(root, plan);
   read_known_days(root, plan);
-  plan.clock_offset_h = plan.camps.front().place.utc_offset_h + (plan.summer_time ? 1.0 : 0.0);
+  set_clock(plan);
 
-  read_battery_of(root, plan);
   read_inverter_of(root, plan);
+  read_battery_of(root, plan);
   ReadPanels panels = read_panels(root);
   plan.controllers = std::move(panels.controllers);
   plan.panels = std::move(panels.panels);

@@ -66,6 +66,20 @@ struct LoadsAboveBattery {
   bool operator==(const LoadsAboveBattery&) const = default;
 };
 
+/// The generator's charger could give more than the battery takes.
+struct ChargerAboveBattery {
+  double charger_w;
+  double charge_limit_w;
+  bool operator==(const ChargerAboveBattery&) const = default;
+};
+
+/// The generator cannot feed all that its charger could give.
+struct GeneratorBelowCharger {
+  double rated_w;
+  double charger_takes_w;
+  bool operator==(const GeneratorBelowCharger&) const = default;
+};
+
 /// Forecast and yesterday's sky were set aside: they hold for the plan's own dates and place.
 struct ForecastSetAside {
   bool operator==(const ForecastSetAside&) const = default;
@@ -73,11 +87,11 @@ struct ForecastSetAside {
 
 }  // namespace plan_note
 
-using PlanNote = std::variant<plan_note::FarPlace, plan_note::NoTemperatures,
-                              plan_note::DriveBeforeArrival, plan_note::VehicleNeverDriven,
-                              plan_note::ControllersWithoutPanels, plan_note::InverterMisfit,
-                              plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter,
-                              plan_note::LoadsAboveBattery, plan_note::ForecastSetAside>;
+using PlanNote = std::variant<
+    plan_note::FarPlace, plan_note::NoTemperatures, plan_note::DriveBeforeArrival,
+    plan_note::VehicleNeverDriven, plan_note::ControllersWithoutPanels, plan_note::InverterMisfit,
+    plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter, plan_note::LoadsAboveBattery,
+    plan_note::ChargerAboveBattery, plan_note::GeneratorBelowCharger, plan_note::ForecastSetAside>;
 
 /// Whether the note is about the place of a camp, and so says nothing of the kit elsewhere.
 constexpr bool is_about_a_place(const PlanNote& note) {

@@ -8,6 +8,10 @@ namespace dullspell {
 namespace {
 
 void check_length(const Plan& plan, const TomlSection& root) {
+  if (plan.accept_flat_h > 0 && plan.accept_flat_h >= 24 * plan.nights()) {
+    root.fail("accept_flat_h", fmt::format("is {}, as long as the stay", plan.accept_flat_h),
+              fmt::format("0 to {} (h)", 24 * plan.nights() - 1));
+  }
   constexpr int kLongest = 366;
   if (plan.nights() > kLongest) {
     root.fail("camp", fmt::format("add up to {} nights", plan.nights()),
@@ -66,7 +70,8 @@ void check_sources(Plan& plan, const TomlSection& root) {
       std::any_of(plan.camps.begin(), plan.camps.end(), [](const auto& c) { return c.hookup; });
   if (any_hookup && plan.hookup_charger_w <= 0.0) {
     root.fail("hookup", "is missing, but a camp has hookup = true",
-              "a table [hookup] with charger_w", "Write the watts that the mains charger gives.");
+              "a table [hookup] with charger_w",
+              "Write the watts that the shore-power charger gives.");
   }
   if (plan.camps.front().drive_in_h > 0.0) {
     plan.notes.emplace_back(plan_note::DriveBeforeArrival{});
@@ -96,7 +101,22 @@ void note_peaks(Plan& plan) {
     largest_w = std::max(largest_w, sum_w);
   }
   if (largest_w > plan.battery.discharge_limit_w) {
-    plan.notes.emplace_back(plan_note::LoadsAboveBattery{largest_w, plan.battery.discharge_limit_w});
+    plan.notes.emplace_back(
+        plan_note::LoadsAboveBattery{largest_w, plan.battery.discharge_limit_w});
+  }
+}
+
+void note_charger(Plan& plan) {
+  if (!plan.generator) return;
+  const Generator& generator = *plan.generator;
+  constexpr double kRounding_w = 1.0;
+  if (generator.charger_w > plan.battery.charge_limit_w + kRounding_w) {
+    plan.notes.emplace_back(
+        plan_note::ChargerAboveBattery{generator.charger_w, plan.battery.charge_limit_w});
+  }
+  const double takes_w = generator.charger_w / generator.charger_efficiency;
+  if (takes_w > generator.rated_w + kRounding_w) {
+    plan.notes.emplace_back(plan_note::GeneratorBelowCharger{generator.rated_w, takes_w});
   }
 }
 
@@ -115,6 +135,7 @@ void check_plan(Plan& plan, const TomlSection& root) {
   check_alternating_current(plan, root);
   check_temperatures(plan, root);
   note_peaks(plan);
+  note_charger(plan);
 }
 
 }  // namespace dullspell

@@ -33,6 +33,9 @@ Interval tango_interval(std::uint64_t only_first, std::uint64_t only_second, std
 struct MeanDifference {
   double difference = 0.0;
   Interval interval{0.0, 0.0};
+
+  /// The interval leaves out zero.
+  bool is_clear() const { return interval.low > 0.0 || interval.high < 0.0; }
 };
 
 /// Both spans of the same length, at least 2.

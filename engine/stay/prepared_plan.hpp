@@ -45,19 +45,19 @@ struct PreparedPlan {
   std::optional<Inverter> inverter;
   std::optional<Generator> generator;  ///< rated_w already derated for altitude
   double hookup_charger_w = 0.0;
+  double accept_risk = 0.0;  ///< share of stays that may fail
+  int accept_flat_h = 0;     ///< a stay fails that is flat for longer in all
 
   double usable_wh() const { return battery.usable_wh(); }
   int days() const { return static_cast<int>(dates.size()); }
 };
 
 /// Builds the tables of a validated plan, from now on if it is under way: what lies before is left
-/// out, and weather is drawn as for a stay that begins then.
-PreparedPlan prepare(const Plan& plan);
+/// out, and weather is drawn as for a stay that begins then. Its generator never starts before
+/// prepare() (engine/study/prepare.hpp) has said when.
+PreparedPlan prepare_stay(const Plan& plan);
 
 /// The same plan with its generator left at home: one track, and half the work.
 PreparedPlan without_generator(PreparedPlan prepared);
-
-/// What prepare() makes of the same plan with another battery, at little cost.
-PreparedPlan with_battery(PreparedPlan prepared, const Battery& battery);
 
 }  // namespace dullspell

@@ -9,8 +9,8 @@
 
 namespace dullspell {
 
-bool TrackTrace::ever_flat() const {
-  return std::find(flat.begin(), flat.end(), std::uint8_t{1}) != flat.end();
+int TrackTrace::flat_h() const {
+  return static_cast<int>(std::count(flat.begin(), flat.end(), std::uint8_t{1}));
 }
 
 StayRunner::StayRunner(const PreparedPlan& prepared, const Sky& sky, std::uint64_t seed,
@@ -37,7 +37,7 @@ const StayTrace& StayRunner::run(std::uint32_t stay, HourWitness* witness) {
   if (plan_.generator) {
     run_track(Track::along, trace_.along, witness);
     if (detail_ == StayDetail::all) {
-      trace_.least_generator_h = trace_.home.ever_flat() ? least_hours() : 0.0;
+      trace_.least_generator_h = trace_.home.flat_h() > plan_.accept_flat_h ? least_hours() : 0.0;
     }
   }
   return trace_;

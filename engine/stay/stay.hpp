@@ -22,7 +22,8 @@ struct TrackTrace {
   double fuel_l = 0.0;
   int generator_starts = 0;
 
-  bool ever_flat() const;
+  int flat_h() const;
+  bool ever_flat() const { return flat_h() > 0; }
 };
 
 /// One stay, on the same weather with the generator left at home and with it along.

@@ -10,7 +10,7 @@ struct MostAsked {
   double dc_w = 0.0, ac_w = 0.0;
 };
 
-MostAsked most_asked(const PreparedPlan& plan) {
+MostAsked always_asked(const PreparedPlan& plan) {
   MostAsked always;
   if (plan.furnace) always.dc_w += plan.furnace->model.blower_w;
   if (plan.fridge) {
@@ -20,12 +20,22 @@ MostAsked most_asked(const PreparedPlan& plan) {
       watts += std::max(0.0, piece.w_per_k * piece.length_k);
     }
   }
+  return always;
+}
+
+MostAsked most_asked_at(const PreparedPlan& plan, const MostAsked& always, std::size_t h) {
+  MostAsked here{plan.hours[h].fixed_dc_w + always.dc_w, plan.hours[h].fixed_ac_w + always.ac_w};
+  for (const FlexibleLoad& load : plan.flexible) {
+    (load.ac ? here.ac_w : here.dc_w) += load.watts[h] * load.most;
+  }
+  return here;
+}
+
+MostAsked most_asked(const PreparedPlan& plan) {
+  const MostAsked always = always_asked(plan);
   MostAsked most;
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-    MostAsked here{plan.hours[h].fixed_dc_w + always.dc_w, plan.hours[h].fixed_ac_w + always.ac_w};
-    for (const FlexibleLoad& load : plan.flexible) {
-      (load.ac ? here.ac_w : here.dc_w) += load.watts[h] * load.most;
-    }
+    const MostAsked here = most_asked_at(plan, always, h);
     most = {std::max(most.dc_w, here.dc_w), std::max(most.ac_w, here.ac_w)};
   }
   return most;
@@ -43,7 +53,7 @@ StayTables::StayTables(const PreparedPlan& plan) {
   take_cabin(plan);
   tables_.battery = battery_model(plan.battery);
   if (plan.inverter) tables_.inverter = inverter_model(*plan.inverter);
-  if (plan.generator) tables_.generator = generator_model(*plan.generator, plan.usable_wh());
+  if (plan.generator) tables_.generator = generator_model(*plan.generator);
   tables_.mains = mains_power(plan.hookup_charger_w);
   rule_out_what_cannot_be(plan);
 }
@@ -97,6 +107,16 @@ void StayTables::rule_out_what_cannot_be(const PreparedPlan& plan) {
     most_drawn_w += plan.inverter->loss_w(most.ac_w) + most.ac_w;
   }
   tables_.battery.may_overdraw = most_drawn_w > plan.battery.discharge_limit_w;
+}
+
+double most_asked_wh(const PreparedPlan& plan) {
+  const MostAsked always = always_asked(plan);
+  double sum_wh = 0.0;
+  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
+    const MostAsked here = most_asked_at(plan, always, h);
+    sum_wh += here.dc_w + here.ac_w;
+  }
+  return sum_wh;
 }
 
 }  // namespace dullspell

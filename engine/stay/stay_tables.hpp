@@ -29,4 +29,7 @@ class StayTables {
   std::vector<double> load_w_;
 };
 
+/// What loads can ask for in a whole stay, or somewhat more, Wh.
+double most_asked_wh(const PreparedPlan& plan);
+
 }  // namespace dullspell

@@ -104,7 +104,7 @@ class BudgetSums {
     }
     line("furnace blower", BudgetLine::Kind::furnace, furnace_wh_);
     line("fridge", BudgetLine::Kind::fridge, fridge_wh_);
-    line("inverter standby", BudgetLine::Kind::loss, standby_wh_);
+    line("inverter standby", BudgetLine::Kind::standby, standby_wh_);
     line("inverter conversion", BudgetLine::Kind::loss, conversion_wh_);
     line("converter losses", BudgetLine::Kind::loss, converter_wh_);
     line("battery losses", BudgetLine::Kind::loss, battery_loss_wh_);
@@ -136,7 +136,7 @@ Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared) {
     return camp.canopy > 0.0 || !camp.skyline.empty();
   });
   if (!shaded || plan.panels.empty()) return budget;
-  const Budget open = expected_budget(prepare(in_the_open(plan)));
+  const Budget open = expected_budget(prepare_stay(in_the_open(plan)));
   budget.shade_wh_per_day = std::max(0.0, open.panels_wh_per_day - budget.panels_wh_per_day);
   return budget;
 }

@@ -9,7 +9,7 @@ namespace dullspell {
 
 /// One use of energy on an average day of the stay.
 struct BudgetLine {
-  enum class Kind { load, furnace, fridge, loss };
+  enum class Kind { load, furnace, fridge, standby, loss };
   std::string name;
   Kind kind = Kind::load;
   double wh_per_day = 0.0;
@@ -41,7 +41,7 @@ struct Budget {
 
 Budget expected_budget(const PreparedPlan& plan);
 
-/// The same with what shade takes. `prepared` is prepare(plan).
+/// The same with what shade takes. `prepared` is prepare_stay(plan).
 Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared);
 
 /// What the controllers' limits take from the harvest that the plan expects, as a share; `budget`

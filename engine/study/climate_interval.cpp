@@ -6,6 +6,7 @@
 #include <memory>
 #include <numeric>
 
+#include "engine/kernel/stay_counts.hpp"
 #include "engine/statistics/latin_hypercube.hpp"
 #include "engine/stay/sky.hpp"
 #include "engine/study/block_pass.hpp"
@@ -17,15 +18,14 @@ constexpr std::uint64_t kShareOfStays = 16;
 constexpr std::uint64_t kMostStaysEach = 4'096;
 constexpr std::uint32_t kGrain = 1024;
 
-// The first `stays` of a block by the day on which they first run flat.
-void count_first_flat(const PreparedPlan& plan, const KernelTrack& track, int stays,
-                      Indexed<DayIndex, std::uint32_t>& by_day) {
+// The first `stays` of a block by the day on which they fail.
+void count_failing(const PreparedPlan& plan, const KernelTrack& track, int stays,
+                   Indexed<DayIndex, std::uint32_t>& by_day) {
   const std::uint64_t wanted = first_stays(stays);
-  std::uint64_t ever = 0;
+  StaysBeyond failed(plan.accept_flat_h);
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-    const std::uint64_t first = track.flat[h] & wanted & ~ever;
-    by_day[plan.hours[h].day] += static_cast<std::uint32_t>(std::popcount(first));
-    ever |= first;
+    const std::uint64_t failing = failed.add(track.flat[h] & wanted);
+    by_day[plan.hours[h].day] += static_cast<std::uint32_t>(std::popcount(failing));
   }
 }
 
@@ -41,8 +41,8 @@ struct Worker {
 
   void run_block(const BlockPart& part, std::uint32_t first, int stays) {
     const KernelResult& block = blocks.run(*skies[part.sky], first);
-    count_first_flat(plan, block.home, stays, counts[part.sky].home);
-    if (plan.generator) count_first_flat(plan, block.along, stays, counts[part.sky].along);
+    count_failing(plan, block.home, stays, counts[part.sky].home);
+    if (plan.generator) count_failing(plan, block.along, stays, counts[part.sky].along);
   }
 };
 

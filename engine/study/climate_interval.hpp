@@ -20,8 +20,8 @@ constexpr int kAlternativeClimates = 32;
 std::vector<std::vector<ClimateDeviates>> alternative_climates(std::size_t places,
                                                                std::uint64_t seed);
 
-/// Stays that first run flat on each day, under the stated climate and its alternatives, all on
-/// the same draws.
+/// Stays that fail on each day, flat for longer than the plan accepts, under the stated climate and
+/// its alternatives, all on the same draws.
 struct ClimateCounts {
   std::uint64_t stays = 0;
   Indexed<DayIndex, std::uint32_t> home;
@@ -38,7 +38,7 @@ std::vector<ClimateCounts> run_climates(const PreparedPlan& plan, std::uint64_t 
                                         InstructionSet instruction_set = best_instruction_set(),
                                         const Progress& progress = {});
 
-/// Stays that run flat at all on one of the tracks, under each of them.
+/// Stays that fail at all on one of the tracks, under each of them.
 std::vector<std::uint64_t> flat_stays(const std::vector<ClimateCounts>& climates,
                                       Indexed<DayIndex, std::uint32_t> ClimateCounts::*track);
 

@@ -64,10 +64,14 @@ int days_without_temperature(const PreparedPlan& plan, const PastWeather& past,
   return static_cast<int>(days.size());
 }
 
-std::optional<int> first_flat_day(const PreparedPlan& plan, const TrackTrace& track) {
-  const auto hour = std::find(track.flat.begin(), track.flat.end(), std::uint8_t{1});
-  if (hour == track.flat.end()) return std::nullopt;
-  return plan.hours[static_cast<std::size_t>(hour - track.flat.begin())].day.value;
+// The day on which it has been flat for longer than the plan accepts.
+std::optional<int> failing_day(const PreparedPlan& plan, const TrackTrace& track) {
+  int flat_h = 0;
+  for (std::size_t h = 0; h < track.flat.size(); ++h) {
+    flat_h += track.flat[h];
+    if (flat_h > plan.accept_flat_h) return plan.hours[h].day.value;
+  }
+  return std::nullopt;
 }
 
 void run_periods(const PreparedPlan& plan, const PastWeather& past, const HindcastOptions& options,
@@ -81,10 +85,10 @@ void run_periods(const PreparedPlan& plan, const PastWeather& past, const Hindca
     for (std::size_t i = begin; i < end; ++i) {
       const StayTrace& trace = runner.run(static_cast<std::uint32_t>(i));
       PastPeriod& period = periods[i];
-      period.first_flat_day = first_flat_day(plan, trace.home);
+      period.first_flat_day = failing_day(plan, trace.home);
       period.shortfall_wh = trace.home.shortfall_wh;
       if (!plan.generator) continue;
-      period.first_flat_day_along = first_flat_day(plan, trace.along);
+      period.first_flat_day_along = failing_day(plan, trace.along);
       period.generator_h = trace.along.generator_h;
     }
     done.add(end - begin);

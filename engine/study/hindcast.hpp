@@ -34,7 +34,7 @@ Indexed<CampIndex, double> camps_warmer_k(const Plan& plan, const WeatherRecord&
 struct PastPeriod {
   int year = 0;  ///< of the plan's own date; the period may reach into the next
   Date begin{};
-  std::optional<int> first_flat_day;  ///< index into PreparedPlan::dates; none if never flat
+  std::optional<int> first_flat_day;  ///< index into PreparedPlan::dates; none if it does not fail
   double shortfall_wh = 0.0;
   std::optional<int> first_flat_day_along;  ///< with the generator along
   double generator_h = 0.0;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <limits>
 #include <numeric>
 #include <optional>
 
@@ -16,6 +17,11 @@ std::uint64_t count(const std::vector<std::uint64_t>& bits) {
   return std::accumulate(
       bits.begin(), bits.end(), std::uint64_t{0},
       [](std::uint64_t sum, std::uint64_t word) { return sum + std::popcount(word); });
+}
+
+double mean_of(const std::vector<std::uint32_t>& hours, std::uint64_t stays) {
+  const auto sum = std::accumulate(hours.begin(), hours.end(), std::uint64_t{0});
+  return static_cast<double>(sum) / static_cast<double>(stays);
 }
 
 // Outcomes of different blocks lie apart: workers share them.
@@ -39,6 +45,14 @@ std::uint64_t StayOutcomes::count_along() const {
   return count(flat_along);
 }
 
+double StayOutcomes::flat_h_mean_home() const {
+  return mean_of(flat_h_home, stays);
+}
+
+double StayOutcomes::flat_h_mean_along() const {
+  return mean_of(flat_h_along, stays);
+}
+
 StayOutcomes::StayOutcomes(std::uint64_t of_stays, Tracks tracks) {
   resize(of_stays, tracks);
 }
@@ -47,8 +61,10 @@ void StayOutcomes::resize(std::uint64_t of_stays, Tracks tracks) {
   stays = of_stays;
   const std::size_t blocks = (stays + kBlockStays - 1) / kBlockStays;
   flat_home.resize(blocks);
+  flat_h_home.resize(blocks);
   if (tracks == Tracks::home) return;
   flat_along.resize(blocks);
+  flat_h_along.resize(blocks);
   generator_h.resize(stays);
 }
 
@@ -56,10 +72,26 @@ void StayOutcomes::take(const BlockRunner& runner, const KernelResult& result, s
                         int count) {
   const std::uint64_t wanted = first_stays(count);
   const std::size_t block = first / kBlockStays;
-  flat_home[block] = runner.flat_at_home() & wanted;
+  flat_home[block] = runner.failed_at_home() & wanted;
+  flat_h_home[block] = static_cast<std::uint32_t>(runner.flat_hours_at_home(wanted));
   if (!has_generator()) return;
-  flat_along[block] = runner.flat_along() & wanted;
+  flat_along[block] = runner.failed_along() & wanted;
+  flat_h_along[block] = static_cast<std::uint32_t>(runner.flat_hours_along(wanted));
   std::copy_n(result.along.generator_h, count, generator_h.begin() + first);
+}
+
+MeanDifference flat_h_difference(const std::vector<std::uint32_t>& first,
+                                 const std::vector<std::uint32_t>& second, std::uint64_t stays) {
+  const double blocks_per_stay = static_cast<double>(first.size()) / static_cast<double>(stays);
+  const std::vector<double> a(first.begin(), first.end()), b(second.begin(), second.end());
+  if (a.size() < 2) {
+    const double difference = (b.front() - a.front()) * blocks_per_stay;
+    return {difference, {-std::numeric_limits<double>::max(), std::numeric_limits<double>::max()}};
+  }
+  MeanDifference out = mean_difference(a, b);
+  out.difference *= blocks_per_stay;
+  out.interval = {out.interval.low * blocks_per_stay, out.interval.high * blocks_per_stay};
+  return out;
 }
 
 StayOutcomes run_outcomes(const PreparedPlan& plan, const OutcomeOptions& options) {

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "engine/kernel/instruction_set.hpp"
+#include "engine/statistics/paired_difference.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"
 
@@ -19,9 +20,11 @@ struct KernelResult;
 /// and number mean the same weather, whatever the plan.
 struct StayOutcomes {
   std::uint64_t stays = 0;
-  std::vector<std::uint64_t> flat_home;   ///< a bit a stay: ran flat, generator left at home
-  std::vector<std::uint64_t> flat_along;  ///< empty without a generator
-  std::vector<double> generator_h;        ///< run by its rule; empty without a generator
+  /// A bit a stay: flat for longer than the plan accepts, generator left at home.
+  std::vector<std::uint64_t> flat_home;
+  std::vector<std::uint64_t> flat_along;                 ///< empty without a generator
+  std::vector<std::uint32_t> flat_h_home, flat_h_along;  ///< hours flat of each block's stays
+  std::vector<double> generator_h;  ///< run by its rule; empty without a generator
 
   StayOutcomes() = default;
   StayOutcomes(std::uint64_t of_stays, Tracks tracks);
@@ -36,12 +39,19 @@ struct StayOutcomes {
   bool has_generator() const { return !flat_along.empty(); }
   std::uint64_t count_home() const;
   std::uint64_t count_along() const;
+  double flat_h_mean_home() const;  ///< hours flat, a stay
+  double flat_h_mean_along() const;
 
   /// The plan as it stands: with its generator, if it has one.
   const std::vector<std::uint64_t>& flat_as_planned() const {
     return has_generator() ? flat_along : flat_home;
   }
 };
+
+/// Hours flat of a stay, second minus first, over blocks of the same stays; its interval says
+/// nothing where there is one block only.
+MeanDifference flat_h_difference(const std::vector<std::uint32_t>& first,
+                                 const std::vector<std::uint32_t>& second, std::uint64_t stays);
 
 struct OutcomeOptions {
   std::uint64_t stays = 20'000;

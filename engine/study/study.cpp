@@ -16,7 +16,7 @@ double widest_half_width(const PreparedPlan& plan, const Tally& tally) {
     double widest = Proportion(t.flat_stays, tally.stays).interval.half_width();
     std::uint64_t by = 0;
     for (std::size_t d = 0; d < plan.dates.size(); ++d) {
-      by += t.first_flat_on_day[d];
+      by += t.fails_on_day[d];
       widest = std::max({widest, Proportion(t.flat_on_day[d], tally.stays).interval.half_width(),
                          Proportion(by, tally.stays).interval.half_width()});
     }
@@ -62,9 +62,9 @@ struct Worker {
     tally.add(plan, block, stays);
     if (outcomes) outcomes->take(blocks, block, first, stays);
     if (!plan.generator) return;
-    const std::uint64_t flat = blocks.flat_at_home();
+    const std::uint64_t failed = blocks.failed_at_home();
     for (int i = 0; i < stays; ++i) {
-      if (flat >> i & 1) {
+      if (failed >> i & 1) {
         least_hours.add(blocks.weather(), i, take());
       } else {
         tally.add_least_generator_h(0.0);

@@ -15,20 +15,37 @@ Spread spread_of(const Histogram& h, const FixedSum& sum, std::uint64_t stays) {
           h.quantile(0.99, true)};
 }
 
+// Of whole numbers, one a bin.
+Spread spread_of_counts(const Histogram& h, double sum, std::uint64_t stays) {
+  return {sum / static_cast<double>(stays), std::floor(h.quantile(0.50)),
+          std::floor(h.quantile(0.90)), std::floor(h.quantile(0.99))};
+}
+
+// Median of the whole numbers beyond one.
+double median_beyond(const Histogram& h, std::size_t accepted) {
+  std::uint64_t beyond = 0, below = 0;
+  for (std::size_t i = accepted + 1; i < h.counts().size(); ++i) beyond += h.counts()[i];
+  for (std::size_t i = accepted + 1; i < h.counts().size(); ++i) {
+    below += h.counts()[i];
+    if (2 * below >= beyond) return static_cast<double>(i);
+  }
+  return 0.0;
+}
+
 std::optional<UsualFailure> usual_failure(const PreparedPlan& plan, const TrackTally& t) {
   if (t.flat_stays == 0) return std::nullopt;
-  const auto day = std::max_element(t.first_flat_on_day.begin(), t.first_flat_on_day.end());
+  const auto day = std::max_element(t.fails_on_day.begin(), t.fails_on_day.end());
   UsualFailure out;
-  out.day = static_cast<int>(day - t.first_flat_on_day.begin());
+  out.day = static_cast<int>(day - t.fails_on_day.begin());
   std::uint32_t most = 0;
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-    if (plan.hours[h].day == out.day && t.first_flat_at_hour[h] > most) {
-      most = t.first_flat_at_hour[h];
+    if (plan.hours[h].day == out.day && t.fails_at_hour[h] > most) {
+      most = t.fails_at_hour[h];
       out.hour_of_day = plan.hours[h].hour_of_day;
     }
   }
   out.day_share = static_cast<double>(*day) / static_cast<double>(t.flat_stays);
-  out.lasts_h = std::floor(t.first_outage_h.quantile(0.5));
+  out.flat_h = median_beyond(t.flat_h, static_cast<std::size_t>(plan.accept_flat_h));
   return out;
 }
 
@@ -38,7 +55,7 @@ TrackRisk risk_of(const PreparedPlan& plan, const TrackTally& t, std::uint64_t s
   risk.flat = Proportion(t.flat_stays, stays);
   std::uint64_t flat_by = 0;
   for (std::size_t d = 0; d < plan.dates.size(); ++d) {
-    flat_by += t.first_flat_on_day[d];
+    flat_by += t.fails_on_day[d];
     DayRisk day;
     day.day = plan.first_day + static_cast<int>(d) + 1;
     day.date = plan.dates[d];
@@ -57,6 +74,9 @@ TrackRisk risk_of(const PreparedPlan& plan, const TrackTally& t, std::uint64_t s
   }
   risk.flat_hours_share =
       static_cast<double>(t.flat_hours) / (n * static_cast<double>(plan.hours.size()));
+  risk.flat_h = spread_of_counts(t.flat_h, static_cast<double>(t.flat_hours), stays);
+  risk.flat_nights = spread_of_counts(t.flat_nights, static_cast<double>(t.flat_nights_sum), stays);
+  risk.missing_wh = spread_of(t.missing_wh, t.shortfall_wh, stays);
   const double demand = t.demand_wh.value();
   risk.shortfall_share = demand > 0.0 ? t.shortfall_wh.value() / demand : 0.0;
   risk.shortfall_wh = t.shortfall_wh.value() / n;
@@ -87,9 +107,7 @@ GeneratorResult generator_result(const PreparedPlan& plan, const Tally& tally) {
   out.hours = spread_of(tally.along.generator_h, tally.along.generator_h_sum, tally.stays);
   out.fuel_l = spread_of(tally.along.fuel_l, tally.along.fuel_l_sum, tally.stays);
   const Histogram& starts = tally.along.starts;
-  out.starts = {tally.along.starts_sum.value() / static_cast<double>(tally.stays),
-                std::floor(starts.quantile(0.50)), std::floor(starts.quantile(0.90)),
-                std::floor(starts.quantile(0.99))};
+  out.starts = spread_of_counts(starts, tally.along.starts_sum.value(), tally.stays);
   out.hours_histogram = whole_hours(tally.along.generator_h, tally.stays);
   out.not_enough = Proportion(tally.least_not_enough, tally.stays);
   if (const std::uint64_t enough = tally.stays - tally.least_not_enough; enough > 0) {

@@ -19,7 +19,7 @@ struct DayRisk {
   int day = 1;  ///< of the plan; 1 is the date of arrival
   Date date{};
   Proportion flat_on_day;
-  Proportion flat_by_day;
+  Proportion flat_by_day;                       ///< failed by then, as TrackRisk::flat
   std::optional<Interval> flat_by_day_climate;  ///< as TrackRisk::flat_climate
   std::optional<ChargeQuantiles> morning_low;   ///< none without hours between 00:00 and 12:00
 };
@@ -34,17 +34,18 @@ struct Spread {
   double mean = 0.0, p50 = 0.0, p90 = 0.0, p99 = 0.0;
 };
 
-/// When a battery that runs flat does so for the first time.
+/// When a stay that fails does so: when it is flat for the first time, or, where some hours flat
+/// are accepted, when they are over.
 struct UsualFailure {
   int day = 0;             ///< index into PreparedPlan::dates
-  int hour_of_day = 0;     ///< commonest first flat hour of that day
-  double day_share = 0.0;  ///< stays that first run flat on that day, of those that do
-  double lasts_h = 0.0;    ///< median length of the first outage
+  int hour_of_day = 0;     ///< commonest hour of that day
+  double day_share = 0.0;  ///< stays that fail on that day, of those that do
+  double flat_h = 0.0;     ///< median hours flat of stays that fail
 };
 
 /// Risk on one track.
 struct TrackRisk {
-  Proportion flat;
+  Proportion flat;  ///< stays that are flat for longer than the plan accepts; at all by default
   /// 95 % interval for what the places' records cannot tell, sampling included; none for weather
   /// that is not drawn from places.
   std::optional<Interval> flat_climate;
@@ -53,6 +54,9 @@ struct TrackRisk {
   std::optional<UsualFailure> usual_failure;  ///< none if no stay ran flat
   std::vector<double> flat_hour_of_day;       ///< share of all flat hours, 24 entries
   double flat_hours_share = 0.0;              ///< flat hours over all hours
+  Spread flat_h;                              ///< hours flat of a stay
+  Spread flat_nights;                         ///< nights with a flat hour of a stay, noon to noon
+  Spread missing_wh;                          ///< energy not served of a stay
   double shortfall_share = 0.0;               ///< energy not served over energy asked for
   double shortfall_wh = 0.0;                  ///< per stay
   double demand_wh = 0.0;

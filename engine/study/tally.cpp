@@ -1,13 +1,13 @@
 #include "engine/study/tally.hpp"
 
 #include <algorithm>
-#include <array>
 #include <bit>
 #include <cmath>
 #include <limits>
 #include <numeric>
 
 #include "engine/kernel/block_runner.hpp"
+#include "engine/kernel/stay_counts.hpp"
 
 namespace dullspell {
 namespace {
@@ -109,12 +109,25 @@ Histogram generator_hours_histogram(const PreparedPlan& plan) {
   return {kHoursBin, static_cast<std::size_t>(hours / kHoursBin) + 2};
 }
 
+namespace {
+
+// Of so much as a stay can ask for, in bins of a four-thousandth of it or of 1 Wh.
+Histogram missing_histogram(const PreparedPlan& plan) {
+  constexpr std::size_t kBins = 4096;
+  const double width_wh = std::max(1.0, most_asked_wh(plan) / static_cast<double>(kBins));
+  return {width_wh, kBins + 1};
+}
+
+}  // namespace
+
 TrackTally::TrackTally(const PreparedPlan& plan)
     : flat_on_day(plan.dates.size(), 0),
-      first_flat_on_day(plan.dates.size(), 0),
-      first_flat_at_hour(plan.hours.size(), 0),
+      fails_on_day(plan.dates.size(), 0),
+      fails_at_hour(plan.hours.size(), 0),
       flat_hour_of_day(24, 0),
-      first_outage_h(1.0, plan.hours.size() + 1),
+      flat_h(1.0, plan.hours.size() + 2),
+      flat_nights(1.0, plan.dates.size() + 2),
+      missing_wh(missing_histogram(plan)),
       charge(plan.hours.size()),
       morning_low(plan.dates.size()) {
   const double hours = static_cast<double>(plan.hours.size());
@@ -129,28 +142,32 @@ TrackTally::TrackTally(const PreparedPlan& plan)
 
 void TrackTally::add(const PreparedPlan& plan, const TrackTrace& trace) {
   const std::size_t hours = trace.flat.size();
-  std::size_t first_flat = hours;
+  int flat_hours_here = 0, nights = 0, counted_night = -1;
   DayIndex counted_day = -1;
   for (std::size_t h = 0; h < hours; ++h) {
     charge[h](trace.charge[h]);
     if (!trace.flat[h]) continue;
     const HourSlot& slot = plan.hours[h];
-    ++flat_hours;
     ++flat_hour_of_day[static_cast<std::size_t>(slot.hour_of_day)];
     if (slot.day != counted_day) {
       counted_day = slot.day;
       ++flat_on_day[slot.day];
     }
-    if (first_flat == hours) first_flat = h;
+    if (slot.night() != counted_night) {
+      counted_night = slot.night();
+      ++nights;
+    }
+    if (++flat_hours_here == plan.accept_flat_h + 1) {
+      ++flat_stays;
+      ++fails_at_hour[h];
+      ++fails_on_day[slot.day];
+    }
   }
-  if (first_flat < hours) {
-    ++flat_stays;
-    ++first_flat_at_hour[first_flat];
-    ++first_flat_on_day[plan.hours[first_flat].day];
-    std::size_t length = 1;
-    while (first_flat + length < hours && trace.flat[first_flat + length]) ++length;
-    first_outage_h(static_cast<double>(length) + 0.5);
-  }
+  flat_hours += static_cast<std::uint64_t>(flat_hours_here);
+  flat_h(flat_hours_here);
+  flat_nights(nights);
+  flat_nights_sum += static_cast<std::uint64_t>(nights);
+  missing_wh(trace.shortfall_wh);
   // Least charge at hour ends from 00:00 to 12:00: one pass, hours are in order of days.
   for (std::size_t h = 0; h < hours;) {
     const HourSlot& slot = plan.hours[h];
@@ -177,41 +194,45 @@ void TrackTally::add(const PreparedPlan& plan, const TrackTrace& trace) {
   starts_sum += static_cast<double>(trace.generator_starts);
 }
 
-void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int stays) {
+void TrackTally::add_flat_hours(const PreparedPlan& plan, const KernelTrack& track, int stays) {
   const std::uint64_t wanted = first_stays(stays);
-  const std::size_t hours = plan.hours.size();
-  std::uint64_t ever = 0, in_first_outage = 0, on_day = 0;
-  std::array<std::uint32_t, kBlockStays> outage_h{};
-  for (std::size_t h = 0; h < hours; ++h) {
+  std::uint64_t on_day = 0, in_night = 0;
+  StaysBeyond failed(plan.accept_flat_h);
+  StayCounts hours_of_stay, nights_of_stay;
+  for (std::size_t h = 0; h < plan.hours.size(); ++h) {
     const HourSlot& slot = plan.hours[h];
-    const DayIndex day = slot.day;
     if (h > 0 && plan.hours[h - 1].day != slot.day) on_day = 0;
+    if (h > 0 && plan.hours[h - 1].night() != slot.night()) in_night = 0;
     const std::uint64_t flat = track.flat[h] & wanted;
-    const std::uint64_t first = flat & ~ever;
-    in_first_outage = (in_first_outage & flat) | first;
     if (flat == 0) continue;
     const auto count = static_cast<std::uint32_t>(std::popcount(flat));
     flat_hours += count;
     flat_hour_of_day[static_cast<std::size_t>(slot.hour_of_day)] += count;
-    flat_on_day[day] += static_cast<std::uint32_t>(std::popcount(flat & ~on_day));
+    flat_on_day[slot.day] += static_cast<std::uint32_t>(std::popcount(flat & ~on_day));
     on_day |= flat;
-    const auto begun = static_cast<std::uint32_t>(std::popcount(first));
-    first_flat_at_hour[h] += begun;
-    first_flat_on_day[day] += begun;
-    ever |= first;
-    for (std::uint64_t left = in_first_outage; left != 0; left &= left - 1) {
-      ++outage_h[static_cast<std::size_t>(std::countr_zero(left))];
-    }
+    hours_of_stay.add(flat);
+    nights_of_stay.add(flat & ~in_night);
+    in_night |= flat;
+    const auto failing = static_cast<std::uint32_t>(std::popcount(failed.add(flat)));
+    fails_at_hour[h] += failing;
+    fails_on_day[slot.day] += failing;
   }
-  flat_stays += static_cast<std::uint64_t>(std::popcount(ever));
-  for (std::uint64_t left = ever; left != 0; left &= left - 1) {
-    first_outage_h(outage_h[static_cast<std::size_t>(std::countr_zero(left))] + 0.5);
+  flat_stays += static_cast<std::uint64_t>(std::popcount(failed.beyond()));
+  for (int i = 0; i < stays; ++i) {
+    flat_h(hours_of_stay.of(i));
+    flat_nights(nights_of_stay.of(i));
+    flat_nights_sum += nights_of_stay.of(i);
   }
+}
+
+void TrackTally::add(const PreparedPlan& plan, const KernelTrack& track, int stays) {
+  add_flat_hours(plan, track, stays);
   add_rows(track.charge_bin, stays, charge);
   add_morning_lows(plan, track, stays);
   for (int i = 0; i < stays; ++i) {
     demand_wh += track.demand_wh[i];
     shortfall_wh += track.shortfall_wh[i];
+    missing_wh(track.shortfall_wh[i]);
     given_up_wh += track.given_up_wh[i];
     spilled_wh += track.spilled_wh[i];
     generator_h(track.generator_h[i]);
@@ -240,10 +261,13 @@ TrackTally& TrackTally::operator+=(const TrackTally& other) {
   flat_stays += other.flat_stays;
   flat_hours += other.flat_hours;
   add_each(flat_on_day, other.flat_on_day);
-  add_each(first_flat_on_day, other.first_flat_on_day);
-  add_each(first_flat_at_hour, other.first_flat_at_hour);
+  add_each(fails_on_day, other.fails_on_day);
+  add_each(fails_at_hour, other.fails_at_hour);
   add_each(flat_hour_of_day, other.flat_hour_of_day);
-  first_outage_h += other.first_outage_h;
+  flat_h += other.flat_h;
+  flat_nights += other.flat_nights;
+  flat_nights_sum += other.flat_nights_sum;
+  missing_wh += other.missing_wh;
   for (std::size_t i = 0; i < charge.size(); ++i) charge[i] += other.charge[i];
   for (std::size_t i = 0; i < morning_low.size(); ++i) morning_low[i] += other.morning_low[i];
   demand_wh += other.demand_wh;

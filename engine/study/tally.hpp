@@ -65,15 +65,18 @@ class FixedSum {
 
 /// What is counted of one track over many stays.
 struct TrackTally {
-  std::uint64_t flat_stays = 0;
+  std::uint64_t flat_stays = 0;  ///< flat for longer in all than the plan accepts: they fail
   Indexed<DayIndex, std::uint32_t> flat_on_day;
-  Indexed<DayIndex, std::uint32_t> first_flat_on_day;
-  std::vector<std::uint32_t> first_flat_at_hour;  ///< by hour of the stay
-  std::vector<std::uint64_t> flat_hour_of_day;    ///< all flat hours by clock hour
+  Indexed<DayIndex, std::uint32_t> fails_on_day;
+  std::vector<std::uint32_t> fails_at_hour;     ///< by hour of the stay
+  std::vector<std::uint64_t> flat_hour_of_day;  ///< all flat hours by clock hour
   std::uint64_t flat_hours = 0;
-  Histogram first_outage_h;             ///< length of the first run of flat hours
+  Histogram flat_h;                     ///< hours flat of a stay
+  Histogram flat_nights;                ///< nights of a stay, noon to noon, with a flat hour
+  Histogram missing_wh;                 ///< shortfall of a stay
   std::vector<ChargeHistogram> charge;  ///< by hour of the stay
   Indexed<DayIndex, ChargeHistogram> morning_low;
+  std::uint64_t flat_nights_sum = 0;
   FixedSum demand_wh, shortfall_wh, given_up_wh, spilled_wh;
   Histogram generator_h, fuel_l, starts;
   FixedSum generator_h_sum, fuel_l_sum, starts_sum;
@@ -85,6 +88,7 @@ struct TrackTally {
   TrackTally& operator+=(const TrackTally& other);
 
  private:
+  void add_flat_hours(const PreparedPlan& plan, const KernelTrack& track, int stays);
   void add_morning_lows(const PreparedPlan& plan, const KernelTrack& track, int stays);
 
   std::vector<short> lows_;  // of a block, [day][stay]

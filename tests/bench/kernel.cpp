@@ -9,6 +9,7 @@
 
 #include "engine/plan/plan_file.hpp"
 #include "engine/stay/expected_stay.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 #include "tests/bench/floor.hpp"
 #include "tests/bench/kernel_study.hpp"

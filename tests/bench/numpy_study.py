@@ -259,15 +259,16 @@ class Tracks:
         np.minimum(charger_w, generator["charger_w"], out=charger_w)
 
         share = np.zeros_like(net_wh)
-        if hour["generator_target_wh"] >= 0.0:
-            missing_wh = min(hour["generator_target_wh"], battery["usable_wh"]) - self.stored_wh[1]
+        wanted = self.running | (self.stored_wh[1] < hour["start_below_wh"])
+        if wanted.any():
+            missing_wh = min(hour["stop_at_wh"], battery["usable_wh"]) - self.stored_wh[1]
             missing_wh *= np.where(
                 missing_wh >= 0.0, 1.0 / battery["charge_efficiency"], battery["discharge_efficiency"]
             )
             missing_wh -= net_wh
             gain_wh = charger_w + inverted_w
             gain_wh += loss_w
-            runs = missing_wh > SERVED_WH
+            runs = wanted & (missing_wh > SERVED_WH)
             share[runs] = allowed
             np.divide(missing_wh, gain_wh, out=share, where=runs & (gain_wh > SERVED_WH))
             np.minimum(share, allowed, out=share)

@@ -13,6 +13,7 @@
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"
 #include "engine/stay/stay.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/tally.hpp"
 #include "weather/temperature.hpp"
 

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/plan/plan_file.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/bench/kernel_study.hpp"
 
 namespace dullspell::bench {
@@ -15,10 +16,9 @@ namespace {
 using nlohmann::json;
 
 void check_known(const PreparedPlan& plan) {
-  bool known = plan.generator && plan.generator->rule == GeneratorRule::night && plan.inverter &&
-               plan.fridge && !plan.fridge->model.ac && plan.furnace &&
-               !plan.furnace->model.has_other_heat && plan.battery.where == BatteryWhere::inside &&
-               !plan.sequence.has_known_days();
+  bool known = plan.generator && plan.inverter && plan.fridge && !plan.fridge->model.ac &&
+               plan.furnace && !plan.furnace->model.has_other_heat &&
+               plan.battery.where == BatteryWhere::inside && !plan.sequence.has_known_days();
   for (const HourSlot& slot : plan.hours) known = known && slot.source != Source::mains;
   if (!known) throw std::invalid_argument("the plan has something that numpy_study.py lacks");
 }
@@ -45,7 +45,8 @@ json hours_of(const PreparedPlan& plan) {
           {"inverter_on", of(&HourSlot::inverter_on)},
           {"vehicle_w", of(&HourSlot::vehicle_w)},
           {"generator_allowed", of(&HourSlot::source_share)},
-          {"generator_target_wh", of(&HourSlot::target_wh)}};
+          {"start_below_wh", of(&HourSlot::start_below_wh)},
+          {"stop_at_wh", of(&HourSlot::stop_at_wh)}};
 }
 
 // Rows are hours of the day, columns nodes of clearness.
@@ -163,7 +164,7 @@ json generator_of(const Generator& g) {
 
 json track_of(const TrackTally& t) {
   return {{"flat", t.flat_stays},
-          {"first_flat_on_day", t.first_flat_on_day},
+          {"fails_on_day", t.fails_on_day},
           {"flat_on_day", t.flat_on_day},
           {"sums",
            {{"demand_wh", t.demand_wh.value()},

@@ -1,6 +1,7 @@
 #include "tests/calibration/kits.hpp"
 
 #include "engine/study/budget.hpp"
+#include "engine/study/prepare.hpp"
 
 namespace dullspell::calibration {
 namespace {

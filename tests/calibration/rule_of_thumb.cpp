@@ -13,6 +13,7 @@
 #include "engine/stay/sky.hpp"
 #include "engine/study/budget.hpp"
 #include "engine/study/climate_interval.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/calibration/handbook_rule.hpp"
 #include "weather/place_catalogue.hpp"
 

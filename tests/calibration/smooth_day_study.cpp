@@ -7,6 +7,7 @@
 
 #include "engine/stay/stay.hpp"
 #include "engine/study/parallel.hpp"
+#include "engine/study/prepare.hpp"
 #include "weather/hourly_shape.hpp"
 
 namespace dullspell::calibration {

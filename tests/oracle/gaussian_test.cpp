@@ -51,7 +51,7 @@ Tally run(const Case& c) {
 
 CountedShare flat_by(const Tally& tally, int day) {
   double count = 0.0;
-  for (int d = 0; d < day; ++d) count += tally.home.first_flat_on_day[static_cast<std::size_t>(d)];
+  for (int d = 0; d < day; ++d) count += tally.home.fails_on_day[static_cast<std::size_t>(d)];
   return {count, kStays};
 }
 

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/study/hindcast.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_oracle.hpp"

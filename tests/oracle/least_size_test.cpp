@@ -8,6 +8,7 @@
 
 #include "engine/decisions/least_size.hpp"
 #include "engine/decisions/size_search.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/support/drawdown.hpp"
 #include "tests/support/engine_oracle.hpp"
 #include "tests/support/engine_plan.hpp"

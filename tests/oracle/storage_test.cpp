@@ -80,7 +80,7 @@ CountedShare flat_on(const Outcome& outcome, int day) {
 CountedShare flat_by(const Outcome& outcome, int day) {
   double count = 0.0;
   for (int d = 0; d < day; ++d) {
-    count += outcome.tally.home.first_flat_on_day.at(static_cast<std::size_t>(d));
+    count += outcome.tally.home.fails_on_day.at(static_cast<std::size_t>(d));
   }
   return {count, kStays};
 }

@@ -1,6 +1,10 @@
+#include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <fstream>
 #include <map>
 #include <string>
+#include <vector>
 
 #include <catch2/catch.hpp>
 
@@ -65,4 +69,42 @@ TEST_CASE("the words for a sky share the days of typical years out among them") 
     CHECK(std::abs(off) < 0.5 * c.spread);
     CHECK(std::sqrt(c.squares / c.days - off * off) < c.spread);
   }
+}
+
+// Days of rain at Davis, California, 1994 to 2018
+// (datasets/records/us_ca_davis.csv, from daily station data; its rain in mm). The word's figure
+// must lie between the medians of days with 10 to 20 mm and of days with more.
+TEST_CASE("a day of rain is as dull as wet days of a measured record") {
+  std::ifstream file(DULLSPELL_SOURCE_DIR "/datasets/records/us_ca_davis.csv");
+  std::string line;
+  std::getline(file, line);
+  REQUIRE(line == "date,ghi_kwh_m2,tmax_c,tmin_c,rain_mm");
+  std::vector<double> wet, wettest;
+  while (std::getline(file, line)) {
+    int year = 0, month = 0, day = 0;
+    double ghi = 0.0, warmest = 0.0, coldest = 0.0, rain_mm = 0.0;
+    if (std::sscanf(line.c_str(), "%d-%d-%d,%lf,%lf,%lf,%lf", &year, &month, &day, &ghi, &warmest,
+                    &coldest, &rain_mm) != 7) {
+      continue;
+    }
+    const double k = 1000.0 * ghi /
+                     extraterrestrial_of_date_wh_m2(
+                         make_date(year, static_cast<unsigned>(month), static_cast<unsigned>(day)),
+                         {38.54, -121.78});
+    if (rain_mm >= 20.0) {
+      wettest.push_back(k);
+    } else if (rain_mm >= 10.0) {
+      wet.push_back(k);
+    }
+  }
+  REQUIRE(wet.size() > 200);
+  REQUIRE(wettest.size() > 100);
+  const auto median = [](std::vector<double>& values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+  };
+  const StatedClearness rain = stated_clearness(SkyWord::rain, 0.5);
+  CHECK(rain.k < median(wet));
+  CHECK(rain.k > median(wettest));
 }

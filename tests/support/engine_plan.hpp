@@ -9,6 +9,7 @@
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/stay/sky.hpp"
 #include "engine/stay/stay.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/support/one_hour.hpp"
 
 namespace dullspell {

@@ -54,10 +54,11 @@ TEST_CASE("Words mean a clearness of the date, numbers themselves") {
   CHECK(stated_clearness(SkyWord::clear, 0.70).k > clear.k);
   CHECK(stated_clearness(SkyWord::mixed, 0.55).k < clear.k);
   CHECK(stated_clearness(SkyWord::overcast, 0.55).k < stated_clearness(SkyWord::mixed, 0.55).k);
+  CHECK(stated_clearness(SkyWord::rain, 0.55).k < stated_clearness(SkyWord::overcast, 0.55).k);
   const StatedClearness own = stated_clearness(StatedClearness{0.61, 0.07}, 0.55);
   CHECK(own.k == 0.61);
   CHECK(own.k_spread == 0.07);
-  for (const SkyWord word : {SkyWord::clear, SkyWord::mixed, SkyWord::overcast}) {
+  for (const SkyWord word : {SkyWord::clear, SkyWord::mixed, SkyWord::overcast, SkyWord::rain}) {
     CHECK(sky_word(to_string(word)) == word);
   }
   CHECK_FALSE(sky_word("cloudy").has_value());

@@ -7,6 +7,7 @@
 
 #include "engine/decisions/calendar_survey.hpp"
 #include "engine/plan/plan_file.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 
 using namespace dullspell;

@@ -5,6 +5,7 @@
 
 #include "engine/decisions/guess_doubt.hpp"
 #include "engine/statistics/latin_hypercube.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/stay_outcomes.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"

@@ -9,6 +9,7 @@
 #include "engine/plan/plan_edit.hpp"
 #include "engine/stay/sky.hpp"
 #include "engine/study/climate_interval.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 
@@ -74,7 +75,7 @@ TEST_CASE("every panel size that was tried ran as the plan with those panels run
   }
 }
 
-TEST_CASE("a battery that is swapped in prepared tables moves the generator's targets too") {
+TEST_CASE("a battery that is swapped in prepared tables moves the generator's levels too") {
   int moved = 0;
   for (unsigned number = 1; number <= 30; ++number) {
     const Plan plan = plan_of(RandomPlan(number).toml());
@@ -83,8 +84,9 @@ TEST_CASE("a battery that is swapped in prepared tables moves the generator's ta
     const PreparedPlan swapped = with_battery(stated, other.battery);
     const PreparedPlan whole = prepare(other);
     for (std::size_t h = 0; h < whole.hours.size(); ++h) {
-      REQUIRE(swapped.hours[h].target_wh == whole.hours[h].target_wh);
-      moved += swapped.hours[h].target_wh != stated.hours[h].target_wh;
+      REQUIRE(swapped.hours[h].start_below_wh == whole.hours[h].start_below_wh);
+      REQUIRE(swapped.hours[h].stop_at_wh == whole.hours[h].stop_at_wh);
+      moved += swapped.hours[h].stop_at_wh != stated.hours[h].stop_at_wh;
     }
   }
   CHECK(moved > 0);

@@ -6,6 +6,7 @@
 
 #include "engine/decisions/levers.hpp"
 #include "engine/plan/plan_edit.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 
@@ -238,7 +239,8 @@ TEST_CASE("levers do not depend on threads") {
   }
 }
 
-TEST_CASE("a difference on the same draws varies far less than one of independent draws") {
+TEST_CASE(
+    "a difference on the same simulated weather varies far less than one of independent draws") {
   // A battery that runs flat in about half of the stays, and one twentieth larger.
   const Plan plan = plan_of(kPlan);
   const PreparedPlan base = prepare(plan),

@@ -7,6 +7,7 @@
 #include "engine/decisions/place_survey.hpp"
 #include "engine/plan/plan_edit.hpp"
 #include "engine/study/budget.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 #include "tests/support/engine_plan.hpp"
 

@@ -5,6 +5,7 @@
 
 #include "engine/decisions/plan_comparison.hpp"
 #include "engine/plan/plan_edit.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 

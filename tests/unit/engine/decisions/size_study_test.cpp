@@ -5,6 +5,7 @@
 
 #include "engine/decisions/size_study.hpp"
 #include "engine/plan/plan_edit.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/support/engine_plan.hpp"
 
 using namespace dullspell;

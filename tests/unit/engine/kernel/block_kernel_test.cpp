@@ -38,10 +38,13 @@ void check_same(const PreparedPlan& plan, const TrackTally& a, const TrackTally&
   CHECK(a.flat_stays == b.flat_stays);
   CHECK(a.flat_hours == b.flat_hours);
   CHECK(a.flat_on_day == b.flat_on_day);
-  CHECK(a.first_flat_on_day == b.first_flat_on_day);
-  CHECK(a.first_flat_at_hour == b.first_flat_at_hour);
+  CHECK(a.fails_on_day == b.fails_on_day);
+  CHECK(a.fails_at_hour == b.fails_at_hour);
   CHECK(a.flat_hour_of_day == b.flat_hour_of_day);
-  CHECK(a.first_outage_h.counts() == b.first_outage_h.counts());
+  CHECK(a.flat_h.counts() == b.flat_h.counts());
+  CHECK(a.flat_nights.counts() == b.flat_nights.counts());
+  CHECK(a.flat_nights_sum == b.flat_nights_sum);
+  CHECK(a.missing_wh.counts() == b.missing_wh.counts());
   CHECK(a.generator_h.counts() == b.generator_h.counts());
   CHECK(a.fuel_l.counts() == b.fuel_l.counts());
   CHECK(a.starts.counts() == b.starts.counts());
@@ -81,7 +84,8 @@ TEST_CASE("Blocks of stays do what single stays do, bit for bit, on plans of all
   for (unsigned number = 1; number <= 60; ++number) {
     const std::string toml = RandomPlan(number).toml();
     INFO("plan " << number << "\n" << toml);
-    const PreparedPlan plan = prepared_of(toml);
+    PreparedPlan plan = prepared_of(toml);
+    plan.accept_flat_h = static_cast<int>(number % 3);
     const DrawnSky sky(plan, 1);
     const Tally expected = tally_of_stays(plan, sky, 0, 150);
     for (const InstructionSet set : sets_here()) {

@@ -121,7 +121,8 @@ TEST_CASE("the cells are as warm as the cabin, as the air outside, or as a cabin
     const StayTables tables(plan);
     const std::vector<double> no_loads;
     return hour_weather(
-        tables.hours(), plan.hours[4], no_loads.data(), [](int) { return 1.0; }, -8.0);
+        tables.hours(), tables.hours().fridge, plan.hours[4], no_loads.data(),
+        [](int) { return 1.0; }, -8.0);
   };
   CHECK(cells_at(inside).battery_c == Approx(16.0));
   CHECK(cells_at(inside).powerless_c == Approx(-7.0));

@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/kit/panels.hpp"
+#include "engine/study/prepare.hpp"
 #include "tests/support/engine_plan.hpp"
 #include "weather/diffuse_split.hpp"
 #include "weather/extraterrestrial_radiation.hpp"
@@ -222,7 +223,7 @@ TEST_CASE("controllers that their limits cannot hold back are as good as one") {
   }
 }
 
-TEST_CASE("panels turned by hand face the sun at the times stated and stay so in between") {
+TEST_CASE("panels turned by hand face the sun at the times stated and are turned back at dusk") {
   const Plan plan = plan_of(
       plan_text("", "[[panels]]\nrated_w = 400\nmount = { aimed_at = [\"16:00\", \"10:00\"] }\n"));
   const SolarDay day = solar_day(plan.arrive, plan.camps[0].where, plan.clock_offset_h);
@@ -237,9 +238,12 @@ TEST_CASE("panels turned by hand face the sun at the times stated and stay so in
     CHECK(plane.tilt_deg == Approx(sun_at(10.0).zenith_deg));
     CHECK(plane.azimuth_deg == Approx(sun_at(10.0).azimuth_deg));
   }
-  // From 16:00 to the next morning's turn they face where the afternoon left them.
-  for (const int hour : {16, 20, 23, 0, 9}) {
+  for (const int hour : {16, 20, 23}) {
     CHECK(planes[static_cast<std::size_t>(hour)].azimuth_deg == Approx(sun_at(16.0).azimuth_deg));
+  }
+  // Turned back at dusk, they face the morning's first time at sunrise.
+  for (const int hour : {0, 6, 9}) {
+    CHECK(planes[static_cast<std::size_t>(hour)].azimuth_deg == Approx(sun_at(10.0).azimuth_deg));
   }
 }
 

@@ -52,8 +52,9 @@ TEST_CASE("the least plan is a place, a battery and a load; the rest has default
   CHECK(plan.arrive_hour == 15);
   CHECK(plan.leave_hour == 11);
   CHECK(plan.accept_risk == 0.10);
-  CHECK_FALSE(plan.summer_time);
-  CHECK(plan.clock_offset_h == -8.0);
+  CHECK_FALSE(plan.summer_time_stated);
+  CHECK(plan.summer_time);  // California in May
+  CHECK(plan.clock_offset_h == -7.0);
   CHECK(plan.nights() == 2);
   CHECK(plan.notes.empty());
 
@@ -132,10 +133,10 @@ usable_share = 0.8
 start_charge = 0.7
 charge_efficiency = 0.95
 discharge_efficiency = 0.94
-charge_limit_c = 0.25
+charge_limit_c_rate = 0.25
 discharge_limit_w = 700
 taper_from = 0.8
-taper_to_c = 0.05
+taper_to_c_rate = 0.05
 charge_min_c = -5
 self_discharge_per_month = 0.03
 where = "outside"
@@ -244,7 +245,6 @@ charger_efficiency = 0.9
 rule = "below"
 start_below = 0.25
 stop_at = 0.7
-night_margin = 0.5
 min_run_h = 2
 allowed = [["08:00", "10:00"], ["17:30", "20:00"]]
 fuel_l_per_h_idle = 0.3
@@ -299,7 +299,6 @@ tank_l = 4
   CHECK(g.rule == GeneratorRule::below);
   CHECK(g.start_below == 0.25);
   CHECK(g.stop_at == 0.7);
-  CHECK(g.night_margin == 0.5);
   CHECK(g.min_run_h == 2.0);
   REQUIRE(g.allowed.size() == 2);
   CHECK(g.allowed[1].from_min == 1050);
@@ -445,7 +444,6 @@ TEST_CASE("kit that is only named has the usual details") {
   CHECK(plan.fridge->duty_at.size() == 3);
   CHECK(plan.generator->rule == GeneratorRule::night);
   CHECK(plan.generator->charger_efficiency == 0.88);
-  CHECK(plan.generator->night_margin == 0.25);
   CHECK(plan.generator->min_run_h == 1.0);
   CHECK(plan.generator->fuel_l_per_h_idle == Approx(0.11));
   CHECK(plan.generator->fuel_l_per_kwh == 0.35);
@@ -499,8 +497,12 @@ TEST_CASE("numbers of the wrong kind or size are refused at each key") {
       {{.battery = "charge_efficiency = 1.1\n"}, "battery.charge_efficiency"},
       {{.battery = "discharge_efficiency = -inf\n"}, "battery.discharge_efficiency"},
       {{.battery = "charge_limit_w = 0\n"}, "battery.charge_limit_w"},
-      {{.battery = "discharge_limit_c = \"1C\"\n"}, "battery.discharge_limit_c"},
+      {{.battery = "discharge_limit_c_rate = \"1C\"\n"}, "battery.discharge_limit_c_rate"},
       {{.battery = "taper_from = 0.1\n"}, "battery.taper_from"},
+      {{.battery = "delivers_wh = 1500\n"}, "battery.delivers_wh"},
+      {{.battery = "at_w = 60\n"}, "battery.at_w"},
+      {{.battery = "delivers_wh = 90000\nat_w = 60\n"}, "battery.delivers_wh"},
+      {{.battery = "delivers_wh = 900\nat_w = 60\nusable_share = 0.8\n"}, "battery.usable_share"},
       {{.battery = "charge_min_c = 20\n"}, "battery.charge_min_c"},
       {{.battery = "self_discharge_per_month = 2\n"}, "battery.self_discharge_per_month"},
       {{.battery = "capacity_ah = 80\nnominal_v = 12\n"}, "battery.capacity_ah"},
@@ -772,7 +774,7 @@ TEST_CASE("messages show the place, what is allowed and the cure") {
        R"(plan.toml:2:9: leave is 11:30; allowed: a whole hour
      2 | leave = "11:30"
        |         ^
-  Round it.
+  Use a whole hour, e.g. 15:00.
 )"},
       {kTop + "[[camp]]\nplace = \"bishp-ca\"\nnights = 1\n" + kBattery + kLoad,
        R"(plan.toml:3:9: camp[1].place is "bishp-ca", which is not a built-in place; allowed: an id that `dullspell places` lists, a place file, or { latitude = .., longitude = .. }
@@ -814,6 +816,20 @@ TEST_CASE("a slip that is plain gets the cure that is plain") {
       Contains("capacity_wh") && Contains("`battery_wh`"));
   CHECK_THAT(error_of(kTop + "[[camp]]\nplace = \"Crescent\"\nnights = 1\n" + kBattery + kLoad),
              Contains("\"crescent-city-ca\""));
+}
+
+TEST_CASE("what one full discharge delivered says how much the battery holds, losses taken once") {
+  // A made-up display: 600 Wh at 50 W through an inverter that loses 12.5 W at that draw, for 12
+  // hours; the cells give 62.5 W, which is 0.97 of what their store loses.
+  const Plan plan = with({.battery = "delivers_wh = 600\nat_w = 50\ndischarge_efficiency = 0.97\n",
+                          .tables = "[inverter]\nrated_w = 1000\nstandby_w = 10\n"
+                                    "efficiency_at = [[0.05, 0.8]]\n"});
+  const double inverter_w = plan.inverter->loss_w(50.0);
+  CHECK(inverter_w == Approx(12.5));
+  CHECK(plan.battery.usable_wh() == Approx(600.0 * 62.5 / 50.0 / 0.97));
+  // Without an inverter the display counts what the battery gives.
+  const Plan direct = with({.battery = "delivers_wh = 600\nat_w = 50\n"});
+  CHECK(direct.battery.usable_wh() == Approx(600.0 / direct.battery.discharge_efficiency));
 }
 
 TEST_CASE("windows that overlap count once") {

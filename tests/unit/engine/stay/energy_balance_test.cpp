@@ -247,9 +247,9 @@ nights = 2
 [battery]
 capacity_wh = 2000
 discharge_limit_w = 300
-charge_limit_c = 0.1
+charge_limit_c_rate = 0.1
 taper_from = 0.6
-taper_to_c = 0.02
+taper_to_c_rate = 0.02
 [inverter]
 rated_w = 400
 [[panels]]

@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_plan.hpp"
@@ -361,7 +362,7 @@ TEST_CASE("on the mains a battery fills at the charger's watts and the loads do 
 
 TEST_CASE("summer time moves the sun an hour later on the clock") {
   const std::string panels = load_text("watts = 1\n") + "[[panels]]\nrated_w = 100\n";
-  const PreparedPlan standard = prepared_of(plan_text(panels));
+  const PreparedPlan standard = prepared_of("summer_time = false\n" + plan_text(panels));
   const PreparedPlan summer = prepared_of("summer_time = true\n" + plan_text(panels));
   for (int hour = 0; hour < 23; ++hour) {
     CAPTURE(hour);

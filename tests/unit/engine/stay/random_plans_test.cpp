@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/plan/plan_edit.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/stay_outcomes.hpp"
 #include "tests/support/engine_balance.hpp"
 #include "tests/support/engine_plan.hpp"

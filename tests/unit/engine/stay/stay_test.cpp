@@ -42,6 +42,7 @@ PreparedPlan simple_plan(int days, double load_w,
       if (slot.hour_of_day == hour) allow_generator(slot, share);
     }
   }
+  set_generator_rule(plan);
   return plan;
 }
 
@@ -142,6 +143,7 @@ TEST_CASE("below its charge the generator starts, and stops at the charge that i
   // 100 W against 400 W: the start at 300 Wh, the stop at 750 Wh, within the hour.
   PreparedPlan plan = simple_plan(1, 100.0, any_time());
   plan.generator->stop_at = 0.75;
+  set_generator_rule(plan);
   const WatchedStay stay(plan, steady_sky(kNoSun));
   std::vector<double> expected(24, 0.0);
   expected[8] = 1.0;                  // 300 Wh are left at 7:00, not below it; 200 at 8:00
@@ -183,6 +185,7 @@ TEST_CASE("alternating-current loads that the generator carries cost fuel too") 
   }
   plan.battery.start_charge = 0.0;
   plan.generator->stop_at = 0.4;
+  set_generator_rule(plan);
   const WatchedStay stay(plan, steady_sky(kNoSun));
   CHECK(shares(stay)[0] == 1.0);
   CHECK(stay.trace.along.fuel_l == Approx(0.2 + (0.3 + 0.4 / 0.8) * 0.35));
@@ -202,6 +205,7 @@ TEST_CASE("a generator that has started runs its least time, within its allowed 
   PreparedPlan plan = simple_plan(1, 100.0, any_time());
   plan.battery.start_charge = 0.25;
   plan.generator->stop_at = 0.31;
+  set_generator_rule(plan);
   CHECK(shares(WatchedStay(plan, steady_sky(kNoSun)))[0] < 0.5);
   plan.generator->min_run_h = 2.5;
   const WatchedStay stay(plan, steady_sky(kNoSun));
@@ -216,18 +220,16 @@ TEST_CASE("a generator that has started runs its least time, within its allowed 
   PreparedPlan short_window = simple_plan(1, 100.0, {{0, 1.0}, {1, 0.5}});
   short_window.battery.start_charge = 0.25;
   short_window.generator->stop_at = 0.31;
+  set_generator_rule(short_window);
   short_window.generator->min_run_h = 12.0;
   const WatchedStay cut(short_window, steady_sky(kNoSun));
   CHECK(cut.trace.along.generator_h == Approx(1.5));
   CHECK(cut.trace.along.generator_starts == 1);
 }
 
-TEST_CASE("rule night leaves an hour at its target and keeps to its hours") {
+TEST_CASE("a generator leaves an hour at its level and keeps to its hours") {
   PreparedPlan plan = simple_plan(2, 40.0, {{17, 1.0}, {18, 1.0}});
-  plan.generator->rule = GeneratorRule::night;
-  for (HourSlot& slot : plan.hours) {
-    if (slot.source == Source::generator) slot.target_wh = 700.0;
-  }
+  for (HourSlot& slot : plan.hours) slot.start_below_wh = slot.stop_at_wh = 700.0;
   const WatchedStay stay(plan, steady_sky(kNoSun));
   const auto found = shares(stay);
   // At 17:00 320 Wh are left: 360 more in the first hour, 20 + 40 Wh in the second.
@@ -241,13 +243,10 @@ TEST_CASE("rule night leaves an hour at its target and keeps to its hours") {
   }
 }
 
-TEST_CASE("rule night does not run when the battery holds enough") {
+TEST_CASE("a generator does not run when the battery holds enough") {
   PreparedPlan plan = simple_plan(1, 10.0, {{17, 1.0}, {18, 1.0}});
-  plan.generator->rule = GeneratorRule::night;
   plan.generator->min_run_h = 1.0;
-  for (HourSlot& slot : plan.hours) {
-    if (slot.source == Source::generator) slot.target_wh = 700.0;
-  }
+  for (HourSlot& slot : plan.hours) slot.start_below_wh = slot.stop_at_wh = 700.0;
   const WatchedStay stay(plan, steady_sky(kNoSun));
   CHECK(stay.trace.along.generator_h == 0.0);
   CHECK(stay.trace.along.generator_starts == 0);
@@ -348,6 +347,7 @@ TEST_CASE("least hours exist exactly if running in all allowed hours keeps the s
     flat_out.generator->rule = GeneratorRule::below;
     flat_out.generator->start_below = flat_out.generator->stop_at = 1.0;
     flat_out.generator->min_run_h = 24.0;
+    set_generator_rule(flat_out);
     const DrawnSky sky(plan, 3);
     StayRunner runner(plan, sky, 3), all_out(flat_out, sky, 3);
     for (std::uint32_t stay = 0; stay < 500; ++stay) {
@@ -376,6 +376,7 @@ TEST_CASE("a generator that days on the mains interrupted begins anew") {
     if (slot.day == 0) allow_generator(slot, slot.hour_of_day == 23 ? 1.0 : 0.0);
     if (slot.day == 2) allow_generator(slot, slot.hour_of_day < 6 ? 1.0 : 0.0);
   }
+  set_generator_rule(plan);
   const WatchedStay stay(plan, steady_sky(kNoSun));
   double on_last_day_h = 0.0;
   for (std::size_t h = 0; h < plan.hours.size(); ++h) {

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/study/budget.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_plan.hpp"

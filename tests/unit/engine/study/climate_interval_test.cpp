@@ -8,6 +8,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/study/climate_interval.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 #include "tests/support/engine_plan.hpp"
 
@@ -142,8 +143,8 @@ TEST_CASE("the first of the climates is the stated one on the study's own first 
   const PreparedPlan plan = prepared_of(kPlan + kGenerator);
   const auto climates = run_climates(plan, 1, 8'000, 2);
   const Tally tally = run_stays(plan, DrawnSky(plan, 1), 1, 0, 500, 2);
-  CHECK(climates.front().home == tally.home.first_flat_on_day);
-  CHECK(climates.front().along == tally.along.first_flat_on_day);
+  CHECK(climates.front().home == tally.home.fails_on_day);
+  CHECK(climates.front().along == tally.along.fails_on_day);
 }
 
 TEST_CASE("alternatives run on a sixteenth of the stays, one at least and 4,096 at most") {

@@ -73,6 +73,7 @@ void add_generator(PreparedPlan& plan) {
   for (HourSlot& slot : plan.hours) {
     if (slot.hour_of_day == 12) allow_generator(slot, 1.0);
   }
+  set_generator_rule(plan);
 }
 
 SkyRule dull_in(const std::vector<int>& years) {

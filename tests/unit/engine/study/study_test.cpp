@@ -51,11 +51,14 @@ allowed = [["17:00", "18:30"]]
 void check_same(const TrackTally& a, const TrackTally& b) {
   CHECK(a.flat_stays == b.flat_stays);
   CHECK(a.flat_on_day == b.flat_on_day);
-  CHECK(a.first_flat_on_day == b.first_flat_on_day);
-  CHECK(a.first_flat_at_hour == b.first_flat_at_hour);
+  CHECK(a.fails_on_day == b.fails_on_day);
+  CHECK(a.fails_at_hour == b.fails_at_hour);
   CHECK(a.flat_hour_of_day == b.flat_hour_of_day);
   CHECK(a.flat_hours == b.flat_hours);
-  CHECK(a.first_outage_h.counts() == b.first_outage_h.counts());
+  CHECK(a.flat_h.counts() == b.flat_h.counts());
+  CHECK(a.flat_nights.counts() == b.flat_nights.counts());
+  CHECK(a.flat_nights_sum == b.flat_nights_sum);
+  CHECK(a.missing_wh.counts() == b.missing_wh.counts());
   CHECK(a.demand_wh.value() == b.demand_wh.value());
   CHECK(a.shortfall_wh.value() == b.shortfall_wh.value());
   CHECK(a.given_up_wh.value() == b.given_up_wh.value());
@@ -197,7 +200,7 @@ TEST_CASE("a study stops when its intervals are as narrow as asked") {
   }
 }
 
-TEST_CASE("a sure failure is told with its day, its hour and its length") {
+TEST_CASE("a sure failure is told with its day, its hour and all its hours") {
   StudyOptions options;
   options.stays = 300;
   options.threads = 1;
@@ -208,7 +211,12 @@ TEST_CASE("a sure failure is told with its day, its hour and its length") {
   CHECK(result.home.usual_failure->day == 0);
   CHECK(result.home.usual_failure->hour_of_day == 10);
   CHECK(result.home.usual_failure->day_share == 1.0);
-  CHECK(result.home.usual_failure->lasts_h == 38.0);
+  CHECK(result.home.usual_failure->flat_h == 38.0);
+  CHECK(result.home.flat_h.p50 == 38.0);
+  CHECK(result.home.flat_h.mean == 38.0);
+  CHECK(result.home.flat_nights.p99 == 3.0);  // the first begins before the first noon
+  CHECK(result.home.missing_wh.mean == Approx(3800.0));
+  CHECK(result.home.missing_wh.p50 == Approx(3800.0).margin(2.0));
   CHECK(result.home.flat_hours_share == Approx(38.0 / 48.0));
   CHECK(result.home.shortfall_wh == Approx(3800.0));
   CHECK(result.home.demand_wh == Approx(4800.0));
@@ -279,7 +287,7 @@ TEST_CASE("generator hours of a sure stay are their own mean and quantiles") {
   for (HourSlot& slot : plan.hours) {
     if (slot.hour_of_day != 18) continue;
     allow_generator(slot, 1.0);
-    slot.target_wh = slot.day == 0 ? 720.0 : 700.0;
+    slot.start_below_wh = slot.stop_at_wh = slot.day == 0 ? 720.0 : 700.0;
   }
   // 1,000 - 18 x 20 = 640: (80 + 20) / 400 h. From 720 Wh, 260 are left 23 hours later: a whole
   // hour.

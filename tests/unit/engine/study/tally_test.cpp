@@ -89,14 +89,26 @@ TEST_CASE("flat hours are counted by stay, by day, by first hour and by clock") 
   CHECK(tally.flat_stays == 2);
   CHECK(tally.flat_hours == 4);
   CHECK(tally.flat_on_day == std::vector<std::uint32_t>{1, 2});
-  CHECK(tally.first_flat_on_day == std::vector<std::uint32_t>{1, 1});
-  CHECK(tally.first_flat_at_hour == std::vector<std::uint32_t>{0, 0, 1, 0, 0, 1});
+  CHECK(tally.fails_on_day == std::vector<std::uint32_t>{1, 1});
+  CHECK(tally.fails_at_hour == std::vector<std::uint32_t>{0, 0, 1, 0, 0, 1});
   CHECK(tally.flat_hour_of_day[6] == 1);
   CHECK(tally.flat_hour_of_day[12] == 0);
   CHECK(tally.flat_hour_of_day[20] == 3);
-  // First outages of two hours and of one.
-  CHECK(tally.first_outage_h.counts()[1] == 1);
-  CHECK(tally.first_outage_h.counts()[2] == 1);
+  for (const std::size_t hours : {0u, 1u, 3u}) CHECK(tally.flat_h.counts()[hours] == 1);
+  // From noon to noon: the evening and the morning after it are one night.
+  for (const std::size_t nights : {0u, 1u, 2u}) CHECK(tally.flat_nights.counts()[nights] == 1);
+}
+
+TEST_CASE("where hours flat are accepted a stay fails when they are over") {
+  PreparedPlan plan = two_days();
+  plan.accept_flat_h = 2;
+  TrackTally tally(plan);
+  tally.add(plan, trace_with({0, 0, 1, 1, 0, 1}, {.9, .5, .0, .0, .4, .0}));
+  tally.add(plan, trace_with({0, 1, 1, 0, 0, 0}, {.9, .0, .0, .2, .4, .0}));
+  CHECK(tally.flat_stays == 1);
+  CHECK(tally.fails_on_day == std::vector<std::uint32_t>{0, 1});
+  CHECK(tally.fails_at_hour == std::vector<std::uint32_t>{0, 0, 0, 0, 0, 1});
+  CHECK(tally.flat_on_day == std::vector<std::uint32_t>{2, 1});
 }
 
 TEST_CASE("the morning low is the least charge before noon of each date") {
@@ -126,14 +138,14 @@ TEST_CASE("tallies add up to the tally of all their stays") {
   others += some;
   CHECK(others.flat_stays == all.flat_stays);
   CHECK(others.flat_on_day == all.flat_on_day);
-  CHECK(others.first_flat_on_day == all.first_flat_on_day);
-  CHECK(others.first_flat_at_hour == all.first_flat_at_hour);
+  CHECK(others.fails_on_day == all.fails_on_day);
+  CHECK(others.fails_at_hour == all.fails_at_hour);
   CHECK(others.flat_hour_of_day == all.flat_hour_of_day);
   CHECK(others.shortfall_wh.value() == all.shortfall_wh.value());
   CHECK(others.demand_wh.value() == all.demand_wh.value());
   CHECK(others.spilled_wh.value() == all.spilled_wh.value());
   CHECK(others.given_up_wh.value() == all.given_up_wh.value());
-  CHECK(others.first_outage_h.counts() == all.first_outage_h.counts());
+  CHECK(others.flat_h.counts() == all.flat_h.counts());
   for (std::size_t h = 0; h < 6; ++h) {
     CHECK(others.charge[h].quantile(0.5) == all.charge[h].quantile(0.5));
   }

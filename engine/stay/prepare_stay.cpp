@@ -1,0 +1,120 @@
+#include <algorithm>
+
+#include "engine/stay/panel_tables.hpp"
+#include "engine/stay/prepared_plan.hpp"
+#include "engine/stay/sources.hpp"
+#include "weather/grid_rounding.hpp"
+#include "weather/temperature.hpp"
+
+namespace dullspell {
+namespace {
+
+Indexed<SegmentIndex, SolarDay> solar_days(const Plan& plan, const StayCalendar& calendar) {
+  Indexed<SegmentIndex, SolarDay> days;
+  for (const CampDay& camp_day : calendar.camp_days) {
+    days.push_back(solar_day(calendar.dates[camp_day.day], plan.camps[camp_day.camp].where,
+                             plan.clock_offset_h));
+  }
+  return days;
+}
+
+Indexed<SegmentIndex, Segment> segments_of(const StayCalendar& calendar, PanelTables& panels,
+                                           const std::vector<SegmentClimate>& climates) {
+  Indexed<SegmentIndex, Segment> segments;
+  for (std::size_t i = 0; i < calendar.camp_days.size(); ++i) {
+    const CampDay& camp_day = calendar.camp_days[i];
+    segments.push_back({climates[i], camp_day.day, camp_day.camp, camp_day.first_hour,
+                        camp_day.end_hour, std::move(panels.power[i])});
+  }
+  return segments;
+}
+
+std::vector<HourSlot> hours_of(const Plan& plan, const StayCalendar& calendar,
+                               const Indexed<SegmentIndex, SolarDay>& days,
+                               const LoadTables& loads) {
+  const std::vector<HourSources> sources = sources_of(plan, calendar);
+  const std::vector<double> inverter_on = inverter_on_by_hour(plan);
+  std::vector<HourSlot> hours;
+  for (std::size_t h = 0; h < calendar.hours.size(); ++h) {
+    const CalendarHour& hour = calendar.hours[h];
+    const SolarDay& day = days[hour.segment];
+    const auto clock_hour = static_cast<std::size_t>(hour.hour_of_day);
+    HourSlot slot;
+    slot.segment = hour.segment;
+    slot.day = hour.day;
+    slot.hour_of_day = hour.hour_of_day;
+    slot.sun_up = day.hours[clock_hour].share > 0.0;
+    slot.panels_lit = slot.sun_up && !plan.panels.empty();
+    slot.temperature_swing =
+        on_grid(temperature_swing(hour.hour_of_day + 0.5 + day.solar_minus_clock_h));
+    slot.at_camp = on_grid(1.0 - hour.driving);
+    slot.fixed_dc_w = loads.fixed_dc_w[h];
+    slot.fixed_ac_w = loads.fixed_ac_w[h];
+    slot.inverter_on = inverter_on[clock_hour];
+    slot.vehicle_w = sources[h].vehicle_w;
+    slot.source = sources[h].source;
+    slot.source_share = sources[h].share;
+    hours.push_back(slot);
+  }
+  return hours;
+}
+
+// At the highest camp that is still to come.
+std::optional<Generator> derated_generator(const Plan& plan) {
+  if (!plan.generator) return std::nullopt;
+  double highest_m = 0.0;
+  const auto camps_to_come = static_cast<std::size_t>(camp_at(plan, plan.start()).value);
+  for (std::size_t i = camps_to_come; i < plan.camps.size(); ++i) {
+    const Camp& camp = plan.camps[i];
+    highest_m = std::max(highest_m, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)));
+  }
+  Generator generator = *plan.generator;
+  generator.rated_w = on_grid(derated_w(generator, highest_m));
+  return generator;
+}
+
+}  // namespace
+
+PreparedPlan prepare_stay(const Plan& plan) {
+  const StayCalendar calendar = stay_calendar(plan);
+  const Indexed<SegmentIndex, SolarDay> days = solar_days(plan, calendar);
+  StayWeather weather = stay_weather(plan, calendar);
+  StayClimate climate = weather.climate.stated();
+  PanelTables panels = panel_tables(plan, calendar, days);
+  LoadTables loads = load_tables(plan, calendar);
+
+  PreparedPlan out;
+  out.dates = calendar.dates;
+  out.first_day = calendar.first_day;
+  out.hours = hours_of(plan, calendar, days, loads);
+  out.segments = segments_of(calendar, panels, climate.segments);
+  out.sequence = std::move(climate.sequence);
+  out.climate = std::move(weather.climate);
+  out.known = std::move(weather.known);
+  out.controller_limit_w = std::move(panels.controller_limit_w);
+  out.flexible = std::move(loads.flexible);
+  out.fixed = std::move(loads.fixed);
+  if (plan.furnace) out.furnace = furnace_tables(*plan.furnace);
+  if (plan.fridge) out.fridge = fridge_tables(*plan.fridge, plan.converter.efficiency);
+  out.battery = plan.battery;
+  out.inverter = plan.inverter;
+  out.generator = derated_generator(plan);
+  out.hookup_charger_w = plan.hookup_charger_w;
+  out.accept_risk = plan.accept_risk;
+  out.accept_flat_h = plan.accept_flat_h;
+  return out;
+}
+
+PreparedPlan without_generator(PreparedPlan prepared) {
+  prepared.generator.reset();
+  for (HourSlot& slot : prepared.hours) {
+    if (slot.source != Source::generator) continue;
+    slot.source = Source::none;
+    slot.source_share = 0.0;
+    slot.start_below_wh = -1.0;
+    slot.stop_at_wh = 0.0;
+  }
+  return prepared;
+}
+
+}  // namespace dullspell
