@@ -30,7 +30,7 @@ Command budget_command() {
   command.run = [options] {
     const Units units = options->units.units();
     const Plan plan = options->plan.read();
-    const PreparedPlan prepared = prepare(plan);
+    const PreparedPlan prepared = prepare_stay(plan);
     const Budget budget = budget_with_shade(plan, prepared);
     write_text(standard_output(), budget_document(plan, prepared, budget, units),
                standard_output_style());

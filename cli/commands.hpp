@@ -11,6 +11,7 @@ Command run_command();
 Command size_command();
 Command compare_command();
 Command levers_command();
+Command generator_command();
 Command budget_command();
 Command hindcast_command();
 Command calendar_command();

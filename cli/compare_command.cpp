@@ -96,7 +96,7 @@ Command compare_command() {
   options->units.add_to(command);
   command.hide("--precision");  // refused with a reason
   command.footer =
-      "Every plan meets the same draws, so that a difference shows at few stays.\n"
+      "Every plan meets the same simulated weather, so that a difference shows at few stays.\n"
       "Examples:\n"
       "  dullspell compare forest.toml forest-big-battery.toml\n"
       "  dullspell compare a.toml b.toml c.toml --stays 100000 --html result.html\n"

@@ -7,6 +7,7 @@
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
+#include "engine/study/prepare.hpp"
 #include "reports/hindcast_document.hpp"
 #include "reports/json_renderer.hpp"
 #include "reports/page_renderer.hpp"

@@ -15,7 +15,7 @@ ExitCode run_program(int argc, char** argv) {
   program.name = "dullspell";
   program.version = kProgram;
   program.question =
-      "How likely does the battery of an off-grid stay run flat, and what would make it right?";
+      "How likely does the battery of an off-grid stay run flat, and what would fix it?";
   program.footer =
       "`dullspell COMMAND --help` explains a command. A first plan: `dullspell new mystay.toml`.\n"
       "Exit codes: 0 done; 2 the input is wrong; 3 the accepted risk is exceeded and "
@@ -24,19 +24,13 @@ ExitCode run_program(int argc, char** argv) {
       "The environment variable DULLSPELL_DATA may name a folder of place files (*.toml) of your "
       "own:\n"
       "each is then a place by the name of its file, like those that are built in.";
-  program.commands = {run_command(),
-                      size_command(),
-                      compare_command(),
-                      levers_command(),
-                      budget_command(),
-                      hindcast_command(),
-                      calendar_command(),
-                      where_command(),
-                      places_command(),
-                      weather_command(),
-                      fit_command(),
-                      new_command(),
-                      completion_command(program),
+  program.commands = {run_command(),          size_command(),
+                      compare_command(),      levers_command(),
+                      generator_command(),    budget_command(),
+                      hindcast_command(),     calendar_command(),
+                      where_command(),        places_command(),
+                      weather_command(),      fit_command(),
+                      new_command(),          completion_command(program),
                       manual_command(program)};
   return run_command_line(program, argc, argv);
 }

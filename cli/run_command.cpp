@@ -8,6 +8,7 @@
 #include "cli/record_options.hpp"
 #include "cli/shared_options.hpp"
 #include "cli/terminal.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
 #include "reports/json_renderer.hpp"
 #include "reports/page_renderer.hpp"

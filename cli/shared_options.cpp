@@ -67,7 +67,7 @@ void UnitsOption::add_to(Command& command) {
       {.name = "--units",
        .kept = &word,
        .help = "Units of the texts: metric (default), or us for gallons, miles, feet, pounds and "
-               "°F. What is typed keeps the units that its key or option names; numbers in JSON "
+               "°F. What you type stays in the unit that its key or option names; numbers in JSON "
                "and CSV stay metric.",
        .takes = "us|metric"});
 }

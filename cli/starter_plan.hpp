@@ -11,14 +11,15 @@ title       = "My stay"
 arrive      = 2027-05-21T15:00:00   # clock time at the first camp, whole hours
 leave       = "11:00"               # on the last day, and on days of changing camp
 accept_risk = 0.10                  # the risk of running flat that you can live with
-summer_time = true                  # the clock is an hour ahead of the place's standard time
+# accept_flat_h = 2                 # a stay fails only if it is flat for longer in all
+# summer_time = false               # unless stated, as clocks at the first camp have it on arrival
 # now       = 2027-05-24T09:00:00   # a stay under way: from then on, with start_charge then
-# yesterday = "overcast"            # the sky of the day before; "clear", "mixed"
+# yesterday = "overcast"            # the sky of the day before; "clear", "mixed", "rain"
 
 # What is forecast, one table a date; further than 3 or 4 days ahead leave it to the place.
 # [[forecast]]
 # date = 2027-05-21
-# sky  = "mixed"                    # or "clear", "overcast"; or k = 0.5 with k_spread = 0.1
+# sky  = "mixed"                    # or "clear", "overcast", "rain"; or k = 0.5 with k_spread = 0.1
 
 # One table a camp, in order. `dullspell places --near LAT,LON` finds built-in places.
 [[camp]]
@@ -81,7 +82,7 @@ duty_at   = [ [20, 0.22], [30, 0.35], [38, 0.58] ]   # share of time running by 
 [generator]                         # leave out if you own none
 rated_w   = 1800
 charger_w = 800                     # what its charger puts into the battery
-rule      = "night"                 # run before the night; or "below" with start_below and stop_at
+rule      = "night"                 # as late as lasts; or "below" with start_below and stop_at
 allowed   = [ ["08:00", "10:00"], ["17:00", "20:00"] ]   # outside the camp's quiet hours
 fuel_l_per_h_idle = 0.20
 fuel_l_per_kwh    = 0.35

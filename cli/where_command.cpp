@@ -13,6 +13,7 @@
 #include "cli/progress_line.hpp"
 #include "cli/survey_options.hpp"
 #include "cli/terminal.hpp"
+#include "engine/study/prepare.hpp"
 #include "reports/json_renderer.hpp"
 #include "reports/page_renderer.hpp"
 #include "reports/text_renderer.hpp"

@@ -41,7 +41,7 @@ Part along_part(const CalendarReport& report) {
 Part hours_part(const CalendarReport& report) {
   return {.heading = "Generator hours",
           .how_to_read =
-              "Bars: hours that the generator runs by its rule in an average stay, by week of "
+              "Bars: hours that the generator runs as planned in an average stay, by week of "
               "arrival. Dashes above them: one stay in ten takes more.",
           .blocks = {{weeks_hours_table(report), Shown::on_page}}};
 }
@@ -101,7 +101,7 @@ void add_seasons(std::vector<Step>& steps, const CalendarReport& report,
   }
   if (any(beyond)) {
     steps.push_back(
-        {fmt::format("Stay at home or change the kit {}: not even the generator makes sure of it.",
+        {fmt::format("Stay at home or change the kit {}: even the generator is not enough.",
                      season_text(report.weeks, beyond))});
   }
 }

@@ -42,6 +42,11 @@ Table weeks_table(const CalendarReport& report) {
     table.columns.push_back({"hours", Align::right, 5});
     table.columns.push_back({"1\u00A0in\u00A010", Align::right, 6});
   }
+  // The first to make way, but where nothing else tells the rows apart.
+  const bool only_hours_tell =
+      std::all_of(report.weeks.begin(), report.weeks.end(),
+                  [](const auto& week) { return tells_nothing(week.risk.flat); });
+  table.columns.push_back({"hours flat", Align::right, only_hours_tell ? 1 : 7});
   double widest = 0.0;
   for (const CalendarWeek& week : report.weeks) {
     const RiskSummary& risk = week.risk;
@@ -55,13 +60,14 @@ Table weeks_table(const CalendarReport& report) {
       row.cells.push_back(fmt::format("{:.1f}", risk.generator->hours_mean));
       row.cells.push_back(fmt::format("{:.1f}", risk.generator->hours_p90));
     }
+    row.cells.push_back(fmt::format("{:.1f}", risk.flat_h));
     table.rows.push_back(std::move(row));
   }
   if (generator) {
     table.legend += fmt::format(
         " with gen: stays that run flat even with the generator along ({}); hours, and 1 in 10: "
         "how "
-        "long it runs by its rule, on average and in one stay of ten.",
+        "long it runs as planned, on average and in one stay of ten.",
         widest_along_text(widest));
   }
   return table;
@@ -69,7 +75,7 @@ Table weeks_table(const CalendarReport& report) {
 
 Table weeks_along_table(const CalendarReport& report) {
   Table table{"along",
-              "Risk with the generator along, run by its rule",
+              "Risk with the generator along, run as planned",
               {{"arrive", Align::left}, {"holds"}, {"flat even so"}, {"sampling"}, {"climate"}},
               {}};
   for (const CalendarWeek& week : report.weeks) {

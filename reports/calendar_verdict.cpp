@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/plan/plan_clock.hpp"
 #include "reports/cautions.hpp"
 #include "reports/note_text.hpp"
 #include "reports/number_text.hpp"
@@ -92,7 +93,7 @@ std::string sure_text(const CalendarReport& report, const std::vector<bool>& hol
   if (sure == holds) return "";
   if (count(sure) == 0) {
     return count(holds) == 0 ? ""
-                             : " Counting what the weather record cannot tell, no week is sure to "
+                             : " Allowing for gaps in the weather record, no week is sure to "
                                "hold.";
   }
   return fmt::format(" It holds for sure, counting what the weather record cannot tell, {}.",
@@ -141,7 +142,7 @@ std::string calendar_verdict(const CalendarReport& report) {
   const bool generator = report.plan.generator.has_value();
   const std::vector<bool> holds = weeks_that_hold(report, Kit::at_home);
   std::string text = fmt::format(
-      "{} {}{}.", generator ? "Without its generator this stay holds" : "This stay holds",
+      "{} {}{}.", generator ? "Without its generator this stay works" : "This stay works",
       season_text(report.weeks, holds), rest_text(report, holds, at_home));
   text += fmt::format(" You accept {}.", accepted_text(report.plan.accept_risk));
   const Proportion& own = report.weeks[own_week(report)].risk.flat;
@@ -151,7 +152,7 @@ std::string calendar_verdict(const CalendarReport& report) {
   text += sure_text(report, holds);
   if (generator) {
     const std::vector<bool> with = weeks_that_hold(report, Kit::generator_along);
-    text += fmt::format(" With the generator along, run by its rule, it holds {}{}.",
+    text += fmt::format(" With the generator along, run as planned, it holds {}{}.",
                         season_text(report.weeks, with), rest_text(report, with, along));
   }
   return text;
@@ -179,9 +180,17 @@ std::vector<std::string> calendar_notes(const CalendarReport& report) {
   const Snow snow = cold && !report.plan.panels.empty() ? Snow::possible : Snow::never;
   for (auto& note : survey_notes(snow)) notes.push_back(std::move(note));
   notes.push_back(
-      "All weeks see the same draws of weather, each by its own season's statistics: they differ "
+      "All weeks see the same simulated weather, each by its own season's statistics: they differ "
       "by less chance than their intervals suggest.");
-  if (report.plan.summer_time) {
+  const Camp& first = report.plan.camps.front();
+  if (!report.plan.summer_time_stated) {
+    const TimeZone* zone = zone_of(first);
+    if (zone != nullptr && zone->summer.is_kept() && !first.utc_offset_stated) {
+      notes.push_back(
+          "Hours are by the clock of each week's arrival: where the first camp keeps summer time, "
+          "they lie an hour earlier by the sun while it lasts.");
+    }
+  } else if (report.plan.summer_time) {
     notes.push_back(
         "summer_time = true is kept all year: where clocks go back, hours stated in the plan lie "
         "an hour earlier by the sun in winter.");

@@ -6,9 +6,9 @@
 #include <fmt/format.h>
 
 #include "engine/stay/expected_stay.hpp"
+#include "reports/clock_notes.hpp"
 #include "reports/note_text.hpp"
 #include "reports/number_text.hpp"
-#include "weather/summer_time.hpp"
 
 namespace dullspell {
 namespace {
@@ -18,7 +18,7 @@ std::string record_note(const Place& place) {
     case RecordKind::typical_year:
       return fmt::format(
           "{}: statistics of one typical year ({}); how years differ is a default, since a typical "
-          "year leaves the odd ones out.",
+          "year hides unusual years.",
           place.name, place.source);
     case RecordKind::measured:
       return fmt::format("{}: statistics of a measured record ({}{}{}).", place.name, place.source,
@@ -90,28 +90,6 @@ void add_forecast_notes(const RunReport& report, std::vector<std::string>& notes
       "place's statistics: leave those days out, or give k a wide k_spread.");
 }
 
-// The whole plan keeps one clock; where a wall clock would show something else, hours mislead.
-void add_clock_notes(const RunReport& report, std::vector<std::string>& notes) {
-  const Plan& plan = report.plan;
-  const double summer_h = plan.summer_time ? 1.0 : 0.0;
-  for (const Camp& camp : plan.camps) {
-    const double behind_h = plan.clock_offset_h - summer_h - camp.place.utc_offset_h;
-    if (behind_h == 0.0) continue;
-    add_once(notes,
-             fmt::format("All hours, also those stated for loads and generator, are by the "
-                         "first camp's clock. At {} local clocks show {:g} h {}.",
-                         camp.place.name, std::abs(behind_h), behind_h > 0.0 ? "less" : "more"));
-  }
-  const auto change = clock_change_between(report.prepared.dates.front(),
-                                           report.prepared.dates.back(), plan.camps.front().where);
-  if (change) {
-    notes.push_back(
-        fmt::format("Where summer time is kept, clocks change on {}: the plan keeps its "
-                    "clock ({}) to the end.",
-                    short_date(*change), plan.summer_time ? "summer time" : "no summer time"));
-  }
-}
-
 // Without it a reader wonders how a battery that shows a quarter can be flat.
 void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
   const double cut_off = coldest_cut_off_share(report.prepared);
@@ -165,10 +143,13 @@ std::vector<std::string> report_notes(const RunReport& report) {
   std::vector<std::string> notes = plan_note_texts(report.plan);
   notes.push_back(
       "The sampling interval shrinks with more stays (--stays). The climate interval does not: it "
-      "holds what the place's record, its kind, its years and its distance leave open. Neither "
+      "reflects how long, how near and what kind of weather record there is. Neither "
       "holds errors in the plan's watts and hours.");
   for (auto& note : place_notes(report.plan, report.units)) add_once(notes, std::move(note));
-  add_clock_notes(report, notes);
+  for (auto& note : clock_notes(report.plan, report.prepared.dates.front(),
+                                report.prepared.dates.back(), report.units)) {
+    notes.push_back(std::move(note));
+  }
   add_forecast_notes(report, notes);
   if (report.result.precision && !report.result.precision_reached) {
     notes.push_back(fmt::format("The precision of {} was not reached with {} stays.",
@@ -209,7 +190,8 @@ std::vector<std::string> report_cautions(const Plan& plan) {
         "Carbon monoxide kills: run a generator outdoors only, at least 6 m (20 ft) from tents, "
         "vehicles and openings, exhaust pointed away, with a working CO alarm where people sleep.");
     cautions.push_back(
-        "Never feed a generator into wiring that is also connected to the mains or to an inverter "
+        "Never feed a generator into wiring that is also connected to shore power or to an "
+        "inverter "
         "(back-feed): use a transfer switch fitted by a licensed electrician. Keep the camp's "
         "quiet "
         "hours.");

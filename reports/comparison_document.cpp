@@ -87,7 +87,8 @@ Part differences_part(const Plans& plans) {
   return {.heading = table.title,
           .how_to_read =
               "Bars: how many more (right) or fewer (left) of 100 stays run flat than with A, on "
-              "the same draws. Thin marks: 95 % interval of sampling; where it holds 0, so many "
+              "the same simulated weather. Thin marks: 95 % interval of sampling; where it holds "
+              "0, so many "
               "stays show no clear difference. Broad pale bands: the same with what the weather "
               "record cannot tell (climate), where dates and places are A's.",
           .size = ChartSize::wide,
@@ -97,8 +98,8 @@ Part differences_part(const Plans& plans) {
 
 Part generators_part(const Plans& plans, Units units) {
   return {
-      .heading = "Generator along, by its rule",
-      .how_to_read = "Hours that the generator runs: in the middle stay, and in one stay of ten.",
+      .heading = "Generator along, run as planned",
+      .how_to_read = "Hours that the generator runs: in a typical stay, and in one stay of ten.",
       .size = ChartSize::wide,
       .table = ChartTable::shown,
       .blocks = {{generators_table(plans, units)}}};
@@ -135,7 +136,7 @@ Document comparison_document(const std::vector<ComparedPlan>& plans, std::string
   out.parts.push_back(balances_part(plans));
   out.notes = comparison_notes(plans, units);
   out.cautions = comparison_cautions(plans);
-  out.footer = study_footer(result.stays, result.seed, result.instruction_set);
+  out.footer = study_footer(result.stays, result.seed);
   out.charts = Charts::compare;
   out.head = comparison_data(plans, program);
   return out;

@@ -1,6 +1,7 @@
 #include "reports/comparison_tables.hpp"
 
 #include <algorithm>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -40,7 +41,9 @@ PairedDifference difference_of(const ComparedPlan& first, const ComparedPlan& se
 
 std::size_t safest_plan(const std::vector<ComparedPlan>& plans, View view) {
   const auto fewer = [&](const ComparedPlan& a, const ComparedPlan& b) {
-    return risk_of(a, view).flat.count < risk_of(b, view).flat.count;
+    const TrackRisk &one = risk_of(a, view), &other = risk_of(b, view);
+    return std::tie(one.flat.count, one.flat_h.mean) <
+           std::tie(other.flat.count, other.flat_h.mean);
   };
   return static_cast<std::size_t>(std::min_element(plans.begin(), plans.end(), fewer) -
                                   plans.begin());
@@ -57,18 +60,22 @@ Table risks_table(const std::vector<ComparedPlan>& plans, View view) {
                {"climate", Align::left, 4},
                {"against\u00A0A", Align::right, 3},
                {"points, 95\u00A0%", Align::left, 2},
-               {"verdict", Align::left, 1}},
-              {}};
+               {"verdict", Align::left, 1},
+               {"hours flat", Align::right, 1}},
+              {},
+              "hours flat: mean of a stay."};
   for (std::size_t i = 0; i < plans.size(); ++i) {
     const TrackRisk& risk = risk_of(plans[i], view);
-    TableRow row{{plan_letter(i), percent(risk.flat), percent_interval(risk.flat),
-                  climate_cell(risk.flat_climate), "–"},
-                 ShareBar{risk.flat.p, risk.flat_climate.value_or(risk.flat.interval).high},
-                 tone_of(risk.flat, plans[i].plan.accept_risk)};
+    TableRow row{
+        {plan_letter(i), percent(risk.flat), percent_interval(risk.flat),
+         climate_cell(risk.flat_climate), "–", "", "", fmt::format("{:.1f}", risk.flat_h.mean)},
+        ShareBar{risk.flat.p, risk.flat_climate.value_or(risk.flat.interval).high},
+        tone_of(risk.flat, plans[i].plan.accept_risk)};
     if (i > 0) {
       const PairedDifference d = difference_of(plans.front(), plans[i], view);
-      row.cells.back() = signed_points(d);
-      row.cells.insert(row.cells.end(), {signed_points_interval(d), tells(d)});
+      row.cells[4] = signed_points(d);
+      row.cells[5] = signed_points_interval(d);
+      row.cells[6] = tells(d);
     }
     table.rows.push_back(std::move(row));
   }
@@ -106,7 +113,7 @@ Table differences_table(const std::vector<ComparedPlan>& plans) {
 
 Table generators_table(const std::vector<ComparedPlan>& plans, Units units) {
   Table table{"generators",
-              "Generator along, by its rule",
+              "Generator along, run as planned",
               {{"plan", Align::left},
                {"h\u00A0typical"},
                {"1\u00A0in\u00A010"},

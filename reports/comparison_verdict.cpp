@@ -19,10 +19,10 @@ std::string stays_needed(const PairedDifference& d, std::uint64_t stays) {
   const auto needed = stays_to_tell(d, stays);
   if (!needed) return "";
   if (*needed > static_cast<double>(kMostStays)) {
-    return fmt::format(" Were it as large as it looks, more than {} stays would be needed.",
+    return fmt::format(" If the difference is real, more than {} stays are needed to show it.",
                        grouped(kMostStays));
   }
-  return fmt::format(" Were it as large as it looks, about {} stays would probably show it.",
+  return fmt::format(" If the difference is real, about {} stays should show it.",
                      about(std::max(*needed, static_cast<double>(stays) + 1.0)));
 }
 
@@ -42,7 +42,7 @@ std::string climate_sentence(const ComparedPlan& first, const ComparedPlan& seco
   const auto climate = difference_climate(first, second);
   if (!climate) return "";
   const Interval& change = view == View::home ? climate->home : climate->planned;
-  return fmt::format(" Counting what the weather record cannot tell, it may be {} points.",
+  return fmt::format(" Allowing for gaps in the weather record, anywhere from {} points.",
                      points_range({-change.high, -change.low}));
 }
 
@@ -66,13 +66,17 @@ std::string verdict_for(const Plans& plans, View view, std::string_view when) {
       return risk_of(plans[a], view).flat.count < risk_of(plans[b], view).flat.count;
     });
     const std::size_t other = beaten.front() == 0 ? 0 : *next;
-    text = said(fmt::format("{} is {}. It runs flat in {}, {} in {}: on the same draws {} fewer.",
-                            plan_letter(best),
-                            plans.size() == 2 ? "safer"
-                            : level.empty()   ? fmt::format("the safest of {}", plans.size())
-                                              : "among the safest",
-                            flat(best), plan_letter(other), flat(other),
-                            points_in_words(difference_of(plans[other], plans[best], view))));
+    const bool is_beyond = standing(risk_of(plans[best], view).flat,
+                                    plans[best].plan.accept_risk) == RiskStanding::exceeded;
+    text = said(fmt::format(
+        "{} is {}. It runs flat in {}, {} in {}: on the same simulated weather {} fewer.",
+        plan_letter(best),
+        plans.size() == 2 ? "safer"
+        : !level.empty()  ? "among the safest"
+        : is_beyond       ? fmt::format("the least risky of {}, and still not safe", plans.size())
+                          : fmt::format("the safest of {}", plans.size()),
+        flat(best), plan_letter(other), flat(other),
+        points_in_words(difference_of(plans[other], plans[best], view))));
     text += climate_sentence(plans[other], plans[best], view);
     const double accepted = plans[best].plan.accept_risk;
     if (standing(risk_of(plans[best], view).flat, accepted) == RiskStanding::exceeded) {
@@ -158,7 +162,8 @@ std::string comparison_verdict(const std::vector<ComparedPlan>& plans) {
 
 std::vector<std::string> comparison_notes(const std::vector<ComparedPlan>& plans, Units units) {
   std::vector<std::string> out{
-      "Every plan meets the same draws, stay by stay: the difference rests only on stays that come "
+      "Every plan meets the same simulated weather, stay by stay: the difference rests only on "
+      "stays that come "
       "out differently, and is known better than either share. Its interval is that of having "
       "drawn so many stays."};
   const std::string dates = letters(plans, [](const ComparedPlan& a, const ComparedPlan& b) {
@@ -169,11 +174,11 @@ std::vector<std::string> comparison_notes(const std::vector<ComparedPlan>& plans
   });
   const auto climates = [&](const std::string& which, std::string_view differ) {
     if (which.empty()) return;
-    out.push_back(
-        fmt::format("{} against A: other {}. The draws are the same, but the climates differ, and "
-                    "how well each "
-                    "of them is known is not in the interval of the difference.",
-                    which, differ));
+    out.push_back(fmt::format(
+        "{} against A: other {}. The simulated weather is the same, but the climates differ, and "
+        "how well each "
+        "of them is known is not in the interval of the difference.",
+        which, differ));
   };
   if (dates == places) {
     climates(dates, "dates and places");

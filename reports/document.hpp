@@ -70,7 +70,15 @@ struct Part {
   ChartTable table = ChartTable::on_demand;
   /// Of a text; its tables then have no title of their own.
   std::string text_heading = {};
+  bool under_verdict = false;  ///< a page shows it among the verdict's details
   std::vector<Block> blocks = {};
+};
+
+/// A figure that answers the question, large on a page: without the generator, and with it.
+struct KeyFigure {
+  std::string says;          ///< "hours flat, one stay in 10"
+  std::string value;         ///< of the plan; with a generator, of the stay without it
+  std::string with_it = {};  ///< empty without a generator
 };
 
 /// One of several plans in a report.
@@ -84,7 +92,7 @@ struct PlanSummary {
 };
 
 /// Which scripts draw the charts of a page; `none` has no page.
-enum class Charts { none, run, size, compare, levers, calendar, where, hindcast };
+enum class Charts { none, run, size, compare, levers, generator, calendar, where, hindcast };
 
 /// A report: everything that it says, said once, and nothing of how it looks. Texts are plain
 /// UTF-8 in the reader's units.
@@ -98,6 +106,7 @@ struct Document {
   Tone tone = Tone::plain;
   std::string page_headline;          ///< said before the verdict where its first sentence is long
   std::vector<std::string> said_too;  ///< more paragraphs of the verdict
+  std::vector<KeyFigure> figures;     ///< a page then keeps all but the headline for those who ask
   std::vector<Step> steps;            ///< what to do
   std::vector<Part> parts;
   std::vector<std::string> notes;  ///< what the figures rest on

@@ -88,7 +88,7 @@ Table past_generator_table(const HindcastReport& report) {
              percent_interval(model.risk.flat)}},
            {{"its climate interval", "–", climate_cell(model.risk.flat_climate)}},
            {{"hours it runs, on average", hours(past.generator_h->mean), hours(model.hours.mean)}},
-           {{"hours it runs, middle case", hours(past.generator_h->p50), hours(model.hours.p50)}},
+           {{"hours it runs, typical stay", hours(past.generator_h->p50), hours(model.hours.p50)}},
            {{"hours it runs, 1 in 10", hours(past.generator_h->p90), hours(model.hours.p90)}}}};
 }
 

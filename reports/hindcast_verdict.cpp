@@ -87,7 +87,7 @@ std::string hindcast_verdict(const HindcastReport& report) {
     text += fmt::format(", climate {}", percent_interval(*model.flat_climate));
   text += fmt::format("). {} You accept {}.", agreement_text(report),
                       accepted_text(report.plan.accept_risk));
-  text += fmt::format(" The record ({}{}) holds {} of {} periods flat, {}.",
+  text += fmt::format(" In the record ({}{}) the battery ran flat in {} of {} periods, {}.",
                       record_name(report.past.record), typical ? "" : ", " + years_text(past),
                       grouped(past.flat.count), grouped(past.flat.periods), window_text(past));
   if (!report.past.record.where) {
@@ -129,7 +129,7 @@ std::vector<std::string> hindcast_notes(const HindcastReport& report) {
   if (record.typical_year) {
     notes.push_back(
         "The record is a typical year: months of different years put together. It did "
-        "not happen so, and leaves the odd years out.");
+        "not happen so, and hides unusual years.");
   }
   notes.push_back(
       "Past days give clearness and temperature; the sun's path is that of the plan's "

@@ -5,6 +5,7 @@
 #include "reports/csv_writer.hpp"
 #include "reports/data_parts.hpp"
 #include "reports/difference_text.hpp"
+#include "reports/levers_tables.hpp"
 #include "reports/plan_data.hpp"
 
 namespace dullspell {
@@ -16,6 +17,18 @@ Data generator_data(const StudyResult& base) {
           {"hours", spread(base.generator->hours)}};
 }
 
+const char* help_name(const LeverEffect& effect) {
+  switch (help_of(effect)) {
+    case Help::helps:
+      return "helps";
+    case Help::unclear:
+      return "unclear";
+    case Help::hurts:
+      return "hurts";
+  }
+  return "";
+}
+
 Data lever_data(const LeverEffect& effect) {
   Data difference = difference_data(effect.difference);
   difference["climate_low"] = effect.difference_climate.low;
@@ -24,6 +37,8 @@ Data lever_data(const LeverEffect& effect) {
           {"subject", or_null(effect.lever.subject)},
           {"change", effect.lever.change},
           {"flat", share(effect.flat)},
+          {"says", help_name(effect)},
+          {"flat_h", effect.flat_h},
           {"with_generator", effect.lever.with_generator()},
           {"difference", std::move(difference)},
           {"generator_h", effect.generator_h ? difference_data(*effect.generator_h) : Data()}};
@@ -42,6 +57,7 @@ Data levers_data(const LeversReport& report, std::string_view program) {
           {"instruction_set", to_string(base.instruction_set)},
           {"plan", plan_data(report.plan, report.prepared)},
           {"flat_home", share(base.home.flat, base.home.flat_climate)},
+          {"flat_h_home", base.home.flat_h.mean},
           {"generator", generator_data(base)},
           {"levers", std::move(levers)}};
 }

@@ -16,7 +16,8 @@ Part points_part(const LeversReport& report) {
   return {.heading = "What each change does",
           .how_to_read =
               "Bars: how many fewer (left) or more (right) of 100 stays run flat with the change, "
-              "on the same draws: full where it helps, hatched where so many stays show no clear "
+              "on the same simulated weather: full where it helps, hatched where so many stays "
+              "show no clear "
               "difference, dotted where it makes things worse. Thin marks: 95 % interval of "
               "sampling; broad pale bands: the same with what the weather record cannot tell "
               "(climate).",
@@ -42,6 +43,12 @@ std::vector<Prose> first_changes(const LeversReport& report) {
   std::vector<Prose> out;
   for (const LeverEffect* effect : grouped_effects(report)) {
     if (out.size() == kNamed || help_of(*effect) != Help::helps) break;
+    if (!effect->difference.is_clear()) {
+      out.push_back(Prose::name(effect->lever.change) +
+                    fmt::format(": {:.1f} hours flat in place of {:.1f}.", effect->flat_h,
+                                report.study.base.home.flat_h.mean));
+      continue;
+    }
     out.push_back(Prose::name(effect->lever.change) +
                   fmt::format(": {} flat, {} points ({}).", percent(effect->flat),
                               signed_points(effect->difference),
@@ -62,7 +69,7 @@ std::vector<Step> levers_steps(const LeversReport& report) {
   const auto& generator = report.study.base.generator;
   if (generator && !holds) {
     steps.push_back(
-        {fmt::format("Bring the generator: with it, run by its rule, the plan runs flat in {}.",
+        {fmt::format("Bring the generator: with it, run as planned, the plan runs flat in {}.",
                      in_words(generator->risk.flat))});
   }
   if (std::vector<Prose> first = first_changes(report); !first.empty()) {
@@ -92,7 +99,7 @@ Document levers_document(const LeversReport& report, std::string_view program) {
   out.parts = {points_part(report), after_part(report)};
   out.notes = levers_notes(report);
   out.cautions = levers_cautions(report);
-  out.footer = study_footer(base.stays, base.seed, base.instruction_set);
+  out.footer = study_footer(base.stays, base.seed);
   out.charts = Charts::levers;
   out.head = levers_data(report, program);
   return out;

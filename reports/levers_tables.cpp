@@ -40,11 +40,28 @@ const char* standing_text(const Proportion& flat, double accepted) {
   return "";
 }
 
+std::string tenths(double hours) {
+  return fmt::format("{:.1f}", hours);
+}
+
+// Every row at 0 or at 100 %: only hours tell the changes apart.
+bool saturated(const LeversReport& report) {
+  const auto at_an_end = [](const Proportion& flat) { return flat.p < 0.002 || flat.p > 0.998; };
+  const auto& effects = report.study.effects;
+  return at_an_end(report.study.base.home.flat) &&
+         std::all_of(effects.begin(), effects.end(),
+                     [&](const LeverEffect& effect) { return at_an_end(effect.flat); });
+}
+
 }  // namespace
 
 Help help_of(const LeverEffect& effect) {
-  if (!effect.difference.is_clear()) return Help::unclear;
-  return effect.difference.difference < 0.0 ? Help::helps : Help::hurts;
+  // Where nearly all stays run flat, or none, hours tell more.
+  if (effect.difference.is_clear()) {
+    return effect.difference.difference < 0.0 ? Help::helps : Help::hurts;
+  }
+  if (!effect.flat_h_difference.is_clear()) return Help::unclear;
+  return effect.flat_h_difference.difference < 0.0 ? Help::helps : Help::hurts;
 }
 
 std::vector<const LeverEffect*> grouped_effects(const LeversReport& report) {
@@ -63,17 +80,18 @@ Table levers_table(const LeversReport& report, std::size_t top) {
               {{"change", Align::left},
                {"flat"},
                {"points", Align::right, 1},
-               {"points, 95\u00A0%", Align::left},
-               {"climate", Align::left, 5}},
+               {"points, 95\u00A0%", Align::left, saturated(report) ? 4 : 0},
+               {"climate", Align::left, 5},
+               {"hours flat", Align::right, saturated(report) ? 0 : 4}},
               {},
               "flat: share of stays that run flat with the change; points: against the plan as it "
-              "is."};
+              "is; hours flat: mean of a stay."};
   table.bars_rank = 4;
   if (generator) {
     table.columns.insert(table.columns.end(), {{"gen.\u00A0h", Align::right, 3},
                                                {"gen.\u00A0h, 95\u00A0%", Align::left, 2}});
     table.legend +=
-        " gen. h: hours a stay that the generator, were it along, runs by its rule; for the plan "
+        " gen. h: hours a stay that the generator, were it along, runs as planned; for the plan "
         "as it is their mean, else the mean difference.";
   }
   const auto add = [&](const Proportion& flat, std::vector<std::string> cells) {
@@ -81,7 +99,7 @@ Table levers_table(const LeversReport& report, std::size_t top) {
                           tone_of(flat, report.plan.accept_risk)});
   };
   const Proportion& flat = report.study.base.home.flat;
-  add(flat, {kAsItIs, percent(flat), "–", "", "",
+  add(flat, {kAsItIs, percent(flat), "–", "", "", tenths(report.study.base.home.flat_h.mean),
              generator ? fmt::format("{:.1f}", generator->hours.mean) : ""});
   const std::vector<const LeverEffect*> effects = grouped_effects(report);
   const std::size_t shown = std::min(top, effects.size());
@@ -96,7 +114,7 @@ Table levers_table(const LeversReport& report, std::size_t top) {
     add(effect.flat,
         {effect.lever.change, percent(effect.flat), signed_points(effect.difference),
          signed_points_interval(effect.difference), signed_points_range(effect.difference_climate),
-         h ? signed_hours(*h) : "", h ? signed_hours_interval(*h) : ""});
+         tenths(effect.flat_h), h ? signed_hours(*h) : "", h ? signed_hours_interval(*h) : ""});
   }
   if (shown < effects.size()) {
     table.rows.push_back(

@@ -30,12 +30,14 @@ std::string enough_sentence(const LeversReport& report) {
   if (report.study.base.home.flat.interval.high < accepted) {
     return fmt::format(" The plan as it is keeps within the {} that you accept.", accept);
   }
-  if (count == 0) return fmt::format(" No single change reaches the {} that you accept.", accept);
+  if (count == 0)
+    return fmt::format(" No single change brings it down to the {} that you accept.", accept);
   if (count > kNamed) {
-    return fmt::format(" {} changes reach the {} that you accept by themselves.", count, accept);
+    return fmt::format(" Any one of {} changes brings it down to the {} that you accept.", count,
+                       accept);
   }
-  return fmt::format(" By itself {} the {} that you accept: {}.",
-                     count == 1 ? "one change reaches" : "any of these reaches", accept,
+  return fmt::format(" {} brings it down to the {} that you accept: {}.",
+                     count == 1 ? "One change alone" : "Any one of these", accept,
                      fmt::join(names, "; "));
 }
 
@@ -48,8 +50,10 @@ bool has_lever(const LeversReport& report, LeverKind kind) {
 
 std::vector<std::string> levers_notes(const LeversReport& report) {
   std::vector<std::string> out{
-      "Every change meets the same draws, stay by stay, so that small differences show; their "
-      "interval is that of having drawn so many stays. Changes that could make no difference are "
+      "Every change meets the same simulated weather, stay by stay, so that small differences "
+      "show; their "
+      "interval covers only chance among the simulated stays. Changes that could make no "
+      "difference are "
       "left out. Points of several changes do not add up: put them into a plan and compare."};
   if (has_lever(report, LeverKind::panels_tilted)) {
     out.push_back(
@@ -58,17 +62,15 @@ std::vector<std::string> levers_notes(const LeversReport& report) {
   if (has_lever(report, LeverKind::panels_turned)) {
     out.push_back(
         "Panels turned by hand face the sun at those times, about 8, 11 and 14 by the sun, and "
-        "stay "
-        "so until the next one, from the last of a day to the first of the next; those fixed to a "
-        "roof count as well.");
+        "are turned back at dusk; those fixed to a roof count as well.");
   }
   std::vector<std::string> guards;
   for (const Load& load : report.plan.loads) {
     if (guards_people(load.name)) guards.push_back(load.name);
   }
   if (!guards.empty()) {
-    out.push_back(fmt::format("What guards people stays on, so no change is made to it: {}.",
-                              fmt::join(guards, "; ")));
+    out.push_back(
+        fmt::format("Safety and medical loads are left alone: {}.", fmt::join(guards, "; ")));
   }
   if (has_lever(report, LeverKind::generator_hour)) {
     out.push_back(
@@ -106,7 +108,7 @@ std::string levers_verdict(const LeversReport& report) {
   std::string own_generator;
   if (report.study.base.generator) {
     own_generator =
-        fmt::format(" With its generator along, run by its rule, the plan runs flat in {}.",
+        fmt::format(" With its generator along, run as planned, the plan runs flat in {}.",
                     in_words(report.study.base.generator->risk.flat));
   }
   if (effects.empty() || help_of(*effects.front()) != Help::helps) {
@@ -117,9 +119,17 @@ std::string levers_verdict(const LeversReport& report) {
            own_generator;
   }
   const LeverEffect& best = *effects.front();
-  std::string text = fmt::format("{} takes {} off: {} becomes {}.", best.lever.doing,
+  if (!best.difference.is_clear()) {
+    return fmt::format(
+               "No single change takes the risk off: {} of stays run flat all the same. {} cuts "
+               "the "
+               "hours flat from {:.1f} to {:.1f} a stay.",
+               percent(flat), best.lever.doing, report.study.base.home.flat_h.mean, best.flat_h) +
+           own_generator;
+  }
+  std::string text = fmt::format("{0} cuts the risk by {1}, from {2} to {3}.", best.lever.doing,
                                  points(best.difference), percent(flat), percent(best.flat));
-  text += fmt::format(" Counting what the weather record cannot tell, it may be {} points.",
+  text += fmt::format(" Allowing for gaps in the weather record, anywhere from {} points.",
                       points_range({-best.difference_climate.high, -best.difference_climate.low}));
   if (effects.size() > 1 && help_of(*effects[1]) == Help::helps) {
     text += fmt::format(" Next best: {} ({} points).", effects[1]->lever.change,

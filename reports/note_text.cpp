@@ -63,6 +63,20 @@ struct InWords {
         note.loads_w, note.discharge_limit_w);
   }
 
+  std::string operator()(const ChargerAboveBattery& note) const {
+    return fmt::format(
+        "The generator's charger gives up to {:.0f} W, but the battery takes {:.0f} W at most "
+        "(battery.charge_limit_w, half of its capacity an hour unless stated): its hours are "
+        "longer.",
+        note.charger_w, note.charge_limit_w);
+  }
+
+  std::string operator()(const GeneratorBelowCharger& note) const {
+    return fmt::format(
+        "The charger needs {:.0f} W for all that it gives; the generator is rated {:.0f} W.",
+        note.charger_takes_w, note.rated_w);
+  }
+
   std::string operator()(const ForecastSetAside&) const {
     return "The plan's forecast and yesterday's sky hold for its own dates and place: left out "
            "here.";

@@ -38,7 +38,7 @@ std::string fuel_number(double litres, Units units) {
 }
 
 std::string fuel_name(Units units) {
-  return units == Units::us ? "gallons of fuel" : "litres of fuel";
+  return units == Units::us ? "gallons of fuel" : "liters of fuel";
 }
 
 std::string fuel(double litres, Units units) {

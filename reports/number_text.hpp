@@ -15,7 +15,7 @@ enum class Units { metric, us };
 
 /// "1.1 L", "0.3 gal" (US liquid gallons).
 std::string fuel(double litres, Units units);
-/// The number alone, for a table, and what its row is called: "litres of fuel".
+/// The number alone, for a table, and what its row is called: "liters of fuel".
 std::string fuel_number(double litres, Units units);
 std::string fuel_name(Units units);
 /// A tank as it is sold, as far as it is stated: "3.8 L", "1 gal".

@@ -116,6 +116,36 @@ std::string section(const Part& part, const Document& document) {
       class_of(part.size));
 }
 
+std::string figures_html(const std::vector<KeyFigure>& figures) {
+  std::string out = "<div class=\"figures\">\n";
+  for (const KeyFigure& figure : figures) {
+    out += fmt::format("<div><h3>{}</h3>\n", html_text(figure.says));
+    if (figure.with_it.empty()) {
+      out += fmt::format("<p><b>{}</b></p>", html_text(figure.value));
+    } else {
+      out += fmt::format("<p><b>{}</b> without generator</p><p><b>{}</b> with it</p>",
+                         html_text(figure.value), html_text(figure.with_it));
+    }
+    out += "</div>\n";
+  }
+  return out + "</div>\n";
+}
+
+// All of the verdict but its headline.
+std::string verdict_html(const Document& document, const std::string& rest) {
+  std::string out = html_paragraph(rest);
+  for (const auto& more : document.said_too) out += html_paragraph(more);
+  for (const Part& part : document.parts) {
+    if (!part.under_verdict) continue;
+    for (const Block& block : part.blocks) {
+      if (block.shown != Shown::in_text) out += block_html(block, document);
+    }
+  }
+  if (document.figures.empty()) return out;
+  return figures_html(document.figures) +
+         fmt::format("<details><summary>Details</summary>\n{}</details>\n", out);
+}
+
 std::string_view script_of(Charts charts) {
   switch (charts) {
     case Charts::none:
@@ -126,6 +156,8 @@ std::string_view script_of(Charts charts) {
       return size_script();
     case Charts::compare:
       return compare_script();
+    case Charts::generator:
+      return generator_script();
     case Charts::levers:
       return levers_script();
     case Charts::calendar:
@@ -254,8 +286,7 @@ void write_page(std::ostream& out, const Document& document) {
   std::vector<std::string> summary = document.summary, steps;
   for (auto& line : summary) line = fmt::format("<bdi>{}</bdi>", html_text(cut(line, 500)));
   for (const Step& step : document.steps) steps.push_back(step_item(step));
-  std::string said = html_paragraph(rest), charts;
-  for (const auto& more : document.said_too) said += html_paragraph(more);
+  std::string charts;
   for (const Part& part : document.parts) charts += section(part, document);
 
   out << filled(page_frame(),
@@ -264,7 +295,7 @@ void write_page(std::ostream& out, const Document& document) {
                  {"summary", list(summary)},
                  {"tone", tone_class(document.tone)},
                  {"headline", html_text(headline)},
-                 {"verdict", said},
+                 {"verdict", verdict_html(document, rest)},
                  {"steps", list(steps)},
                  {"charts", charts},
                  {"notes", text_list(document.notes)},

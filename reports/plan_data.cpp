@@ -103,14 +103,27 @@ Data furnace_data(const Furnace& f) {
           {"other_heat_c", or_null(f.other_heat_c)}};
 }
 
+Data levels_data(const std::vector<GeneratorLevel>& levels) {
+  Data out = Data::list();
+  for (const GeneratorLevel& level : levels) {
+    out.push_back({{"at", fmt::format("{}T{:02}:00:00", iso_date(level.date), level.hour_of_day)},
+                   {"start_below", level.start_below},
+                   {"stop_at", level.stop_at}});
+  }
+  return out;
+}
+
 Data generator_plan_data(const Generator& g) {
   return {{"rated_w", g.rated_w},
           {"charger_w", g.charger_w},
           {"charger_efficiency", g.charger_efficiency},
-          {"rule", g.rule == GeneratorRule::night ? "night" : "below"},
+          {"rule", g.rule == GeneratorRule::night   ? "night"
+                   : g.rule == GeneratorRule::below ? "below"
+                                                    : "levels"},
+          {"levels", levels_data(g.levels)},
+          {"margin", g.margin},
           {"start_below", g.start_below},
           {"stop_at", g.stop_at},
-          {"night_margin", g.night_margin},
           {"min_run_h", g.min_run_h},
           {"allowed", windows(g.allowed)},
           {"fuel_l_per_h_idle", g.fuel_l_per_h_idle},
@@ -140,6 +153,7 @@ Data plan_data(const Plan& plan) {
               {"arrive", fmt::format("{}T{:02}:00:00", iso_date(plan.arrive), plan.arrive_hour)},
               {"leave", fmt::format("{:02}:00", plan.leave_hour)},
               {"accept_risk", plan.accept_risk},
+              {"accept_flat_h", plan.accept_flat_h},
               {"summer_time", plan.summer_time},
               {"clock_offset_h", plan.clock_offset_h}};
   out["camp"] = Data::list();

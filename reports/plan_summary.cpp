@@ -5,10 +5,6 @@
 namespace dullspell {
 namespace {
 
-std::string clock_name(const Plan& plan) {
-  return fmt::format("UTC{:+g}{}", plan.clock_offset_h, plan.summer_time ? ", summer time" : "");
-}
-
 std::string kit_line(const Plan& plan) {
   std::string text = fmt::format(
       "battery {} {} ({} to use)", energy(plan.battery.capacity_wh), plan.battery.chemistry,
@@ -56,6 +52,10 @@ void add_state(std::vector<std::string>& lines, const Plan& plan,
 
 }  // namespace
 
+std::string clock_name(const Plan& plan) {
+  return fmt::format("UTC{:+g}{}", plan.clock_offset_h, plan.summer_time ? ", summer time" : "");
+}
+
 std::string generator_rule(const Generator& g) {
   std::string windows;
   for (const auto& w : g.allowed) {
@@ -66,8 +66,8 @@ std::string generator_rule(const Generator& g) {
     return fmt::format("started below {} of charge, stopped at {}, within {}",
                        whole_percent(g.start_below), whole_percent(g.stop_at), windows);
   }
-  return fmt::format("run before the night until the charge should last to the sun, within {}",
-                     windows);
+  return fmt::format(
+      "run as late as possible and only as long as reaches the next window, within {}", windows);
 }
 
 // Where a camp is, and whose weather it has if that is another place.
@@ -88,9 +88,9 @@ std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownD
     std::string text = fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s",
                                    camp_name(camp, units));
     if (camp.canopy > 0.0)
-      text += fmt::format(", {} of the sky under crowns", whole_percent(camp.canopy));
+      text += fmt::format(", trees cover {} of the sky", whole_percent(camp.canopy));
     if (!camp.skyline.empty()) text += ", with a skyline";
-    if (camp.hookup) text += ", on mains";
+    if (camp.hookup) text += ", on shore power";
     lines.push_back(text);
   }
   lines.push_back(kit_line(plan));
@@ -98,9 +98,8 @@ std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownD
   return lines;
 }
 
-std::string study_footer(std::uint64_t stays, std::uint64_t seed, InstructionSet instructions) {
-  return fmt::format("{} stays, seed {}, {} instructions. Intervals are 95 %.", grouped(stays),
-                     seed, to_string(instructions));
+std::string study_footer(std::uint64_t stays, std::uint64_t seed) {
+  return fmt::format("{} stays, seed {}. Intervals are 95 %.", grouped(stays), seed);
 }
 
 Step step_to_change_plan() {

@@ -11,6 +11,9 @@
 
 namespace dullspell {
 
+/// "UTC-7, summer time": the clock that the whole plan goes by.
+std::string clock_name(const Plan& plan);
+
 /// When the generator runs, by its rule and windows.
 std::string generator_rule(const Generator& generator);
 
@@ -23,6 +26,6 @@ std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownD
 Step step_to_change_plan();
 
 /// The last line of a report: how it was made.
-std::string study_footer(std::uint64_t stays, std::uint64_t seed, InstructionSet instructions);
+std::string study_footer(std::uint64_t stays, std::uint64_t seed);
 
 }  // namespace dullspell

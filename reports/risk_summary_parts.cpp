@@ -31,15 +31,21 @@ std::string holds_word(RiskStanding standing) {
 Data risk_summary_data(const RiskSummary& risk, double accepted) {
   Data out = {{"flat", share(risk.flat, risk.flat_climate)},
               {"holds", holds_word(standing(risk.flat, accepted))},
+              {"flat_h", risk.flat_h},
               {"generator", nullptr}};
   if (risk.generator) {
     const GeneratorSummary& along = *risk.generator;
     out["generator"] = {{"flat", share(along.flat, along.flat_climate)},
                         {"holds", holds_word(standing(along.flat, accepted))},
+                        {"flat_h", along.flat_h},
                         {"hours_mean", along.hours_mean},
                         {"hours_p90", along.hours_p90}};
   }
   return out;
+}
+
+bool tells_nothing(const Proportion& flat) {
+  return flat.p < 0.002 || flat.p > 0.998;
 }
 
 std::string widest_along_text(double half_width) {
@@ -92,8 +98,8 @@ Data survey_head(std::string_view format, std::string_view program, const Outcom
 }
 
 std::string survey_footer(const OutcomeOptions& options) {
-  return fmt::format("{} stays each, seed {}, {} instructions. Intervals are 95 %.",
-                     grouped(options.stays), options.seed, to_string(options.instruction_set));
+  return fmt::format("{} stays each, seed {}. Intervals are 95 %.", grouped(options.stays),
+                     options.seed);
 }
 
 }  // namespace dullspell

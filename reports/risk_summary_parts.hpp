@@ -19,6 +19,9 @@ std::string holds_word(RiskStanding standing);
 /// Members `flat`, `holds`, `generator` (null without one).
 Data risk_summary_data(const RiskSummary& risk, double accepted);
 
+/// Whether a share is so near to none or all that only hours flat tell two rows apart.
+bool tells_nothing(const Proportion& flat);
+
 /// "within ± 0.7 points": of the widest sampling interval among shares with the generator along.
 std::string widest_along_text(double half_width);
 

@@ -24,7 +24,8 @@ Data days_data(const TrackRisk& risk) {
 
 Data hours_data(const RunReport& report) {
   Data out = Data::list();
-  for (const HourCharge& hour : report.result.home.hours) {
+  for (std::size_t i = 0; i < report.result.home.hours.size(); ++i) {
+    const HourCharge& hour = report.result.home.hours[i];
     const HourSlot& slot = report.prepared.hours[hour.hour];
     const Segment& segment = report.prepared.segments[slot.segment];
     const auto date = report.prepared.dates[slot.day];
@@ -35,13 +36,19 @@ Data hours_data(const RunReport& report) {
                    {"camp", segment.camp.value + 1},
                    {"night", night},
                    {"sun_up", slot.sun_up},
-                   {"soc", quantiles(hour.charge)}});
+                   {"soc", quantiles(hour.charge)},
+                   {"soc_along", report.result.generator
+                                     ? quantiles(report.result.generator->risk.hours[i].charge)
+                                     : Data()}});
   }
   return out;
 }
 
 Data stay_data(const TrackRisk& risk) {
   return {{"flat", share(risk.flat, risk.flat_climate)},
+          {"flat_h", spread(risk.flat_h)},
+          {"flat_nights", spread(risk.flat_nights)},
+          {"missing_wh", spread(risk.missing_wh)},
           {"flat_hours_share", risk.flat_hours_share},
           {"shortfall_share", risk.shortfall_share},
           {"shortfall_wh", risk.shortfall_wh},
@@ -162,7 +169,6 @@ Data run_chart_data(const RunReport& report, const Data& results) {
   if (report.result.generator) {
     Data along = results.at("generator");
     along["hours_histogram"].keep(hours_used(*report.result.generator));
-    along.erase("days");
     out["generator"] = std::move(along);
   }
   return out;

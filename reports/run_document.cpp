@@ -16,35 +16,73 @@
 namespace dullspell {
 namespace {
 
-// How a page's heading and caption end where a plan has a generator.
-std::string left_at_home(const RunReport& report) {
-  return report.result.generator ? ", generator left at home" : "";
+// Stays of a hundred, as far as their number tells.
+std::string of_hundred(const Proportion& share) {
+  std::string text = percent(share);
+  return text.substr(0, text.find(" %"));
 }
 
-Part risk_part(const RunReport& report) {
-  const Table days = days_table(report);
+std::vector<KeyFigure> key_figures(const RunReport& report) {
+  const StudyResult& result = report.result;
+  const bool has_generator = result.generator.has_value();
+  const TrackRisk& along = risk_as_planned(result);
+  const auto hours = [](double h) { return fmt::format("{:.0f} h", h); };
+  const auto with_it = [&](std::string text) { return has_generator ? text : std::string(); };
+  std::vector<KeyFigure> figures{
+      {"stays in 100 that run flat", of_hundred(result.home.flat), with_it(of_hundred(along.flat))},
+      {"hours flat in a bad stay (1 in 10)", hours(result.home.flat_h.p90),
+       with_it(hours(along.flat_h.p90))}};
+  if (has_generator) {
+    const GeneratorResult& g = *result.generator;
+    figures.push_back({"generator hours and fuel, 1 stay in 10", "none",
+                       fmt::format("{:.1f} h, {}", g.hours.p90, fuel(g.fuel_l.p90, report.units))});
+  } else {
+    figures.push_back(
+        {"energy missing in a bad stay (1 in 10)", energy(result.home.missing_wh.p90)});
+  }
+  return figures;
+}
+
+Part stay_part(const RunReport& report) {
+  Part part{.text_heading = "What goes flat in one stay",
+            .under_verdict = true,
+            .blocks = {{stay_table(report)}}};
+  const std::string home = flat_hours_text(report.result.home);
+  if (home.empty()) return part;
+  std::string text = "Flat hours fall " + home;
+  if (report.result.generator) {
+    const std::string along = flat_hours_text(report.result.generator->risk);
+    text += along.empty() ? " without the generator; with it there are none"
+                          : fmt::format(" without the generator, {} with it", along);
+  }
+  part.blocks.push_back({text + "."});
+  return part;
+}
+
+Part risk_part(const RunReport& report, Track track) {
+  const Table days = days_table(report, track);
   Part part{
-      .heading = "Risk by day" + left_at_home(report),
+      .heading = "Risk by day" + on_track(report, track),
       .how_to_read =
           "Bars: share of stays that are flat at some time of that day. Line: share that have been "
           "flat by then. Thin marks: 95 % interval of sampling; broad pale bands: the same with "
           "what the weather record cannot tell (climate). Dashes: the risk that you accept.",
       .size = ChartSize::wide,
-      .table = ChartTable::shown};
+      .table = track == Track::home ? ChartTable::shown : ChartTable::on_demand};
   Table captioned = days;
   captioned.title = part.heading;
   part.blocks = {{days, Shown::in_text}, {captioned, Shown::on_page}};
   return part;
 }
 
-Part charge_part(const RunReport& report) {
-  Table table = charge_table(report);
-  const std::string heading = "State of charge" + left_at_home(report);
+Part charge_part(const RunReport& report, Track track) {
+  Table table = charge_table(report, track);
+  const std::string heading = "State of charge" + on_track(report, track);
   table.title =
       heading + ": what 5, 25, 50, 75 and 95 of 100 stays are below, at the end of the hour";
   return {.heading = heading,
           .how_to_read =
-              "Line: the middle stay. Dark band: half of all stays; pale band: nine in ten. "
+              "Line: the typical stay. Dark band: half of all stays; pale band: nine in ten. "
               "Shaded: sun below the horizon.",
           .size = ChartSize::wide,
           .blocks = {{table, Shown::on_page}}};
@@ -70,10 +108,11 @@ std::string deficit_text(const Plan& plan, const Budget& budget) {
   const double balance =
       budget.panels_wh_per_day + budget.vehicle_wh_per_day - budget.draw_wh_per_day;
   if (balance >= -0.01 * budget.draw_wh_per_day) return "";
-  std::string text = fmt::format("Each average day takes {} more than comes in", energy(-balance));
+  std::string text =
+      fmt::format("On an average day you use {} more than comes in", energy(-balance));
   const double days = budget.usable_wh / -balance;
   if (days < plan.nights()) {
-    text += fmt::format(": a full battery is empty after {:.0f} such days", days);
+    text += fmt::format(": a full battery lasts about {:.1f} such days", days);
   }
   return text + ".";
 }
@@ -120,15 +159,21 @@ Document run_document(const RunReport& report, std::string_view program) {
   out.summary = plan_summary(report.plan, report.prepared.known, report.units);
   out.verdict = verdict(report);
   out.tone = tone_of(result.home.flat, report.plan.accept_risk);
+  out.figures = key_figures(report);
   if (report.past) out.said_too = {past_years_sentence(*report.past)};
   out.steps = run_steps(report);
-  out.parts = {risk_part(report), charge_part(report)};
-  if (result.generator) out.parts.push_back(generator_part(report));
+  out.parts = {stay_part(report), risk_part(report, Track::home)};
+  if (result.generator) out.parts.push_back(risk_part(report, Track::along));
+  out.parts.push_back(charge_part(report, Track::home));
+  if (result.generator) {
+    out.parts.push_back(charge_part(report, Track::along));
+    out.parts.push_back(generator_part(report));
+  }
   out.parts.push_back(budget_part(report.plan, report.budget));
   if (report.guesses) out.parts.push_back(guesses_part(*report.guesses));
   out.notes = report_notes(report);
   out.cautions = report_cautions(report.plan);
-  out.footer = study_footer(result.stays, result.seed, result.instruction_set);
+  out.footer = study_footer(result.stays, result.seed);
   out.charts = Charts::run;
   out.head = run_head(report, program);
   out.results = run_results(report);

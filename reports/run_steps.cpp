@@ -11,15 +11,21 @@
 namespace dullspell {
 namespace {
 
+// Losses follow from what is used; only an inverter that idles can be switched off.
+bool can_be_saved(const BudgetLine& line) {
+  return line.kind != BudgetLine::Kind::loss;
+}
+
 void add_largest_uses(std::vector<Step>& steps, const Budget& budget) {
   constexpr std::size_t kNamed = 3;
   std::vector<BudgetLine> lines = budget.lines;
-  std::erase_if(lines,
-                [](const BudgetLine& l) { return l.wh_per_day < 1.0 || guards_people(l.name); });
+  std::erase_if(lines, [](const BudgetLine& l) {
+    return l.wh_per_day < 1.0 || guards_people(l.name) || !can_be_saved(l);
+  });
   std::stable_sort(lines.begin(), lines.end(),
                    [](const auto& a, const auto& b) { return a.wh_per_day > b.wh_per_day; });
   if (lines.empty()) return;
-  Prose text = "Save first where most goes: ";
+  Prose text = "Cut the biggest uses first: ";
   for (std::size_t i = 0; i < std::min(kNamed, lines.size()); ++i) {
     if (i > 0) text += ", ";
     text += Prose::name(lines[i].name) + fmt::format(" ({} a day)", energy(lines[i].wh_per_day));
@@ -32,15 +38,18 @@ void add_generator(std::vector<Step>& steps, const RunReport& report) {
   const double litres = report.result.generator->fuel_l.p99;
   constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
   if (litres >= kHardlyAny_l) {
-    std::string text =
-        fmt::format("Bring fuel for {}: one stay in 100 burns more.", fuel(litres, report.units));
+    std::string text = fmt::format("{} fuel for {}: one stay in 100 burns more.",
+                                   report.plan.now ? "Keep" : "Bring", fuel(litres, report.units));
     if (const auto& tank_l = report.plan.generator->tank_l) {
       text += fmt::format(" That is {:.1f} tanks of {}.", litres / *tank_l,
                           tank(*tank_l, report.units));
     }
     steps.push_back({text});
   }
-  steps.push_back({fmt::format("Run it as planned: {}.", generator_rule(*report.plan.generator))});
+  steps.push_back(
+      {fmt::format("Run it as planned: {}. `dullspell generator` says when, as charges to "
+                   "start below and to stop at.",
+                   generator_rule(*report.plan.generator))});
 }
 
 void add_watch(std::vector<Step>& steps, const RunReport& report) {
@@ -51,8 +60,8 @@ void add_watch(std::vector<Step>& steps, const RunReport& report) {
   });
   if (!usual || beyond == days.end()) return;
   steps.push_back({fmt::format(
-      "Look at the battery in good time: from {} on the risk is beyond what you accept; the "
-      "likeliest first time is {}.",
+      "Without the generator, check the battery early: from {} on the risk is beyond what you "
+      "accept; the likeliest first time is {}.",
       short_date(beyond->date), night_name(report.prepared, usual->day, usual->hour_of_day))});
 }
 
@@ -74,7 +83,9 @@ std::vector<Step> run_steps(const RunReport& report) {
     steps.push_back(
         {fmt::format("{}, and keep to the plan's loads and hours: the figures hold for "
                      "them only.",
-                     report.result.generator ? "Leave the generator at home" : "Go as planned")});
+                     !report.result.generator ? "Go as planned"
+                     : report.plan.now        ? "Do without the generator"
+                                              : "Leave the generator at home")});
   } else {
     add_generator(steps, report);
     add_watch(steps, report);

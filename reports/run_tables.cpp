@@ -30,25 +30,97 @@ std::string climate_cell(const std::optional<Interval>& climate) {
   return climate ? percent_interval(*climate) : "–";
 }
 
-Table days_table(const RunReport& report) {
+const TrackRisk& risk_on(const RunReport& report, Track track) {
+  return track == Track::along ? report.result.generator->risk : report.result.home;
+}
+
+std::string on_track(const RunReport& report, Track track) {
+  if (!report.result.generator) return "";
+  if (report.plan.now) {
+    return track == Track::along ? ", generator run as planned" : ", without the generator";
+  }
+  return track == Track::along ? ", generator along" : ", generator left at home";
+}
+
+Table stay_table(const RunReport& report) {
+  Table table{"stay",
+              "What goes flat in one stay",
+              {{"of a stay", Align::left},
+               {"typical"},
+               {"1\u00A0in\u00A010"},
+               {"1\u00A0in\u00A0100", Align::right, 1},
+               {"mean", Align::right, 2}},
+              {},
+              "1 in 10, 1 in 100: one stay in so many has more. Nights count from noon to noon."};
+  const auto add = [&](std::string name, const Spread& s, const auto& whole, const auto& mean) {
+    table.rows.push_back(
+        {{std::move(name), whole(s.p50), whole(s.p90), whole(s.p99), mean(s.mean)}});
+  };
+  const auto whole = [](double v) { return fmt::format("{:.0f}", v); };
+  const auto tenths = [](double v) { return fmt::format("{:.1f}", v); };
+  const auto add_track = [&](Track track) {
+    const TrackRisk& risk = risk_on(report, track);
+    add("nights that go flat", risk.flat_nights, whole, tenths);
+    add("hours flat", risk.flat_h, whole, tenths);
+    add("energy missing", risk.missing_wh, energy, energy);
+  };
+  if (report.result.generator) {
+    table.rows.push_back(
+        {{report.plan.now ? "without the generator:" : "generator left at home:"}});
+  }
+  add_track(Track::home);
+  if (report.result.generator) {
+    table.rows.push_back({{report.plan.now ? "run as planned:" : "generator along:"}});
+    add_track(Track::along);
+  }
+  return table;
+}
+
+std::string flat_hours_text(const TrackRisk& risk) {
+  if (risk.flat_h.mean == 0.0) return "";
+  constexpr double kMost = 0.8;
+  const auto& share = risk.flat_hour_of_day;
+  for (int length = 1; length <= 12; ++length) {
+    for (int begin = 0; begin < 24; ++begin) {
+      double held = 0.0;
+      for (int h = begin; h < begin + length; ++h) held += share[static_cast<std::size_t>(h % 24)];
+      if (held >= kMost) {
+        return fmt::format("mostly between {:02}:00 and {:02}:00", begin, (begin + length) % 24);
+      }
+    }
+  }
+  return "at all hours";
+}
+
+Table days_table(const RunReport& report, Track track) {
   Table table{
-      "risk",
-      report.result.generator ? "Day by day, generator left at home" : "Day by day",
+      track == Track::along ? "risk-along" : "risk",
+      "Day by day" + on_track(report, track),
       {{"date", Align::left},
        {"flat that day", Align::right, 1},
        {"sampling", Align::left, 6},
-       {"flat by then"},
+       {report.plan.accept_flat_h > 0 ? fmt::format("over {} h by then", report.plan.accept_flat_h)
+                                      : std::string("flat by then")},
        {"sampling", Align::left},
        {"climate", Align::left, 2},
        {"morning low", Align::right, 3},
        {"1\u00A0in\u00A020", Align::right, 5}},
       {},
-      "sampling: 95 % interval for this number of stays, of `flat by then` where it stands once; "
-      "climate: the same with what the place's record cannot tell. Morning low: least state of "
-      "charge between midnight and noon in the middle stay, and in the worst stay of twenty.",
+      "",
       4,
       "Bars: flat by then, and in light how far the climate interval reaches."};
-  for (const DayRisk& day : report.result.home.days) {
+  if (track == Track::home) {
+    table.legend = fmt::format(
+        "{}sampling: 95 % interval for this number of stays, of `flat by then` where it stands "
+        "once; climate: the same with what the place's record cannot tell. Morning low: least "
+        "state of charge between midnight and noon in a typical stay, and in the worst stay of "
+        "twenty.",
+        report.plan.accept_flat_h > 0
+            ? fmt::format("flat by then: for more than {} in all; ",
+                          counted(static_cast<std::uint64_t>(report.plan.accept_flat_h), "hour"))
+            : "");
+  }
+  for (const DayRisk& day : risk_on(report, track).days) {
     const auto low = [&](double ChargeQuantiles::*q) {
       return day.morning_low ? whole_percent((*day.morning_low).*q) : std::string("–");
     };
@@ -71,12 +143,12 @@ std::size_t hours_apart(std::size_t hours) {
   return 24;
 }
 
-Table charge_table(const RunReport& report) {
-  Table table{"charge",
+Table charge_table(const RunReport& report, Track track) {
+  Table table{track == Track::along ? "charge-along" : "charge",
               "",
               {{"hour from", Align::left}, {"5 %"}, {"25 %"}, {"50 %"}, {"75 %"}, {"95 %"}},
               {}};
-  const auto& hours = report.result.home.hours;
+  const auto& hours = risk_on(report, track).hours;
   const std::size_t step = hours_apart(hours.size());
   for (std::size_t i = 0; i < hours.size(); i += step) {
     const HourSlot& slot = report.prepared.hours[hours[i].hour];
@@ -125,14 +197,14 @@ Table generator_table(const RunReport& report) {
     table.rows.push_back({{std::move(name), number(s.p50), number(s.p90), number(s.p99)}});
   };
   const auto one = [](double v) { return fmt::format("{:.1f}", v); };
-  add("hours it runs by its rule", g.hours, one);
+  add("hours it runs as planned", g.hours, one);
   add(fuel_name(report.units), g.fuel_l, [&](double l) { return fuel_number(l, report.units); });
   if (const auto& tank_l = report.plan.generator->tank_l) {
     add(fmt::format("tanks of {}", tank(*tank_l, report.units)), g.fuel_l,
         [&](double l) { return one(l / *tank_l); });
   }
   add("starts", g.starts, [](double v) { return fmt::format("{:.0f}", v); });
-  if (g.least_hours) add("least hours, had one known the weather", *g.least_hours, one);
+  if (g.least_hours) add("fewest hours, with perfect foresight", *g.least_hours, one);
   return table;
 }
 
@@ -155,7 +227,7 @@ Table budget_table(const Budget& budget) {
     table.rows.push_back({{std::move(name), energy(wh)}});
   };
   for (const auto& line : budget.lines) add(line.name, line.wh_per_day);
-  add("all together", budget.draw_wh_per_day);
+  add("total", budget.draw_wh_per_day);
   if (budget.panels_wh_per_day > 0.0 || budget.vehicle_wh_per_day > 0.0) {
     table.rows.push_back({{"comes in:"}});
   }
@@ -202,9 +274,8 @@ Table guesses_table(const GuessDoubt& doubt) {
                            whole_percent(part.share)},
                           ShareBar{part.share, part.share}});
   }
-  table.rows.push_back(
-      {{"what they bring only together, and sampling", "–", whole_percent(doubt.rest)},
-       ShareBar{doubt.rest, doubt.rest}});
+  table.rows.push_back({{"acting together, plus chance", "–", whole_percent(doubt.rest)},
+                        ShareBar{doubt.rest, doubt.rest}});
   return table;
 }
 

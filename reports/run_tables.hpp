@@ -10,8 +10,23 @@ namespace dullspell {
 
 /// The tables of a run, as its text and its page show them.
 
-/// Risk and morning charge by date, generator left at home.
-Table days_table(const RunReport& report);
+/// Which stay is meant, of a plan with a generator.
+enum class Track { home, along };
+
+const TrackRisk& risk_on(const RunReport& report, Track track);
+
+/// ", generator along", ", generator left at home"; nothing where a plan has none.
+std::string on_track(const RunReport& report, Track track);
+
+/// Nights and hours that go flat in one stay and the energy missing, on every track.
+Table stay_table(const RunReport& report);
+
+/// When flat hours are: "mostly between 02:00 and 09:00", the shortest span that holds four in
+/// five; "at all hours", or nothing without a flat hour.
+std::string flat_hours_text(const TrackRisk& risk);
+
+/// Risk and morning charge by date.
+Table days_table(const RunReport& report, Track track);
 
 /// What the generator does in a stay, if there is one in the plan; and what it leaves flat.
 Table generator_table(const RunReport& report);
@@ -38,7 +53,7 @@ std::string climate_cell(const std::optional<Interval>& climate);
 std::size_t hours_apart(std::size_t hours);
 
 /// The state of charge by hour; it has no title yet.
-Table charge_table(const RunReport& report);
+Table charge_table(const RunReport& report, Track track);
 
 /// Entries of the histogram of generator hours up to the last that any stay reaches.
 std::size_t hours_used(const GeneratorResult& along);

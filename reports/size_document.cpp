@@ -174,7 +174,7 @@ Document size_document(const Plan& plan, const SizeStudy& study, std::string_vie
   if (!study.options.empty()) out.parts.push_back(options_part(plan, study, units));
   out.notes = size_notes(study, units);
   out.cautions = report_cautions(study.plan);
-  out.footer = study_footer(study.run.stays, study.run.seed, study.run.instruction_set);
+  out.footer = study_footer(study.run.stays, study.run.seed);
   out.charts = Charts::size;
   out.head = size_head(plan, study, program);
   out.results = size_results(study);

@@ -104,7 +104,7 @@ Table sizes_table(const SizeStudy& study) {
   const bool battery = sizes_battery(study);
   Table table{"sizes",
               battery ? "Batteries" : "Panels",
-              {{battery ? "on label" : "rated"},
+              {{battery ? "rated" : "rated"},
                {battery ? volts_head(study) : "a day gives", Align::right, 3},
                {battery ? "autonomy" : "of use", Align::right, 4},
                {"flat"},
@@ -131,7 +131,7 @@ Table sizes_table(const SizeStudy& study) {
 Table tried_table(const SizeStudy& study) {
   Table table{"tried",
               sizes_battery(study) ? "All batteries that were tried" : "All panels that were tried",
-              {{sizes_battery(study) ? "on label" : "rated"}, {"flat"}, {"sampling", Align::left}},
+              {{sizes_battery(study) ? "rated" : "rated"}, {"flat"}, {"sampling", Align::left}},
               {}};
   for (const SizeRisk& risk : study.answer.curve) {
     table.rows.push_back(

@@ -126,8 +126,15 @@ std::vector<std::string> size_notes(const SizeStudy& study, Units units) {
         "they are; controllers keep their limits.");
   }
   notes.push_back(
-      "Every size meets the same drawn weather. A size that is given has itself few enough flat "
-      "stays, and the next smaller one that was tried has not.");
+      "Every size meets the same simulated weather. The size given was simulated and meets the "
+      "target; the next smaller one tried does not.");
+  if (study.answer.rises_again) {
+    notes.push_back(
+        "With a generator a larger size is not always safer: some sizes below the one given would "
+        "do, but a somewhat larger one than those would not. From the size given on every one "
+        "tried "
+        "does.");
+  }
   if (const double most_w = greatest_draw_w(study.prepared);
       most_w > study.plan.battery.discharge_limit_w) {
     notes.push_back(

@@ -30,12 +30,14 @@ std::string flat_share(const TrackRisk& risk) {
 std::string climate_sentence(const TrackRisk& risk, double accepted) {
   if (!risk.flat_climate) return "";
   const Interval& climate = *risk.flat_climate;
-  return fmt::format(" Counting what the weather record cannot tell, it may be {}{}.",
-                     percent_interval(climate),
-                     may_turn(risk, accepted) ? ", on either side of what you accept" : "");
+  constexpr double kNoDoubt = 0.003;
+  if (climate.low > 1.0 - kNoDoubt || climate.high < kNoDoubt) return "";
+  return fmt::format(" Allowing for gaps in the weather record, anywhere from {}{}.",
+                     replaced(percent_interval(climate), "–", " to "),
+                     may_turn(risk, accepted) ? ": on either side of what you accept" : "");
 }
 
-// The day by which half of those that ever run flat have done so, where it is not the likeliest.
+// The day by which half of those that ever fail have done so, where it is not the likeliest.
 std::string half_by_text(const RunReport& report, const TrackRisk& risk) {
   const auto by_then = [&](const DayRisk& day) {
     return 2 * day.flat_by_day.count >= risk.flat.count;
@@ -43,32 +45,57 @@ std::string half_by_text(const RunReport& report, const TrackRisk& risk) {
   const auto half = std::find_if(risk.days.begin(), risk.days.end(), by_then);
   if (half == risk.days.end() || half - risk.days.begin() == risk.usual_failure->day) return "";
   return fmt::format(
-      "; half of them have run flat by {}",
+      "; half of them by {}",
       short_date(report.prepared.dates[static_cast<std::size_t>(half - risk.days.begin())]));
+}
+
+std::string about_hours(double hours) {
+  return hours < 1.5 ? "about an hour" : fmt::format("about {:.0f} hours", hours);
 }
 
 std::string when_text(const RunReport& report, const TrackRisk& risk) {
   if (!risk.usual_failure) return "";
   const UsualFailure& usual = *risk.usual_failure;
-  const std::string length =
-      usual.lasts_h < 1.5 ? "about an hour" : fmt::format("about {:.0f} hours", usual.lasts_h);
   return fmt::format(
-      " When it does, the likeliest first time is {}, around {:02}:00 (that day in {} of them), "
-      "and it stays flat for {}{}.",
+      " When it does, the likeliest first time is {}, around {:02}:00 ({} of those stays{}).",
       night_name(report.prepared, usual.day, usual.hour_of_day), usual.hour_of_day,
-      whole_percent(usual.day_share), length, half_by_text(report, risk));
+      whole_percent(usual.day_share), half_by_text(report, risk));
+}
+
+// How much goes flat: whether a stay is a hopeless one or has a gap of an hour.
+std::string how_much_text(const TrackRisk& risk) {
+  if (!risk.usual_failure) return "";
+  const double typical_h = risk.usual_failure->flat_h;
+  std::string text =
+      fmt::format(" A stay that runs flat is flat for {} in all", about_hours(typical_h));
+  if (risk.flat_nights.p50 >= 1.0) {
+    text += fmt::format(", on {} in a typical stay",
+                        counted(static_cast<std::uint64_t>(risk.flat_nights.p50), "night"));
+  }
+  return text + fmt::format("; average shortfall {} a stay.", energy(risk.missing_wh.mean));
 }
 
 std::string with_generator_text(const RunReport& report) {
   const GeneratorResult& along = *report.result.generator;
-  return fmt::format(
-      " With it along, run by its rule, it runs flat in {}; the generator then runs {:.1f} h and "
-      "burns {} in the middle case, {:.1f} h and {} in one stay of ten.",
-      flat_share(along.risk), along.hours.p50, fuel(along.fuel_l.p50, report.units),
-      along.hours.p90, fuel(along.fuel_l.p90, report.units));
+  std::string text = fmt::format(" With it, run as planned, the battery runs flat{} in {}",
+                                 beyond_text(report.plan), flat_share(along.risk));
+  if (along.risk.usual_failure) {
+    text += fmt::format(", then for {} in all", about_hours(along.risk.usual_failure->flat_h));
+  }
+  return text + fmt::format(
+                    "; the generator runs {:.1f} h and burns {} in a typical stay, {:.1f} "
+                    "h and {} in one stay of ten.",
+                    along.hours.p50, fuel(along.fuel_l.p50, report.units), along.hours.p90,
+                    fuel(along.fuel_l.p90, report.units));
 }
 
 }  // namespace
+
+std::string beyond_text(const Plan& plan) {
+  if (plan.accept_flat_h == 0) return "";
+  return fmt::format(" for more than {} in all",
+                     counted(static_cast<std::uint64_t>(plan.accept_flat_h), "hour"));
+}
 
 RiskStanding standing(const Proportion& risk, double accepted) {
   if (risk.interval.low > accepted) return RiskStanding::exceeded;
@@ -105,6 +132,16 @@ namespace {
 // Whether what the weather record cannot tell could turn the answer.
 enum class Answer { settled, open };
 
+// Where less comes in than is used no battery helps for long.
+std::string balance_text(const RunReport& report, RiskStanding home) {
+  const Budget& budget = report.budget;
+  const double in_wh = budget.panels_wh_per_day + budget.vehicle_wh_per_day;
+  constexpr double kCovered = 0.95;
+  if (home == RiskStanding::within || in_wh >= kCovered * budget.draw_wh_per_day) return "";
+  return fmt::format(" On an average day {} are used and {} come in.",
+                     energy(budget.draw_wh_per_day), energy(in_wh));
+}
+
 // What the kit of a plan without a generator is worth.
 std::string kit_sentence(RiskStanding home, Answer answer) {
   const bool open = answer == Answer::open;
@@ -133,7 +170,10 @@ std::string generator_sentence(const Plan& plan, RiskStanding home, RiskStanding
                          plan.now ? "run" : "bring");
     case RiskStanding::exceeded:
       return along == RiskStanding::exceeded
-                 ? fmt::format("{} the generator, though it does not make this stay safe.", bring)
+                 ? fmt::format(
+                       "{} the generator; it helps, but does not keep every stay from going "
+                       "flat.",
+                       bring)
                  : fmt::format("{} the generator.", bring);
   }
   return {};
@@ -151,17 +191,21 @@ std::string verdict(const RunReport& report) {
 
   std::string text =
       generator ? generator_sentence(report.plan, home, along, answer) : kit_sentence(home, answer);
-  text += fmt::format(" {} battery runs flat in {}; you accept {}.",
-                      generator ? "Without it the" : "The", flat_share(result.home),
-                      accepted_text(accepted));
+  text += fmt::format(" {} battery runs flat{} in {}; you accept {}.",
+                      generator ? "Without it the" : "The", beyond_text(report.plan),
+                      flat_share(result.home), accepted_text(accepted));
   text += climate_sentence(result.home, accepted);
+  text += balance_text(report, home);
+  text += how_much_text(result.home);
   text += when_text(report, result.home);
   if (!generator) return text;
   text += with_generator_text(report);
   if (home != RiskStanding::within && along == RiskStanding::exceeded) {
-    text +=
-        fmt::format(" That is still more than you accept: allow it more hours, {}.",
-                    report.plan.now ? "or use less" : "use less, or bring more battery or panels");
+    text += fmt::format(
+        " With it the hours flat fall from {:.1f} to {:.1f} a stay on average. To get "
+        "within what you accept, allow it more hours, {}.",
+        result.home.flat_h.mean, result.generator->risk.flat_h.mean,
+        report.plan.now ? "or use less" : "use less, or bring more battery or panels");
   }
   return text;
 }

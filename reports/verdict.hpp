@@ -18,6 +18,9 @@ bool may_turn(const TrackRisk& risk, double accepted);
 /// "10 in 100".
 std::string accepted_text(double accepted);
 
+/// " for more than 2 hours in all", where a plan accepts so much; else nothing.
+std::string beyond_text(const Plan& plan);
+
 /// What the plan itself risks: with the generator if it brings one.
 const TrackRisk& risk_as_planned(const StudyResult& result);
 

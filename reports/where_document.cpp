@@ -30,7 +30,7 @@ Part map_part(const WhereReport& report) {
       .how_to_read =
           "Places by longitude and latitude, north on top: a disc where the stay holds, a triangle "
           "where it is too close to call, a cross where it does not. Rings: the plan's own camps. "
-          "Touch one to read it; Closer and Wider turn about the one touched last, at first the "
+          "Touch one to read it; Zoom in and Zoom out go about the one touched last, at first the "
           "camp.",
       .size = ChartSize::wide,
       .blocks = {{map_table(report, kMostListed), Shown::on_page}}};
@@ -50,7 +50,7 @@ Part map_part(const WhereReport& report) {
 Part places_part(const WhereReport& report) {
   const Table table = best_places_table(report, kMostShown);
   std::string after =
-      "record: what the place's statistics rest on. Among equals the place comes first where most "
+      "record: what the place's statistics rest on. Ties: the place comes first where most "
       "comes in for what is used.";
   if (std::min(report.top, report.survey.ranked.size()) > table.rows.size()) {
     after += fmt::format(" A page shows no more than {} in full: --csv writes all.",

@@ -35,14 +35,14 @@ Table best_places_table(const WhereReport& report, std::size_t most) {
   const auto& circle = report.filter.circle;
   const std::size_t shown = std::min({report.top, most, report.survey.ranked.size()});
   Table table{"places",
-              fmt::format("{}{}, the surest first",
+              fmt::format("{}{}, the safest first",
                           shown < report.survey.ranked.size()
                               ? fmt::format("The best {}", places_text(shown))
                               : std::string("All places"),
                           generator ? ", generator left at home" : ""),
               {{"place", Align::left}},
               {},
-              "Among equals the place comes first where most comes in for what is used. sampling: "
+              "Ties: the place comes first where most comes in for what is used. sampling: "
               "95 % interval for this number of stays; climate: the same with what the place's "
               "record cannot tell.",
               4,
@@ -57,6 +57,11 @@ Table best_places_table(const WhereReport& report, std::size_t most) {
   }
   if (circle) table.columns.push_back({"away", Align::right, 4});
   table.columns.push_back({"record", Align::left, 5});
+  // The first to make way, but where nothing else tells the rows apart.
+  const bool only_hours_tell =
+      std::all_of(report.survey.ranked.begin(), report.survey.ranked.end(),
+                  [](const auto& place) { return tells_nothing(place.risk.flat); });
+  table.columns.push_back({"hours flat", Align::right, only_hours_tell ? 1 : 7});
   double widest = 0.0;
   for (std::size_t i = 0; i < shown; ++i) {
     const auto& [place, risk, comes_in] = report.survey.ranked[i];
@@ -73,13 +78,14 @@ Table best_places_table(const WhereReport& report, std::size_t most) {
       row.cells.push_back(distance(distance_km(circle->centre, place->where), report.units));
     }
     row.cells.push_back(short_word(place->record));
+    row.cells.push_back(fmt::format("{:.1f}", risk.flat_h));
     table.rows.push_back(std::move(row));
   }
   if (generator) {
     table.legend += fmt::format(
         " with gen: stays that run flat even with the generator along ({}); hours, in a window "
         "with "
-        "room for them: how long it runs by its rule, on average.",
+        "room for them: how long it runs as planned, on average.",
         widest_along_text(widest));
   }
   return table;

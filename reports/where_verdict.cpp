@@ -85,7 +85,7 @@ std::string where_verdict(const WhereReport& report) {
   const bool generator = report.plan.generator.has_value();
   std::string text =
       fmt::format("{} {}. You accept {}.",
-                  generator ? "Without its generator this stay holds" : "This stay holds",
+                  generator ? "Without its generator this stay works" : "This stay works",
                   holding_text(report, at_home), accepted_text(report.plan.accept_risk));
   text += fmt::format(" At the plan's own {} it runs flat in {} ({}).",
                       report.plan.camps.size() == 1 ? "camp" : "camps",
@@ -94,9 +94,9 @@ std::string where_verdict(const WhereReport& report) {
   const auto best = std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
     return place.risk.flat.count == least;
   });
-  text += best == 1 ? fmt::format(" The surest place is {}: flat in {}.",
+  text += best == 1 ? fmt::format(" The safest place is {}: flat in {}.",
                                   ranked.front().place->name, in_words(ranked.front().risk.flat))
-                    : fmt::format(" The surest {} run flat in {}.",
+                    : fmt::format(" The safest {} run flat in {}.",
                                   places_text(static_cast<std::size_t>(best)),
                                   in_words(ranked.front().risk.flat));
   if (ranked.back().risk.flat.count > least) {
@@ -104,7 +104,7 @@ std::string where_verdict(const WhereReport& report) {
                         in_words(ranked.back().risk.flat));
   }
   if (generator) {
-    text += fmt::format(" With the generator along, run by its rule, it holds {}.",
+    text += fmt::format(" With the generator along, run as planned, it holds {}.",
                         holding_text(report, along));
   }
   return text;
@@ -119,7 +119,8 @@ std::vector<std::string> where_notes(const WhereReport& report) {
   const Snow snow = report.plan.panels.empty() ? Snow::never : Snow::possible;
   for (auto& note : survey_notes(snow)) notes.push_back(std::move(note));
   notes.push_back(
-      "Everything but the place stays as the plan has it: shade, skyline, drives, mains and dates. "
+      "Everything but the place stays as the plan has it: shade, skyline, drives, shore power and "
+      "dates. "
       "What it states of its camps' own height and temperatures is not used.");
   const auto southern = [](const Coordinates& where) { return where.latitude_deg < 0.0; };
   const bool across = std::any_of(ranked.begin(), ranked.end(), [&](const auto& p) {
@@ -127,10 +128,15 @@ std::vector<std::string> where_notes(const WhereReport& report) {
   });
   if (across) {
     notes.push_back(
-        "Beyond the equator panels with a fixed direction are turned round, north for south, and "
+        "Across the equator seasons swap, and panels with a fixed direction are turned to face the "
+        "noon sun, and "
         "the season is the other one.");
   }
-  if (report.plan.summer_time) {
+  if (!report.plan.summer_time_stated) {
+    notes.push_back(
+        "Hours are by each place's own clock on the plan's date of arrival, summer time where it "
+        "is kept.");
+  } else if (report.plan.summer_time) {
     notes.push_back("summer_time = true is kept everywhere, also where clocks do not change.");
   }
   constexpr std::size_t kMany = 20;

@@ -2,7 +2,7 @@
 # inline function in one of them could end up serving machines that cannot run it. OBJECTS is a list
 # joined by commas.
 string(REPLACE "," ";" objects "${OBJECTS}")
-set(functions block_normals draw_block least_hours run_block)
+set(functions block_normals draw_block least_hours needed_energy run_block)
 set(found)
 foreach(object IN LISTS objects)
   execute_process(COMMAND ${NM} --defined-only --extern-only ${object}
@@ -12,7 +12,7 @@ foreach(object IN LISTS objects)
   endif()
   string(REGEX MATCHALL "[^\n]+" lines "${symbols}")
   foreach(line IN LISTS lines)
-    if(NOT line MATCHES " T _ZN9dullspell[0-9]+(block_normals|draw_block|least_hours|run_block)_")
+    if(NOT line MATCHES " T _ZN9dullspell[0-9]+(block_normals|draw_block|least_hours|needed_energy|run_block)_")
       message(FATAL_ERROR "not a function of the kernel, in ${object}: ${line}")
     endif()
     list(APPEND found ${CMAKE_MATCH_1})

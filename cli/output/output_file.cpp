@@ -70,6 +70,7 @@ OutputFiles::OutputFiles(const OutputPaths& paths) {
   open("--csv", paths.csv);
   open("--geojson", paths.geojson);
   open("--html", paths.html);
+  open("--levels", paths.levels);
 }
 
 void OutputFiles::open(const std::string& option, const std::string& path) {

@@ -50,7 +50,7 @@ function generators() {
   const hours = key => data.plans.map(p => p.generator ? p.generator.hours[key] : null);
   return {
     type: "bar",
-    data: {labels: letters, datasets: [bars("middle stay", hours("p50"), "a"), bars("one stay in ten", hours("p90"), "b")]},
+    data: {labels: letters, datasets: [bars("typical stay", hours("p50"), "a"), bars("one stay in ten", hours("p90"), "b")]},
     options: {
       interaction: {mode: "index", intersect: false},
       scales: {x: axis(), y: axis("hours in a stay")},

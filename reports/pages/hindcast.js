@@ -48,7 +48,7 @@ function years() {
 }
 
 function along() {
-  const cases = [["on average", "mean", 3], ["middle case", "p50", 4], ["1 in 10", "p90", 5]];
+  const cases = [["on average", "mean", 3], ["typical stay", "p50", 4], ["1 in 10", "p90", 5]];
   const set = (label, hours, name) => ({label, data: cases.map(([, key]) => hours[key]),
     backgroundColor: colour(name + (name === "a" ? "-fill" : "-half")), borderColor: colour(name), borderWidth: 1});
   return {

@@ -1,5 +1,5 @@
 "use strict";
-const help = lever => !lever.difference.is_clear ? 1 : lever.difference.difference < 0 ? 0 : 2;
+const help = lever => ["helps", "unclear", "hurts"].indexOf(lever.says);
 const levers = [...data.levers].sort((a, b) => help(a) - help(b));  // as in the tables
 
 // Some bars are too short to point at.

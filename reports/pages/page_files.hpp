@@ -16,5 +16,6 @@ std::string_view hindcast_script();
 std::string_view size_script();
 std::string_view compare_script();
 std::string_view levers_script();
+std::string_view generator_script();
 
 }  // namespace dullspell

@@ -16,8 +16,7 @@ const nights = {
   },
 };
 
-function risk() {
-  const days = data.days;
+function risk(days = data.days, id = "risk") {
   const sets = [
         {type: "line", label: "flat by then", data: days.map(d => percent(d.flat_by_day.p)),
          borderColor: colour("b"), backgroundColor: colour("b"), pointRadius: 4, borderWidth: 2,
@@ -31,25 +30,25 @@ function risk() {
          pointStyle: "line"},
       ];
   return {
-    data: {labels: cells("risk").map(row => row[0]), datasets: sets},
+    data: {labels: cells(id).map(row => row[0]), datasets: sets},
     options: {
       interaction: {mode: "index", intersect: false},
       scales: {x: axis(), y: axis("% of stays", percents(sets))},
-      plugins: {tooltip: {...quote("risk", [["flat that day", 1], ["sampling", 2],
+      plugins: {tooltip: {...quote(id, [["flat that day", 1], ["sampling", 2],
         ["flat by then", 3], ["sampling", 4], ["climate", 5]]), filter: item => item.datasetIndex === 0}},
     },
     plugins: [intervals],
   };
 }
 
-function charge() {
+function charge(soc = "soc", id = "charge") {
   const line = (name, key, more) => Object.assign({
-    label: name, data: data.hours.map((h, i) => ({x: i, y: percent(h.soc[key])})),
+    label: name, data: data.hours.map((h, i) => ({x: i, y: percent(h[soc][key])})),
     borderWidth: 0, pointRadius: 0, pointHitRadius: 0, borderColor: "transparent"}, more);
   const midnight = i => data.hours[i].time.slice(11, 13) < data.hours_apart;
   const starts = data.hours.map((h, i) => i).filter(midnight);
   const every = Math.ceil(starts.length / (wide() ? 14 : 5));
-  const rows = cells("charge");
+  const rows = cells(id);
   return {
     type: "line",
     data: {datasets: [
@@ -57,7 +56,7 @@ function charge() {
       line("nine in ten stays", "p95", {fill: "-1", backgroundColor: colour("b-pale")}),
       line("half of the stays", "p25"),
       line("half of the stays", "p75", {fill: "-1", backgroundColor: colour("b-half")}),
-      line("middle stay", "p50", {borderColor: colour("b"), backgroundColor: colour("b"), borderWidth: 2}),
+      line("typical stay", "p50", {borderColor: colour("b"), backgroundColor: colour("b"), borderWidth: 2}),
     ]},
     options: {
       interaction: {mode: "index", intersect: false},
@@ -100,7 +99,7 @@ function generator() {
 function budget() {
   const day = data.energy_wh_per_day;
   const bars = data.budget.map(line => ({name: line.name, use: line.wh_per_day}));
-  bars.push({name: "all together", use: day.draw});
+  bars.push({name: "total", use: day.draw});
   if (day.panels > 0) bars.push({name: "panels", supply: day.panels, span: [day.panels_dull_day, day.panels_clear_day]});
   if (day.vehicle > 0) bars.push({name: "vehicle", supply: day.vehicle});
   const set = (label, key, name) => ({label, data: bars.map(bar => bar[key] ?? null),
@@ -117,10 +116,14 @@ function budget() {
 
 function guesses() {
   const parts = data.guesses.parts;
-  return sideways("guesses", parts.map(part => part.name).concat("only together, sampling"),
+  return sideways("guesses", parts.map(part => part.name).concat("acting together, plus chance"),
     [{label: "share of the doubt", data: parts.map(p => percent(p.share_of_doubt)).concat(percent(data.guesses.rest)),
       backgroundColor: colour("a-fill"), borderColor: colour("a"), borderWidth: 1}],
     "% of the doubt", [["spread", 1], ["share", 2]]);
 }
 
-draw_charts({risk, charge, generator, budget, guesses});
+draw_charts({
+  risk: () => risk(), charge: () => charge(), generator, budget, guesses,
+  "risk-along": () => risk(data.generator.days, "risk-along"),
+  "charge-along": () => charge("soc_along", "charge-along"),
+});

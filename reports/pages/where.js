@@ -22,7 +22,7 @@ const all_of_them = box_of([...place_points, ...camp_points]);
 const worldwide = 100;
 let view = all_of_them.width <= worldwide ? all_of_them
   : box_of([...place_points.slice(0, data.places.length), ...camp_points]);
-let centre = camp_points[0];  // what Closer and Wider turn about
+let centre = camp_points[0];  // what zooming keeps in the middle
 
 // The same length for a mile north as for a mile east, at the middle latitude.
 const equal_scale = {

@@ -231,7 +231,7 @@ class Pages:
 
 class Run(Pages, unittest.TestCase):
     arguments = ["run", DEMO, "--stays", "2000", "--doubt"]
-    sheets = 2
+    sheets = 3
 
     def charts(self):
         r = self.result
@@ -241,11 +241,16 @@ class Run(Pages, unittest.TestCase):
         day = r["energy_wh_per_day"]
         uses = [line["wh_per_day"] for line in r["budget"]] + [day["draw"]]
         supplies = [day["panels"], day["vehicle"]]
+        along = r["generator"]["days"]
         return {
             "risk": {"flat by then": [100 * d["flat_by_day"]["p"] for d in r["days"]],
                      "flat that day": [100 * d["flat_on_day"]["p"] for d in r["days"]],
                      "you accept": [100 * r["plan"]["accept_risk"]] * len(r["days"])},
-            "charge": {"middle stay": [100 * h["soc"]["p50"] for h in r["hours"]]},
+            "risk-along": {"flat by then": [100 * d["flat_by_day"]["p"] for d in along],
+                           "flat that day": [100 * d["flat_on_day"]["p"] for d in along],
+                           "you accept": [100 * r["plan"]["accept_risk"]] * len(along)},
+            "charge": {"typical stay": [100 * h["soc"]["p50"] for h in r["hours"]]},
+            "charge-along": {"typical stay": [100 * h["soc_along"]["p50"] for h in r["hours"]]},
             "generator": {"share of stays": [100 * step["share"] for step in hours]},
             "budget": {"uses": uses + [None] * len(supplies),
                        "supplies": [None] * len(uses) + supplies},
@@ -258,7 +263,11 @@ class Run(Pages, unittest.TestCase):
         r = self.result
         low = lambda d, q: None if d["morning_low_soc"] is None else [100 * d["morning_low_soc"][q]]
         fuel, day = r["generator"]["fuel_l"], r["energy_wh_per_day"]
+        spread = lambda s: {1: [s["p50"]], 2: [s["p90"]], 3: [s["p99"]], 4: [s["mean"]]}
+        both = [r["stay"], r["generator"]["stay"]]
         return {
+            "stay": [spread(stay[name]) for stay in both
+                     for name in ("flat_nights", "flat_h", "missing_wh")],
             "risk": [{1: share(d["flat_on_day"]), 2: interval(d["flat_on_day"]),
                       3: share(d["flat_by_day"]), 4: interval(d["flat_by_day"]),
                       5: share(d["flat_by_day"], climate=True), 6: low(d, "p50"),
@@ -443,7 +452,7 @@ class Compare(Pages, unittest.TestCase):
             "planned": {"flat": [100 * f["p"] for f in planned], "it accepts": accepted},
             "differences": {"generators at home": [100 * other["flat_home"]["difference"]],
                             "as written": [100 * other["flat_as_planned"]["difference"]]},
-            "generators": {"middle stay": hours("p50"), "one stay in ten": hours("p90")},
+            "generators": {"typical stay": hours("p50"), "one stay in ten": hours("p90")},
             "balances": {"uses": [p["draw_wh_per_day"] for p in plans],
                          "panels give": [p["panels_wh_per_day"] for p in plans],
                          "battery holds": [p["battery_usable_wh"] for p in plans]},
@@ -473,8 +482,7 @@ class Levers(Pages, unittest.TestCase):
 
     def groups(self):
         def group(lever):
-            d = lever["difference"]
-            return 1 if not d["is_clear"] else 0 if d["difference"] < 0 else 2
+            return ("helps", "unclear", "hurts").index(lever["says"])
         return [(group(lever), lever) for lever in sorted(self.result["levers"], key=group)]
 
     def charts(self):
@@ -497,7 +505,28 @@ class Levers(Pages, unittest.TestCase):
         return {"levers": rows}
 
 
-COMMANDS = {"run": Run, "size": Size, "compare": Compare, "levers": Levers,
+class Generator(Pages, unittest.TestCase):
+    arguments = ["generator", DEMO, "--stays", "1000"]
+    sheets = 2
+
+    def charts(self):
+        levels = [level for level in self.result["levels"] if level["start_below"] > 0]
+        careful = self.result["careful"]
+        return {
+            "levels": {"start below": [100 * level["start_below"] for level in levels]},
+            "careful": {"flat": [100 * rule["flat"]["p"] for rule in careful],
+                        "generator hours": [rule["hours"] for rule in careful]},
+        }
+
+    def tables(self):
+        own = {1: share(self.result["flat"]), 2: interval(self.result["flat"]),
+               3: [self.result["flat_h"]["mean"]], 4: [self.result["hours"]["mean"]]}
+        rules = self.result["careful"] + [self.result["plain"]]
+        return {"careful": [own] + [{1: share(rule["flat"]), 2: interval(rule["flat"]),
+                                     3: [rule["flat_h"]], 4: [rule["hours"]]} for rule in rules]}
+
+
+COMMANDS = {"run": Run, "generator": Generator, "size": Size, "compare": Compare, "levers": Levers,
             "calendar": Calendar, "where": Where, "hindcast": Hindcast}
 
 

@@ -54,7 +54,7 @@ TEST_CASE("a budget lists every load and adds up") {
   const std::string text =
       output_of({"budget", project_file("datasets/plans/two-forest-camps.toml")});
   CHECK_THAT(text, Contains("laptop") && Contains("inverter standby") && Contains("fridge") &&
-                       Contains("all together") && Contains("days of autonomy"));
+                       Contains("total") && Contains("days of autonomy"));
 }
 
 TEST_CASE("places are found by name and by distance") {
@@ -101,7 +101,7 @@ TEST_CASE("a plan at an estimated city says so, and needs temperatures typed for
   CHECK(run.exit_code == 0);
   CHECK_THAT(run.out, Contains("Kabul, Afghanistan: estimated, not measured") &&
                           Contains("Licence of these figures: CC BY-SA 4.0") &&
-                          Contains("the UTC offset is estimated from the longitude"));
+                          Contains("UTC+4.5"));
 }
 
 TEST_CASE("weather prints a place's months, or days as CSV") {

@@ -222,7 +222,7 @@ TEST_CASE(
                      "What to do", "If generators stay at home: take B, ", "Why",
                      "Running flat, generators left at home",
                      "Running flat as written, generators along", "Against A, in points",
-                     "Generator along, by its rule", "An average day, and the plans", "A: <bdi>",
+                     "Generator along, run as planned", "An average day, and the plans", "A: <bdi>",
                      "B: <bdi>", "What it does not know", "Cautions"});
   CHECK(count_of(markup_of(page), "4 nights at Crescent City, CA") == 2);
 
@@ -258,8 +258,8 @@ TEST_CASE("a page of levers holds the data of --json, and its tables say them") 
     CHECK((*row)[3] == signed_points_interval(difference));
     CHECK((*row)[4] ==
           signed_points_range(interval_of(lever["difference"], "climate_low", "climate_high")));
-    CHECK((*row)[5] == signed_hours(hours));
-    CHECK((*row)[6] == signed_hours_interval(hours));
+    CHECK((*row)[6] == signed_hours(hours));
+    CHECK((*row)[7] == signed_hours_interval(hours));
     const auto& risk = after[static_cast<std::size_t>(row - points.begin())];
     CHECK(risk[0] == (*row)[0]);
     CHECK(risk[2] == percent_interval(flat));
@@ -268,7 +268,7 @@ TEST_CASE("a page of levers holds the data of --json, and its tables say them") 
 
 TEST_CASE("a page of levers says what to change first, then why") {
   const std::string page = page_of({"levers", kDemo, "--stays", "1000"});
-  check_order(page, {"Camping in the open takes ", "What to do", "Bring the generator: ",
+  check_order(page, {"Camping in the open cuts the risk by ", "What to do", "Bring the generator: ",
                      "To need less, begin with what you can best do without", "Why",
                      "What each change does", "helps:", "Running flat with each change",
                      "What it does not know", "Cautions"});

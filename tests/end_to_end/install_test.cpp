@@ -164,7 +164,8 @@ TEST_CASE("the installed program runs its example from another folder") {
        {"share/man/man1/dullspell.1", "share/bash-completion/completions/dullspell",
         "share/zsh/site-functions/_dullspell", "share/fish/vendor_completions.d/dullspell.fish",
         "share/doc/dullspell/LICENSE", "share/doc/dullspell/datasets/README.md",
-        "share/doc/dullspell/datasets/places/cities_NOTICE.md"}) {
+        "share/doc/dullspell/datasets/places/cities_NOTICE.md",
+        "share/doc/dullspell/datasets/zones/NOTICE.md"}) {
     INFO(file);
     CHECK(!text_of(prefix.path(file)).empty());
   }

@@ -172,11 +172,11 @@ TEST_CASE("a hindcast's page holds the data of --json, its tables round them") {
 TEST_CASE("pages of surveys tell the decision first, then what to do, why, what is unknown") {
   const std::string last = "What it does not know";
   check_order(page_of(kCalendar),
-              {"Without its generator this stay holds in no week", "What to do", "Why",
+              {"Without its generator this stay works in no week", "What to do", "Why",
                "Risk by week of arrival", "Risk with the generator along", "Generator hours", last,
                "Cautions", "Carbon monoxide kills"});
   check_order(page_of(kWhere),
-              {"Without its generator this stay holds at", "What to do", "Why", "Where it holds",
+              {"Without its generator this stay works at", "What to do", "Why", "Where it holds",
                "The best 7 places", last, "Cautions", "Carbon monoxide kills"});
   check_order(
       page_of(kHindcast),

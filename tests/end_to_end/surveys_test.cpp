@@ -85,7 +85,7 @@ TEST_CASE("the calendar writes every week as JSON and CSV, and the same for any 
   const std::string csv = folder.path("weeks.csv");
   const std::string text =
       output_of({"calendar", kWeekend, "--stays", "300", "--threads", "1", "--csv", csv});
-  CHECK_THAT(text, StartsWith("A long weekend") && Contains("This stay holds") &&
+  CHECK_THAT(text, StartsWith("A long weekend") && Contains("This stay works") &&
                        Contains("\n  10 Sep *") && Contains("300 stays each, seed 1"));
   const auto rows = table(text_of(csv));
   REQUIRE(rows.size() == 53);
@@ -166,7 +166,7 @@ TEST_CASE("the survey of places writes a map, a table and a report of the same p
   const std::string text =
       output_of({"where", kWeekend, "--stays", "200", "--box=32,-115,38,-105", "--threads", "2",
                  "--top", "3", "--csv", csv, "--geojson", map});
-  CHECK_THAT(text, Contains("This stay holds at ") && Contains("The best 3 places, the surest"));
+  CHECK_THAT(text, Contains("This stay works at ") && Contains("The best 3 places, the safest"));
   const auto rows = table(text_of(csv));
   const json geo = json::parse(text_of(map));
   // RFC 7946, sections 3.1.2, 3.2 and 3.3.

@@ -126,7 +126,7 @@ class RandomPlan:
                      f"charge_limit_w = {self.real(50, 900)}",
                      f"discharge_limit_w = {self.real(60, 900)}",
                      f"charge_min_c = {self.real(-10, 8)}", "taper_from = 1.0",
-                     f"usable_share = {self.real(0.6, 1)}", f"taper_to_c = {self.real(0.02, 0.3)}",
+                     f"usable_share = {self.real(0.6, 1)}", f"taper_to_c_rate = {self.real(0.02, 0.3)}",
                      f"self_discharge_per_month = {self.real(0, 0.1)}"):
             if self.rarely():
                 out += line + "\n"
@@ -207,8 +207,6 @@ class RandomPlan:
             below = self.real(0.1, 0.5)
             out += (f'rule = "below"\nstart_below = {below}\n'
                     f"stop_at = {round(below + self.real(0.1, 0.4), 2)}\n")
-        elif self.rarely():
-            out += f"night_margin = {self.real(0, 1)}\n"
         if self.rarely():
             out += f"tank_l = {self.real(2, 10)}\nfuel_l_per_kwh = {self.real(0.2, 0.6)}\n"
         return out

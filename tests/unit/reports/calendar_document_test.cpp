@@ -46,18 +46,18 @@ std::string said(const std::vector<CalendarWeek>& weeks) {
 
 TEST_CASE("the season is said in stretches of weeks") {
   CHECK_THAT(said(weeks_with({{10, 30}})),
-             StartsWith("This stay holds when you arrive between 12 Mar and 30 Jul (21 weeks); not "
+             StartsWith("This stay works when you arrive between 12 Mar and 30 Jul (21 weeks); not "
                         "in the other 31 weeks. You accept 10 in 100. In the plan's own week it "
                         "runs flat in 1.0 of 100 stays (0.8–1.2 %). The worst 31 weeks: flat in 90 "
                         "of 100 stays each; the best 21 weeks: flat in 1.0 of 100 stays each."));
   CHECK_THAT(said(weeks_with({{0, 3}, {48, 51}})),
-             StartsWith("This stay holds when you arrive between 3 Dec and 22 Jan (8 weeks); not"));
+             StartsWith("This stay works when you arrive between 3 Dec and 22 Jan (8 weeks); not"));
   CHECK_THAT(said(weeks_with({{5, 5}, {20, 22}})),
-             StartsWith("This stay holds when you arrive around 5 Feb, or between 21 May and 4 Jun "
+             StartsWith("This stay works when you arrive around 5 Feb, or between 21 May and 4 Jun "
                         "(3 weeks); not in the other 48 weeks."));
-  CHECK_THAT(said(weeks_with({})), StartsWith("This stay holds in no week of the year. You"));
+  CHECK_THAT(said(weeks_with({})), StartsWith("This stay works in no week of the year. You"));
   CHECK_THAT(said(weeks_with({{0, 51}})),
-             StartsWith("This stay holds in every week of the year. You"));
+             StartsWith("This stay works in every week of the year. You"));
   CHECK_THAT(said(weeks_with({{1, 1}, {3, 6}, {9, 11}, {14, 14}, {20, 28}})),
              Contains("(4 weeks), or between 5 Mar and 19 Mar (3 weeks), or between 21 May and 16 "
                       "Jul (9 weeks), or in 2 weeks more; not in the other 34 weeks."));
@@ -79,7 +79,7 @@ TEST_CASE("what the record leaves open shortens the season") {
   CHECK_THAT(said(weeks), Contains("It holds for sure, counting what the weather record cannot "
                                    "tell, when you arrive between 19 Mar and 30 Jul (20 weeks)."));
   for (auto& week : weeks) week.risk.flat_climate->high = 0.2;
-  CHECK_THAT(said(weeks), Contains("cannot tell, no week is sure to hold."));
+  CHECK_THAT(said(weeks), Contains("gaps in the weather record, no week is sure to hold."));
 }
 
 TEST_CASE("the calendar fits any window and marks the plan's own week") {

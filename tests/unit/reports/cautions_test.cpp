@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/plan/plan_file.hpp"
+#include "engine/study/prepare.hpp"
 #include "reports/number_text.hpp"
 
 using namespace dullspell;

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/plan/plan_edit.hpp"
+#include "engine/study/prepare.hpp"
 #include "reports/json_renderer.hpp"
 #include "reports/plan_data.hpp"
 #include "tests/support/engine_plan.hpp"

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/plan/plan_file.hpp"
+#include "engine/study/prepare.hpp"
 #include "reports/hindcast_tables.hpp"
 #include "reports/hindcast_verdict.hpp"
 #include "reports/json_renderer.hpp"
@@ -100,7 +101,9 @@ TEST_CASE("a hindcast says what happened, the worst years and what the model say
   REQUIRE(r.past.flat.count == 15);
   const std::string prose = r.prose(), text = r.text();
   CHECK_THAT(prose, Contains("In past years this stay would have run flat in 30 % of cases ("));
-  CHECK_THAT(prose, Contains("The record (Test Field, 2001–2010) holds 15 of 50 periods flat"));
+  CHECK_THAT(
+      prose,
+      Contains("In the record (Test Field, 2001–2010) the battery ran flat in 15 of 50 periods"));
   CHECK_THAT(prose, Contains("begun up to 2 days before or after the plan's date"));
   CHECK_THAT(prose, Contains("; the model says"));
   CHECK_THAT(text, Contains("  2008             5     of 5  100 %  "));

@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "engine/study/prepare.hpp"
 #include "reports/levers_document.hpp"
 #include "reports/levers_tables.hpp"
 #include "reports/levers_verdict.hpp"
@@ -70,9 +71,10 @@ TEST_CASE("the best change is the best of those that clearly help") {
   const std::string verdict = levers_verdict(found.report());
   CHECK_THAT(
       verdict,
-      StartsWith("Leaving out the lamp takes 1 point off: 30 % becomes 29 %. Counting what the "
-                 "weather record cannot tell, it may be −1 to +3 points."));
-  CHECK_THAT(verdict, Contains("No single change reaches the 25 in 100 that you accept."));
+      StartsWith("Leaving out the lamp cuts the risk by 1 point, from 30 % to 29 %. Allowing for "
+                 "gaps in the weather record, anywhere from −1 to +3 points."));
+  CHECK_THAT(verdict,
+             Contains("No single change brings it down to the 25 in 100 that you accept."));
 
   std::ostringstream text;
   write_text(text, levers_document(found.report(10), "program"));
@@ -115,7 +117,8 @@ TEST_CASE("changes that reach what is accepted are named") {
   const Found found({effect("kettle", 200, 0), effect("lamp", 12, 0)});
   CHECK_THAT(
       levers_verdict(found.report()),
-      Contains("By itself one change reaches the 25 in 100 that you accept: kettle left out."));
+      Contains(
+          "One change alone brings it down to the 25 in 100 that you accept: kettle left out."));
 }
 
 TEST_CASE("where nothing clearly helps, that is said") {

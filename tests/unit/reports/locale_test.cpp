@@ -6,6 +6,7 @@
 
 #include "engine/decisions/calendar_survey.hpp"
 #include "engine/plan/plan_file.hpp"
+#include "engine/study/prepare.hpp"
 #include "reports/calendar_data.hpp"
 #include "reports/json_renderer.hpp"
 #include "reports/page_renderer.hpp"

@@ -54,9 +54,9 @@ struct Surveyed {
 TEST_CASE("a survey of places counts how many hold and names the first and the last") {
   const Surveyed s;
   CHECK_THAT(where_verdict(s.report()),
-             StartsWith("This stay holds at 1 of 3 places; at 1 more it is too close to call.") &&
+             StartsWith("This stay works at 1 of 3 places; at 1 more it is too close to call.") &&
                  Contains("At the plan's own camp it runs flat in 30 of 100 stays") &&
-                 Contains("The surest place is Reno, NV: flat in 1.0 of 100 stays."));
+                 Contains("The safest place is Reno, NV: flat in 1.0 of 100 stays."));
   CHECK(where_tone(s.report()) == Tone::plain);
   Surveyed one = s;
   one.survey.ranked.resize(1);

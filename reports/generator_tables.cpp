@@ -1,0 +1,232 @@
+#include "reports/generator_tables.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+#include "reports/data_parts.hpp"
+#include "reports/plan_data.hpp"
+#include "reports/run_tables.hpp"
+
+namespace dullspell {
+namespace {
+
+using Align = Column::Align;
+
+constexpr int kAlike = 3;          // points of charge: few displays are better
+constexpr int kHardlyCharged = 2;  // a battery so empty has cut off
+
+int percent_up(double wh, double usable_wh) {
+  return static_cast<int>(std::ceil(std::max(0.0, 100.0 * wh / usable_wh) - 1e-9));
+}
+
+bool alike(const ShownLevel& a, const ShownLevel& b) {
+  return std::abs(a.start_below - b.start_below) <= kAlike &&
+         std::abs(a.run_until - b.run_until) <= kAlike;
+}
+
+void raise(ShownLevel& kept, const ShownLevel& other) {
+  kept.start_below = std::max(kept.start_below, other.start_below);
+  kept.run_until = std::max(kept.run_until, other.run_until);
+}
+
+std::vector<ShownLevel> levels_of_day(const PreparedPlan& prepared, int day) {
+  std::vector<ShownLevel> out;
+  for (const HourSlot& slot : prepared.hours) {
+    if (slot.day != day || slot.source != Source::generator) continue;
+    const ShownLevel level = shown_level(prepared, slot);
+    if (!is_worth_a_look(level)) continue;
+    if (!out.empty() && out.back().last_hour + 1 == level.first_hour && alike(out.back(), level)) {
+      out.back().last_hour = level.last_hour;
+      raise(out.back(), level);
+    } else {
+      out.push_back(level);
+    }
+  }
+  return out;
+}
+
+bool alike(const std::vector<ShownLevel>& a, const std::vector<ShownLevel>& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](const ShownLevel& one, const ShownLevel& other) {
+                      return one.first_hour == other.first_hour &&
+                             one.last_hour == other.last_hour && alike(one, other);
+                    });
+}
+
+std::string hours_text(const ShownLevel& level) {
+  if (level.first_hour == level.last_hour) return fmt::format("{:02}:00", level.first_hour);
+  return fmt::format("{:02}:00 to {:02}:00", level.first_hour, level.last_hour);
+}
+
+std::string dates_text(const PreparedPlan& prepared, const ShownLevels& shown) {
+  const auto date = [&](int day) { return short_date(prepared.dates[DayIndex(day)]); };
+  if (shown.first_day == shown.last_day) return date(shown.first_day);
+  return date(shown.first_day) + " to " + date(shown.last_day);
+}
+
+double share_of(double wh, const PreparedPlan& prepared) {
+  return std::clamp(wh / prepared.usable_wh(), 0.0, 1.0);
+}
+
+Data outcome_data(const RuleOutcome& outcome) {
+  return {{"flat", share(outcome.flat)}, {"flat_h", outcome.flat_h}, {"hours", outcome.hours}};
+}
+
+}  // namespace
+
+ShownLevel shown_level(const PreparedPlan& prepared, const HourSlot& slot) {
+  const int start = percent_up(slot.start_below_wh, prepared.usable_wh());
+  return {slot.hour_of_day, slot.hour_of_day, start,
+          std::max(start, percent_up(slot.stop_at_wh, prepared.usable_wh()))};
+}
+
+bool is_worth_a_look(const ShownLevel& level) {
+  return level.start_below >= kHardlyCharged;
+}
+
+std::vector<ShownLevels> shown_levels(const PreparedPlan& prepared) {
+  std::vector<ShownLevels> out;
+  for (int day = 0; day < prepared.days(); ++day) {
+    std::vector<ShownLevel> hours = levels_of_day(prepared, day);
+    if (hours.empty()) continue;
+    if (out.empty() || out.back().last_day + 1 != day || !alike(out.back().hours, hours)) {
+      out.push_back({day, day, std::move(hours)});
+      continue;
+    }
+    out.back().last_day = day;
+    for (std::size_t i = 0; i < hours.size(); ++i) raise(out.back().hours[i], hours[i]);
+  }
+  return out;
+}
+
+Table levels_table(const GeneratorReport& report) {
+  Table table{"levels",
+              "When to run it",
+              {{"at", Align::left}, {"start below"}, {"run until"}},
+              {},
+              "Look at the display at these times: below the first figure start it, and let it run "
+              "to the second, or to the end of its allowed hours; while it runs the figure of the "
+              "hour counts. At other allowed times it can wait."};
+  for (const ShownLevels& shown : shown_levels(report.prepared)) {
+    table.rows.push_back({{dates_text(report.prepared, shown) + ":"}});
+    for (const ShownLevel& level : shown.hours) {
+      table.rows.push_back({{hours_text(level), fmt::format("{} %", level.start_below),
+                             fmt::format("{} %", level.run_until)}});
+    }
+  }
+  return table;
+}
+
+Table careful_table(const GeneratorReport& report) {
+  const GeneratorSchedule& schedule = report.schedule;
+  Table table{
+      "careful",
+      "More and less careful rules",
+      {{"rule", Align::left},
+       {"flat"},
+       {"sampling", Align::left},
+       {"hours flat"},
+       {"generator hours"}},
+      {},
+      "flat: share of stays that run flat; hours flat and generator hours: mean of a stay."};
+  const auto add = [&](std::string name, const RuleOutcome& rule) {
+    table.rows.push_back({{std::move(name), percent(rule.flat), percent_interval(rule.flat),
+                           fmt::format("{:.2f}", rule.flat_h), fmt::format("{:.2f}", rule.hours)},
+                          {},
+                          tone_of(rule.flat, report.plan.accept_risk)});
+  };
+  const GeneratorResult& own = *schedule.result.generator;
+  add("the plan's own", {own.risk.flat, own.risk.flat_h.mean, own.hours.mean});
+  for (const CarefulRule& rule : schedule.careful) {
+    add(fmt::format("lasts in {:g} of 100 nights", 100.0 * rule.lasts_in), rule);
+  }
+  if (const auto& plain = schedule.plain) {
+    add(fmt::format("always below {} until {}", whole_percent(plain->start_below),
+                    whole_percent(plain->stop_at)),
+        *plain);
+  }
+  return table;
+}
+
+std::string other_rules_text(const GeneratorReport& report) {
+  const GeneratorSchedule& schedule = report.schedule;
+  const GeneratorResult& own = *schedule.result.generator;
+  const CarefulRule& most = schedule.careful.back();
+  std::string text;
+  if (most.flat.p < own.risk.flat.p) {
+    text = fmt::format(
+        "The most careful rule runs it for {:.2f} h a stay on average in place of {:.2f} h, and "
+        "leaves {} of stays flat: a smaller accept_risk asks for it. ",
+        most.hours, own.hours.mean, percent(most.flat));
+  }
+  if (!schedule.plain) {
+    return text + "No single pair of figures for all times keeps within the risk that you accept.";
+  }
+  return text +
+         fmt::format(
+             "One pair of figures for all times would do, too: start below {}, run until {}. "
+             "It takes {:.1f} h a stay on average in place of {:.1f} h.",
+             whole_percent(schedule.plain->start_below), whole_percent(schedule.plain->stop_at),
+             schedule.plain->hours, own.hours.mean);
+}
+
+std::string levels_as_plan(const PreparedPlan& prepared) {
+  std::string out = "rule = \"levels\"\n";
+  for (const HourSlot& slot : prepared.hours) {
+    if (slot.source != Source::generator || slot.start_below_wh <= 0.0) continue;
+    out += fmt::format(
+        "\n[[generator.level]]\nat          = {}T{:02}:00:00\nstart_below = {:.4f}\n"
+        "stop_at     = {:.4f}\n",
+        iso_date(prepared.dates[slot.day]), slot.hour_of_day,
+        share_of(slot.start_below_wh, prepared), share_of(slot.stop_at_wh, prepared));
+  }
+  return out;
+}
+
+Data generator_schedule_data(const GeneratorReport& report, std::string_view program) {
+  const GeneratorSchedule& schedule = report.schedule;
+  const StudyResult& result = schedule.result;
+  const GeneratorResult& own = *result.generator;
+  Data levels = Data::list(), careful = Data::list();
+  for (const HourSlot& slot : report.prepared.hours) {
+    if (slot.source != Source::generator) continue;
+    levels.push_back(
+        {{"at", fmt::format("{}T{:02}:00:00", iso_date(report.prepared.dates[slot.day]),
+                            slot.hour_of_day)},
+         {"start_below", share_of(slot.start_below_wh, report.prepared)},
+         {"stop_at", share_of(slot.stop_at_wh, report.prepared)}});
+  }
+  for (const CarefulRule& rule : schedule.careful) {
+    Data entry = outcome_data(rule);
+    entry["lasts_in"] = rule.lasts_in;
+    careful.push_back(std::move(entry));
+  }
+  Data plain;
+  if (schedule.plain) {
+    plain = outcome_data(*schedule.plain);
+    plain["start_below"] = schedule.plain->start_below;
+    plain["stop_at"] = schedule.plain->stop_at;
+  }
+  Data least = own.least_hours ? spread(*own.least_hours) : Data();
+  return {{"format", "dullspell.generator/1"},
+          {"program", program},
+          {"seed", result.seed},
+          {"stays", result.stays},
+          {"instruction_set", to_string(result.instruction_set)},
+          {"plan", plan_data(report.plan, report.prepared)},
+          {"flat_home", share(result.home.flat, result.home.flat_climate)},
+          {"flat", share(own.risk.flat, own.risk.flat_climate)},
+          {"flat_h", spread(own.risk.flat_h)},
+          {"hours", spread(own.hours)},
+          {"fuel_l", spread(own.fuel_l)},
+          {"starts", spread(own.starts)},
+          {"least_hours", least},
+          {"levels", std::move(levels)},
+          {"careful", std::move(careful)},
+          {"plain", std::move(plain)}};
+}
+
+}  // namespace dullspell
