@@ -1,8 +1,10 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "reports/data.hpp"
 #include "reports/generator_report.hpp"
 #include "reports/table.hpp"
 
