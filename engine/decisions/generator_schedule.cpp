@@ -7,6 +7,7 @@
 #include "engine/stay/sky.hpp"
 #include "engine/study/night_rule.hpp"
 #include "engine/study/parallel.hpp"
+#include "engine/study/prepare.hpp"
 #include "engine/study/stay_outcomes.hpp"
 
 namespace dullspell {
@@ -36,11 +37,10 @@ std::vector<PlainRule> plain_rules() {
 }
 
 void follow(const PlainRule& rule, PreparedPlan& prepared) {
-  for (HourSlot& slot : prepared.hours) {
-    if (slot.source != Source::generator) continue;
-    slot.start_below_wh = rule.start_below * prepared.usable_wh();
-    slot.stop_at_wh = rule.stop_at * prepared.usable_wh();
-  }
+  prepared.generator->rule = GeneratorRule::below;
+  prepared.generator->start_below = rule.start_below;
+  prepared.generator->stop_at = rule.stop_at;
+  set_generator_rule(prepared);
 }
 
 std::optional<PlainRule> best_of(const std::vector<PlainRule>& rules, double accepted) {

@@ -10,7 +10,6 @@
 #include "engine/statistics/latin_hypercube.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/study/parallel.hpp"
-#include "engine/study/prepare.hpp"
 #include "engine/study/stay_outcomes.hpp"
 
 namespace dullspell {
@@ -127,7 +126,7 @@ std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions&
   for_each_range(kGuessRuns, 1, options.threads, [&](std::size_t run, std::size_t) {
     Plan changed = plan;
     for (std::size_t i = 0; i < guesses.size(); ++i) guesses[i].off_by(changed, deviates[i][run]);
-    flat[run] = static_cast<double>(run_outcomes(prepare(changed), each).count_home()) /
+    flat[run] = static_cast<double>(run_outcomes(prepare_stay(changed), each).count_home()) /
                 static_cast<double>(each.stays);
     done.add();
   });

@@ -240,6 +240,11 @@ class LeverList {
   std::vector<Lever> out_;
 };
 
+// Fewest stays flat first; where so many stays show no difference, fewest hours flat.
+std::pair<std::uint64_t, double> order_of(const LeverEffect& effect, std::uint64_t base_flat) {
+  return {effect.difference.is_clear() ? effect.flat.count : base_flat, effect.flat_h};
+}
+
 }  // namespace
 
 std::string to_string(LeverKind kind) {
@@ -253,15 +258,6 @@ std::string to_string(LeverKind kind) {
 std::vector<Lever> levers_of(const Plan& plan) {
   return LeverList(plan).all();
 }
-
-namespace {
-
-// Fewest stays flat first; where so many stays show no difference, fewest hours flat.
-std::pair<std::uint64_t, double> order_of(const LeverEffect& effect, std::uint64_t base_flat) {
-  return {effect.difference.is_clear() ? effect.flat.count : base_flat, effect.flat_h};
-}
-
-}  // namespace
 
 LeverStudy run_levers(const Plan& plan, const PreparedPlan& prepared, const StudyOptions& options,
                       const Progress& progress) {

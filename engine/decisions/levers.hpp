@@ -60,8 +60,8 @@ struct LeverEffect {
 
 struct LeverStudy {
   StudyResult base;  ///< the plan as it is
-  std::vector<LeverEffect>
-      effects;  ///< fewest stays flat first, then fewest hours; then as levers_of()
+  /// Fewest stays flat first, then fewest hours; then as levers_of().
+  std::vector<LeverEffect> effects;
 };
 
 /// Runs a plan, also given prepared, and each of its levers on stays 0 .. stays - 1.

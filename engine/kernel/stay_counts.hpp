@@ -7,6 +7,13 @@
 
 namespace dullspell {
 
+/// Adds a bit to the plane of each stay in `stays`; leaves there those whose bit carries over.
+inline void add_to_plane(std::uint64_t& plane, std::uint64_t& stays) {
+  const std::uint64_t carried = plane & stays;
+  plane ^= stays;
+  stays = carried;
+}
+
 /// Counts something of each stay of a block, side by side: bit i of plane p is bit p of stay i's
 /// count. Up to 65,535.
 class StayCounts {
@@ -14,9 +21,7 @@ class StayCounts {
   /// One more for each stay whose bit is set.
   void add(std::uint64_t stays) {
     for (std::uint64_t& plane : planes_) {
-      const std::uint64_t carried = plane & stays;
-      plane ^= stays;
-      stays = carried;
+      add_to_plane(plane, stays);
       if (stays == 0) return;
     }
   }
@@ -48,10 +53,7 @@ class StaysBeyond {
   /// and were not before.
   std::uint64_t add(std::uint64_t stays) {
     for (int p = 0; p < planes_ && stays != 0; ++p) {
-      std::uint64_t& plane = plane_[static_cast<std::size_t>(p)];
-      const std::uint64_t carried = plane & stays;
-      plane ^= stays;
-      stays = carried;
+      add_to_plane(plane_[static_cast<std::size_t>(p)], stays);
     }
     const std::uint64_t newly = stays & ~beyond_;
     beyond_ |= newly;

@@ -28,11 +28,16 @@ void check_chemistry(TomlSection& section) {
 }
 
 void read_capacity(TomlSection& section, Battery& battery) {
-  const auto wh = section.number("capacity_wh", kCapacityRange_wh,
-                                 "Write the energy on the label in Wh, e.g. capacity_wh = 2048.");
-  const auto ah = section.number("capacity_ah", kCapacityRange_ah);
+  auto wh = section.number("capacity_wh", kCapacityRange_wh,
+                           "Write the energy on the label in Wh, e.g. capacity_wh = 1920.");
+  auto ah = section.number("capacity_ah", kCapacityRange_ah);
   const auto nominal_v = section.number("nominal_v", kNominalRange_v);
   battery.nominal_v = nominal_v;
+  // What the command line says stands in place of what the file says in the other unit.
+  const bool wh_typed = section.set_on_command_line("capacity_wh");
+  const bool ah_typed = section.set_on_command_line("capacity_ah");
+  if (wh_typed && !ah_typed) ah.reset();
+  if (ah_typed && !wh_typed) wh.reset();
   if (wh && ah) section.fail("capacity_ah", "is given besides capacity_wh", "one of the two");
   if (ah && !nominal_v) {
     section.fail("capacity_ah", "needs nominal_v", "",
@@ -40,7 +45,7 @@ void read_capacity(TomlSection& section, Battery& battery) {
   }
   if (!wh && !ah) {
     section.fail("capacity_wh", "is missing", "50 to 200000 (Wh), or capacity_ah with nominal_v",
-                 "Write the energy on the battery's label, e.g. capacity_wh = 2048.");
+                 "Write the energy on the battery's label, e.g. capacity_wh = 1920.");
   }
   battery.capacity_wh = wh ? *wh : *ah * *nominal_v;
   if (battery.capacity_wh < kCapacityRange_wh.low || battery.capacity_wh > kCapacityRange_wh.high) {

@@ -21,7 +21,7 @@ struct Camp {
   double canopy = 0.0;  ///< 0..0.95
   std::vector<SkylineSector> skyline;
   double drive_in_h = 0.0;  ///< driven after the change into this camp
-  bool hookup = false;      ///< mains at this camp
+  bool hookup = false;      ///< shore power at this camp
   /// Whether the plan states the camp's UTC offset, which then is its clock, whatever its zone.
   bool utc_offset_stated = false;
 };

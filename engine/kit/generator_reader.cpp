@@ -7,14 +7,7 @@
 #include "engine/kit/key_ranges.hpp"
 
 namespace dullspell {
-
 namespace {
-
-void check_order(const TomlSection& section, double start_below, double stop_at) {
-  if (stop_at > start_below) return;
-  section.fail("stop_at", fmt::format("is {}", stop_at),
-               fmt::format("more than start_below = {}", start_below));
-}
 
 GeneratorLevel read_level(TomlSection& section) {
   const auto at = section.local_time("at");
@@ -45,7 +38,10 @@ Generator read_generator(TomlSection& section) {
                               : GeneratorRule::night;
   g.start_below = section.number_or("start_below", 0.3, kShareRange);
   g.stop_at = section.number_or("stop_at", 0.8, kShareRange);
-  if (g.rule == GeneratorRule::below) check_order(section, g.start_below, g.stop_at);
+  if (g.rule == GeneratorRule::below && g.stop_at <= g.start_below) {
+    section.fail("stop_at", fmt::format("is {}", g.stop_at),
+                 fmt::format("more than start_below = {}", g.start_below));
+  }
   for (TomlSection& level : section.sections("level")) g.levels.push_back(read_level(level));
   if (g.rule == GeneratorRule::levels && g.levels.empty()) {
     section.fail("rule", "is \"levels\" without a table [[generator.level]]",

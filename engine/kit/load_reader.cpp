@@ -9,9 +9,9 @@ namespace {
 
 // One window or a list of them.
 std::vector<ClockWindow> one_or_more_windows(TomlSection& section, std::string_view key) {
-  if (!section.has(key)) return {};
-  return section.holds_lists(key) ? section.windows(key)
-                                  : std::vector<ClockWindow>{*section.window(key)};
+  if (section.holds_lists(key)) return section.windows(key);
+  const auto window = section.window(key);
+  return window ? std::vector{*window} : std::vector<ClockWindow>{};
 }
 
 void read_power(TomlSection& section, std::optional<double> nominal_v, Load& load) {

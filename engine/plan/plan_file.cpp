@@ -90,7 +90,7 @@ void read_battery_of(TomlSection& root, Plan& plan) {
   auto section = root.section("battery");
   if (!section) {
     root.fail("battery", "is missing", "a table [battery] with capacity_wh",
-              "Write the energy on the battery's label, e.g. capacity_wh = 2048.");
+              "Write the energy on the battery's label, e.g. capacity_wh = 1920.");
   }
   const NowStated now = !plan.now                         ? NowStated::no
                         : root.set_on_command_line("now") ? NowStated::on_command_line

@@ -130,6 +130,30 @@ Budget expected_budget(const PreparedPlan& plan) {
   return BudgetSums(plan).budget();
 }
 
+std::vector<ForecastBalance> forecast_balances(const PreparedPlan& plan) {
+  const ExpectedStay stay(plan);
+  const double round_trip = plan.battery.charge_efficiency * plan.battery.discharge_efficiency;
+  std::vector<ForecastBalance> out;
+  for (const KnownDate& known : plan.known) {
+    if (known.day < 0) continue;
+    ForecastBalance& day = out.emplace_back();
+    day.date = known.date;
+    for (std::size_t h = 0; h < plan.hours.size(); ++h) {
+      if (plan.hours[h].day != known.day) continue;
+      const double vehicle_w = plan.hours[h].vehicle_w;
+      const ExpectedHour hour = stay.at(h, known.stated.k);
+      const double from_battery_w = std::max(0.0, hour.draw_w - hour.panels_w - vehicle_w);
+      day.draw_wh += hour.draw_w + from_battery_w * (1.0 / round_trip - 1.0);
+      day.panels_wh += hour.panels_w;
+      day.panels_low_wh +=
+          stay.at(h, std::max(0.0, known.stated.k - known.stated.k_spread)).panels_w;
+      day.panels_high_wh += stay.at(h, known.stated.k + known.stated.k_spread).panels_w;
+      day.vehicle_wh += vehicle_w;
+    }
+  }
+  return out;
+}
+
 Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared) {
   Budget budget = expected_budget(prepared);
   const bool shaded = std::any_of(plan.camps.begin(), plan.camps.end(), [](const Camp& camp) {

@@ -41,6 +41,19 @@ struct Budget {
 
 Budget expected_budget(const PreparedPlan& plan);
 
+/// What a date of the stay brings and uses if its sky is as stated, from its first hour of the stay
+/// to its last: on the day of arrival, or now, less than a whole day.
+struct ForecastBalance {
+  Date date{};
+  double draw_wh = 0.0;
+  double panels_wh = 0.0;  ///< offered, whether or not the battery has room
+  double panels_low_wh = 0.0, panels_high_wh = 0.0;  ///< with the clearness a spread lower, higher
+  double vehicle_wh = 0.0;
+};
+
+/// Of each known date from the first one on, in order.
+std::vector<ForecastBalance> forecast_balances(const PreparedPlan& plan);
+
 /// The same with what shade takes. `prepared` is prepare_stay(plan).
 Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared);
 

@@ -105,15 +105,18 @@ void NightRules::learn(const PreparedPlan& prepared, const Sky& sky) {
 
 GeneratorRuleByHour NightRules::lasting_in(double share, double margin_wh) const {
   GeneratorRuleByHour rule(hours_, {-1.0, 0.0});
-  const std::size_t index = index_of(share);
   for (const Needs& needs : needs_) {
-    // At the end of the hour a full battery may not last: then it is filled, no more than is worth
-    // it.
-    const bool lasts = needs.after_wh[index] < usable_wh_;
     GeneratorLevels& levels = rule[needs.hour];
-    levels.stop_at_wh = lasts ? std::min(needs.after_wh[index] + margin_wh, usable_wh_) : top_wh_;
+    // Where a full battery may not last in so many stays, it shall in as many as it can.
+    const auto lasts = [&](double s) {
+      return s <= share && needs.after_wh[index_of(s)] < usable_wh_;
+    };
+    const auto found = std::find_if(kShares.rbegin(), kShares.rend(), lasts);
+    const bool fills = found == kShares.rend();
+    const std::size_t index = index_of(fills ? share : *found);
+    levels.stop_at_wh = fills ? top_wh_ : std::min(needs.after_wh[index] + margin_wh, usable_wh_);
     levels.start_below_wh = std::min(needs.resting_wh[index] + margin_wh,
-                                     lasts ? usable_wh_ : top_wh_ - kWorthAStart * usable_wh_);
+                                     fills ? top_wh_ - kWorthAStart * usable_wh_ : usable_wh_);
   }
   return rule;
 }

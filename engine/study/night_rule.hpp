@@ -25,8 +25,8 @@ void follow(const GeneratorRuleByHour& rule, PreparedPlan& prepared);
 /// the stays, although it rests in this hour and runs only from the next one on; once it runs, it
 /// runs until what is stored lasts, in as many stays, with the generator resting for the rest of
 /// the window. So it starts late, gives the sun its chance, and stops when the next window is in
-/// reach. Where even a full battery may not last, it is filled as far as it takes a charge at a
-/// good rate.
+/// reach. Where even a full battery may not last in so many stays, it shall in as many as it can;
+/// where in none of those worth a try, it is filled as far as it takes a charge at a good rate.
 class NightRules {
  public:
   /// Shares of stays that are worth a try, in order, the last of them 1.

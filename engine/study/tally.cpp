@@ -42,6 +42,13 @@ void add_rows(const short* rows, int stays, std::vector<ChargeHistogram>& to) {
 constexpr double kHoursBin = 1.0 / 16.0;
 constexpr double kLitresBin = 1.0 / 32.0;
 
+// Of so much as a stay can ask for, in bins of a four-thousandth of it or of 1 Wh.
+Histogram missing_histogram(const PreparedPlan& plan) {
+  constexpr std::size_t kBins = 4096;
+  const double width_wh = std::max(1.0, most_asked_wh(plan) / static_cast<double>(kBins));
+  return {width_wh, kBins + 1};
+}
+
 }  // namespace
 
 void Histogram::operator()(double value) {
@@ -108,17 +115,6 @@ Histogram generator_hours_histogram(const PreparedPlan& plan) {
   const double hours = static_cast<double>(plan.hours.size());
   return {kHoursBin, static_cast<std::size_t>(hours / kHoursBin) + 2};
 }
-
-namespace {
-
-// Of so much as a stay can ask for, in bins of a four-thousandth of it or of 1 Wh.
-Histogram missing_histogram(const PreparedPlan& plan) {
-  constexpr std::size_t kBins = 4096;
-  const double width_wh = std::max(1.0, most_asked_wh(plan) / static_cast<double>(kBins));
-  return {width_wh, kBins + 1};
-}
-
-}  // namespace
 
 TrackTally::TrackTally(const PreparedPlan& plan)
     : flat_on_day(plan.dates.size(), 0),

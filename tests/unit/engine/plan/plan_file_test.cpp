@@ -436,6 +436,18 @@ TEST_CASE("settings change a plan before it is checked, and are kept") {
              Contains("battery.strat_charge is not a known key\n  Did you mean `start_charge`?"));
 }
 
+TEST_CASE("a capacity that is set stands in place of the file's in the other unit") {
+  const auto read = [](const std::string& battery, const std::string& setting) {
+    return parse_plan({"plan.toml", kTop + kCamp + "[battery]\n" + battery + kLoad},
+                      PlaceCatalogue::built_in(), {setting})
+        .battery.capacity_wh;
+  };
+  const std::string ah = "capacity_ah = 80\nnominal_v = 12.8\n";
+  CHECK(read(ah, "battery.capacity_wh=900") == 900.0);
+  CHECK(read(ah, "battery.capacity_ah=100") == Approx(1280.0));
+  CHECK(read("capacity_wh = 700\nnominal_v = 12.8\n", "battery.capacity_ah=100") == Approx(1280.0));
+}
+
 TEST_CASE("kit that is only named has the usual details") {
   const Plan plan = with({.tables = kInverter + kGenerator + "[fridge]\nrunning_w = 50\n"});
   CHECK(plan.inverter->standby_w == 12.0);
@@ -784,7 +796,7 @@ TEST_CASE("messages show the place, what is allowed and the cure") {
 )"},
       {kTop + kCamp + kLoad,
        R"(plan.toml: battery is missing; allowed: a table [battery] with capacity_wh
-  Write the energy on the battery's label, e.g. capacity_wh = 2048.
+  Write the energy on the battery's label, e.g. capacity_wh = 1920.
 )"},
       {kTop + kCamp + kBattery,
        R"(plan.toml: load is missing; allowed: at least one [[load]], a [furnace] or a [fridge]

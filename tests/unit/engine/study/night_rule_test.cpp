@@ -189,6 +189,23 @@ TEST_CASE("the smaller the accepted risk the more the generator runs, and the le
   CHECK(last_flat < 0.02);
 }
 
+TEST_CASE(
+    "levels that last in more stays leave fewer flat, also where a full battery may not last") {
+  const PreparedPlan stated = prepare_stay(plan_of(kForest, kSmall));
+  const NightRules rules(stated, DrawnSky(stated, 1));
+  double last_h = 0.0, last_flat = 1.0;
+  for (const double share : NightRules::shares()) {
+    CAPTURE(share);
+    PreparedPlan plan = stated;
+    follow(rules.lasting_in(share, 0.0), plan);
+    const StudyResult result = result_of(plan);
+    CHECK(result.generator->hours.mean >= last_h);
+    CHECK(result.generator->risk.flat.p <= last_flat);
+    last_h = result.generator->hours.mean;
+    last_flat = result.generator->risk.flat.p;
+  }
+}
+
 TEST_CASE("a margin for what a plan forgot is kept at the end, and costs it about once") {
   const StudyResult without = result_of(prepare(plan_of(kForest)));
   const PreparedPlan plan = prepare(plan_of(kForest, {"generator.margin=0.1"}));
