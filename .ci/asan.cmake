@@ -6,4 +6,3 @@ set(CMAKE_CXX_FLAGS "-fsanitize=address,undefined -fno-sanitize-recover=all -D_G
 set(CMAKE_CXX_FLAGS_RELWITHDEBINFO "-O1 -gline-tables-only" CACHE STRING "")
 set(CMAKE_EXPORT_COMPILE_COMMANDS ON CACHE BOOL "")  # for clang-tidy
 set(CMAKE_DISABLE_FIND_PACKAGE_benchmark ON CACHE BOOL "")
-set(DULLSPELL_PRECOMPILE TESTS CACHE STRING "" FORCE)  # each source of the program stands alone

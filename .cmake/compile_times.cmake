@@ -1,26 +1,16 @@
 # What keeps a build from nothing short.
 
-# Sets `answer` to whether the target's common headers are read once. The program's own code is built
-# without in at least one build, so that each source, and with it each header, is known to stand alone.
-function(dullspell_precompiles target answer)
-  if(DULLSPELL_PRECOMPILE STREQUAL ALL OR (DULLSPELL_PRECOMPILE STREQUAL TESTS AND target MATCHES "_test"))
-    set(${answer} ON PARENT_SCOPE)
-  else()
-    set(${answer} OFF PARENT_SCOPE)
-  endif()
-endfunction()
-
+# The program's own code is also read without, by clang-tidy, so that each source, and with it each
+# header, is known to stand alone.
 function(dullspell_precompile target)
-  dullspell_precompiles(${target} wanted)
-  if(wanted)
+  if(DULLSPELL_PRECOMPILE)
     target_precompile_headers(${target} PRIVATE ${ARGN})
   endif()
 endfunction()
 
 # The same headers as those of another target of the same options.
 function(dullspell_precompile_as target other)
-  dullspell_precompiles(${target} wanted)
-  if(wanted)
+  if(DULLSPELL_PRECOMPILE)
     target_precompile_headers(${target} REUSE_FROM ${other})
   endif()
 endfunction()
