@@ -2,15 +2,11 @@
 
 #include "cli/commands.hpp"
 #include "cli/output/output_file.hpp"
-#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/report_output.hpp"
 #include "cli/survey_options.hpp"
-#include "cli/terminal.hpp"
 #include "reports/calendar_data.hpp"
 #include "reports/calendar_document.hpp"
-#include "reports/json_renderer.hpp"
-#include "reports/page_renderer.hpp"
-#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -25,12 +21,8 @@ ExitCode calendar(const SurveyOptionTexts& texts) {
       [&](const Progress& progress) { return survey_calendar(plan, options, progress); });
   const CalendarReport report{plan, weeks, options, units};
   const Document document = calendar_document(report, kProgram);
-  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_calendar_csv(*out, report);
-  if (auto* out = files.stream("--html")) write_page(*out, document);
-  files.commit();
-  if (files.leave_standard_output())
-    write_text(standard_output(), document, standard_output_style());
+  write_report(files, document);
   return ExitCode::done;
 }
 

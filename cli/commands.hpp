@@ -20,6 +20,7 @@ Command places_command();
 Command weather_command();
 Command fit_command();
 Command new_command();
+Command keys_command();
 
 /// These tell of the whole program, which must outlive them.
 Command completion_command(const Program& program);

@@ -7,16 +7,12 @@
 #include "cli/commands.hpp"
 #include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
-#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/report_output.hpp"
 #include "cli/shared_options.hpp"
-#include "cli/terminal.hpp"
 #include "engine/plan/plan_file.hpp"
 #include "reports/comparison_data.hpp"
 #include "reports/comparison_document.hpp"
-#include "reports/json_renderer.hpp"
-#include "reports/page_renderer.hpp"
-#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -60,12 +56,8 @@ ExitCode compare(const CompareOptions& options) {
   const auto compared = with_progress(
       [&](const Progress& progress) { return compare_plans(std::move(plans), study, progress); });
   const Document document = comparison_document(compared, kProgram, units);
-  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_comparison_csv(*out, compared);
-  if (auto* out = files.stream("--html")) write_page(*out, document);
-  files.commit();
-  if (files.leave_standard_output())
-    write_text(standard_output(), document, standard_output_style());
+  write_report(files, document);
   return ExitCode::done;
 }
 

@@ -3,16 +3,12 @@
 #include "cli/commands.hpp"
 #include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
-#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/report_output.hpp"
 #include "cli/shared_options.hpp"
-#include "cli/terminal.hpp"
 #include "engine/study/prepare.hpp"
+#include "reports/generator_data.hpp"
 #include "reports/generator_document.hpp"
-#include "reports/generator_tables.hpp"
-#include "reports/json_renderer.hpp"
-#include "reports/page_renderer.hpp"
-#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -36,21 +32,18 @@ ExitCode run(const GeneratorOptions& options) {
     refuse_option("PLAN", "has no generator", "a plan with a table [generator]");
   }
   // One pair of figures is what this command would replace.
-  if (plan.generator->rule == GeneratorRule::below) plan.generator->rule = GeneratorRule::night;
+  const GeneratorRule stated = plan.generator->rule;
+  if (stated == GeneratorRule::below) plan.generator->rule = GeneratorRule::night;
   OutputFiles files(options.outputs);
 
   const PreparedPlan prepared = prepare(plan);
   const GeneratorSchedule found = with_progress(
       [&](const Progress& progress) { return generator_schedule(prepared, study, progress); });
   const Budget budget = expected_budget(prepared);
-  const GeneratorReport report{plan, prepared, found, budget, units};
+  const GeneratorReport report{plan, prepared, found, budget, stated, units};
   const Document document = generator_document(report, kProgram);
-  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--levels")) *out << levels_as_plan(prepared);
-  if (auto* out = files.stream("--html")) write_page(*out, document);
-  files.commit();
-  if (files.leave_standard_output())
-    write_text(standard_output(), document, standard_output_style());
+  write_report(files, document);
   return ExitCode::done;
 }
 

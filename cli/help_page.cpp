@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "cli/command_parts.hpp"
 #include "cli/terminal.hpp"
 #include "reports/number_text.hpp"
@@ -45,6 +47,14 @@ class HelpPage {
     }
   }
 
+  void keys(const PlanTable& table) {
+    if (!text_.empty()) text_ += "\n";
+    text_ += wrapped(fmt::format("{}: {}", table.title, table.says), width_);
+    for (const PlanKey& key : table.keys) {
+      row(std::string(key.name), std::string(key.says), kOptions);
+    }
+  }
+
   const std::string& text() const { return text_; }
 
  private:
@@ -83,6 +93,12 @@ std::string help_page(const Program& program, const Command* command) {
   page.options("Options", shown_options(*command));
   // A command without words of its own ends with those of the program.
   page.footer(command->footer.empty() ? program.footer : command->footer);
+  return page.text();
+}
+
+std::string keys_page(std::span<const PlanTable> tables) {
+  HelpPage page;
+  for (const PlanTable& table : tables) page.keys(table);
   return page.text();
 }
 

@@ -3,15 +3,11 @@
 
 #include "cli/commands.hpp"
 #include "cli/output/output_file.hpp"
-#include "cli/output/standard_output.hpp"
 #include "cli/record_options.hpp"
+#include "cli/report_output.hpp"
 #include "cli/shared_options.hpp"
-#include "cli/terminal.hpp"
 #include "engine/study/prepare.hpp"
 #include "reports/hindcast_document.hpp"
-#include "reports/json_renderer.hpp"
-#include "reports/page_renderer.hpp"
-#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -38,11 +34,7 @@ ExitCode hindcast(const HindcastCommandOptions& options) {
   const PastReport past_report{record, past};
   const HindcastReport report{plan, prepared, past_report, predicted, units};
   const Document document = hindcast_document(report, kProgram);
-  if (auto* out = files.stream("--json")) write_json(*out, document);
-  if (auto* out = files.stream("--html")) write_page(*out, document);
-  files.commit();
-  if (files.leave_standard_output())
-    write_text(standard_output(), document, standard_output_style());
+  write_report(files, document);
   return ExitCode::done;
 }
 

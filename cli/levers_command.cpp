@@ -7,16 +7,12 @@
 #include "cli/commands.hpp"
 #include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
-#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/report_output.hpp"
 #include "cli/shared_options.hpp"
-#include "cli/terminal.hpp"
 #include "engine/study/prepare.hpp"
-#include "reports/json_renderer.hpp"
 #include "reports/levers_data.hpp"
 #include "reports/levers_document.hpp"
-#include "reports/page_renderer.hpp"
-#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -47,12 +43,8 @@ ExitCode levers(const LeversOptions& options) {
   const Budget budget = expected_budget(prepared);
   const LeversReport report{plan, prepared, found, budget, units, top};
   const Document document = levers_document(report, kProgram);
-  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_levers_csv(*out, report);
-  if (auto* out = files.stream("--html")) write_page(*out, document);
-  files.commit();
-  if (files.leave_standard_output())
-    write_text(standard_output(), document, standard_output_style());
+  write_report(files, document);
   return ExitCode::done;
 }
 

@@ -17,21 +17,19 @@ ExitCode run_program(int argc, char** argv) {
   program.question =
       "How likely does the battery of an off-grid stay run flat, and what would fix it?";
   program.footer =
-      "`dullspell COMMAND --help` explains a command. A first plan: `dullspell new mystay.toml`.\n"
+      "`dullspell COMMAND --help` explains a command. A first plan: `dullspell new mystay.toml`;\n"
+      "all that a plan may say: `dullspell keys`.\n"
       "Exit codes: 0 done; 2 the input is wrong; 3 the accepted risk is exceeded and "
       "--fail-on-risk\n"
       "was given; 1 anything else that failed.\n"
       "The environment variable DULLSPELL_DATA may name a folder of place files (*.toml) of your "
       "own:\n"
       "each is then a place by the name of its file, like those that are built in.";
-  program.commands = {run_command(),          size_command(),
-                      compare_command(),      levers_command(),
-                      generator_command(),    budget_command(),
-                      hindcast_command(),     calendar_command(),
-                      where_command(),        places_command(),
-                      weather_command(),      fit_command(),
-                      new_command(),          completion_command(program),
-                      manual_command(program)};
+  program.commands = {
+      run_command(),       size_command(),   compare_command(),           levers_command(),
+      generator_command(), budget_command(), hindcast_command(),          calendar_command(),
+      where_command(),     places_command(), weather_command(),           fit_command(),
+      new_command(),       keys_command(),   completion_command(program), manual_command(program)};
   return run_command_line(program, argc, argv);
 }
 

@@ -9,6 +9,7 @@
 #include <fmt/ostream.h>
 
 #include "cli/command_parts.hpp"
+#include "cli/plan_reference.hpp"
 
 namespace dullspell {
 namespace {
@@ -114,6 +115,19 @@ void write_command(std::ostream& out, const Command& command, const std::string&
   write_footer(out, command.footer);
 }
 
+void write_plan_reference(std::ostream& out) {
+  fmt::print(out, ".SH PLAN FILE\n.PP\n{}\n",
+             prose("A plan is a TOML file; `dullspell new` writes one with the usual keys. Units "
+                   "stand in the keys' names."));
+  for (const PlanTable& table : plan_reference()) {
+    fmt::print(out, ".SS {}\n.PP\n{}\n", roff(std::string(table.title)),
+               prose(std::string(table.says)));
+    for (const PlanKey& key : table.keys) {
+      fmt::print(out, ".TP\n{}\n{}\n", bold(std::string(key.name)), prose(std::string(key.says)));
+    }
+  }
+}
+
 }  // namespace
 
 void write_man_page(std::ostream& out, const Program& program) {
@@ -128,6 +142,7 @@ void write_man_page(std::ostream& out, const Program& program) {
   write_options(out, shown_options(program));
   fmt::print(out, ".SH COMMANDS\n");
   for (const auto* command : shown_commands(program)) write_command(out, *command, name);
+  write_plan_reference(out);
 }
 
 }  // namespace dullspell

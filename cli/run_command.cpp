@@ -3,17 +3,13 @@
 
 #include "cli/commands.hpp"
 #include "cli/output/output_file.hpp"
-#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/record_options.hpp"
+#include "cli/report_output.hpp"
 #include "cli/shared_options.hpp"
-#include "cli/terminal.hpp"
 #include "engine/study/prepare.hpp"
 #include "engine/study/study.hpp"
-#include "reports/json_renderer.hpp"
-#include "reports/page_renderer.hpp"
 #include "reports/run_document.hpp"
-#include "reports/text_renderer.hpp"
 #include "reports/verdict.hpp"
 
 namespace dullspell {
@@ -60,11 +56,7 @@ ExitCode run(const RunOptions& options) {
                          guesses ? &*guesses : nullptr,
                          units};
   const Document document = run_document(report, kProgram);
-  if (auto* out = files.stream("--json")) write_json(*out, document);
-  if (auto* out = files.stream("--html")) write_page(*out, document);
-  files.commit();
-  if (files.leave_standard_output())
-    write_text(standard_output(), document, standard_output_style());
+  write_report(files, document);
   const bool exceeded = risk_as_planned(result).flat.p > plan.accept_risk;
   return options.fail_on_risk && exceeded ? ExitCode::risk_exceeded : ExitCode::done;
 }

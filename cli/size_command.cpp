@@ -6,16 +6,12 @@
 #include "cli/commands.hpp"
 #include "cli/option_values.hpp"
 #include "cli/output/output_file.hpp"
-#include "cli/output/standard_output.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/report_output.hpp"
 #include "cli/shared_options.hpp"
-#include "cli/terminal.hpp"
 #include "engine/decisions/size_study.hpp"
-#include "reports/json_renderer.hpp"
-#include "reports/page_renderer.hpp"
 #include "reports/size_data.hpp"
 #include "reports/size_document.hpp"
-#include "reports/text_renderer.hpp"
 
 namespace dullspell {
 namespace {
@@ -65,12 +61,8 @@ ExitCode size(const SizeCommandOptions& options) {
   const SizeStudy study = with_progress(
       [&](const Progress& progress) { return study_size(plan, question, run, both, progress); });
   const Document document = size_document(plan, study, kProgram, units);
-  if (auto* out = files.stream("--json")) write_json(*out, document);
   if (auto* out = files.stream("--csv")) write_size_csv(*out, study);
-  if (auto* out = files.stream("--html")) write_page(*out, document);
-  files.commit();
-  if (files.leave_standard_output())
-    write_text(standard_output(), document, standard_output_style());
+  write_report(files, document);
   return ExitCode::done;
 }
 

@@ -30,7 +30,8 @@ canopy = 0.3                        # share of the sky overhead that crowns cove
 
 [battery]
 chemistry    = "lfp"                # or "nmc"
-capacity_wh  = 2048                 # on the label
+capacity_ah  = 150                  # on the label; or capacity_wh, the energy
+nominal_v    = 12.8
 health       = 0.95                 # 1 when new
 start_charge = 1.0                  # on arrival
 where        = "inside"             # "outside" follows the air's temperature

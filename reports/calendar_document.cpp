@@ -17,9 +17,9 @@ namespace {
 
 constexpr const char* kHowToRead =
     "Line: share of stays that run flat at some time, by week of arrival; a disc where the stay "
-    "holds, a triangle where it is too close to call, a cross where it does not. Thin marks: 95 % "
+    "works, a triangle where it is too close to call, a cross where it does not. Thin marks: 95 % "
     "interval of sampling; pale band: the same with what the weather record cannot tell (climate). "
-    "Dashes: the risk that you accept. Strip on top: filled where the stay holds, hatched where it "
+    "Dashes: the risk that you accept. Strip on top: filled where the stay works, hatched where it "
     "is too close to call, empty where it does not.";
 
 Part weeks_part(const CalendarReport& report) {
@@ -67,8 +67,8 @@ std::string move_step(const CalendarReport& report, int weeks) {
   const CalendarWeek& week = report.weeks[static_cast<std::size_t>(to)];
   const int away = weeks < 0 ? -weeks : weeks;
   return fmt::format(
-      "Move the stay {} week{} {}, to {}, the nearest week that holds{}: it runs flat there in "
-      "{}; weeks farther into the season are surer.",
+      "Move the stay {} week{} {}, to {}, the nearest week that works{}: it runs flat there in "
+      "{}; weeks farther into the season are safer.",
       away, away == 1 ? "" : "s", weeks < 0 ? "earlier" : "later", day_name(week.arrive),
       report.plan.generator ? " without the generator" : "", share_text(week.risk.flat));
 }
@@ -112,7 +112,7 @@ std::vector<Step> calendar_steps(const CalendarReport& report) {
   const auto nearest = nearest_week(holds, own);
   std::vector<Step> steps;
   if (holds[own]) {
-    steps.push_back({fmt::format("Go as planned{}: the plan's own week holds.",
+    steps.push_back({fmt::format("Go as planned{}: the plan's own week works.",
                                  report.plan.generator ? " and leave the generator at home" : "")});
   } else if (nearest) {
     steps.push_back({move_step(report, *nearest)});

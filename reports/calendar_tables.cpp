@@ -26,12 +26,12 @@ Table weeks_table(const CalendarReport& report) {
                           kWeekdays[std::chrono::weekday{report.plan.arrive}.c_encoding()],
                           generator ? ", generator left at home" : ""),
               {{"arrive", Align::left},
-               {"holds", Align::right, 1},
+               {"works", Align::right, 1},
                {"flat"},
                {"sampling", Align::left},
                {"climate", Align::left, 2}},
               {},
-              fmt::format("* the plan's own week. holds: whether the risk is within the {} that "
+              fmt::format("* the plan's own week. works: whether the risk is within the {} that "
                           "you accept. sampling: 95 % interval for this number of stays; climate: "
                           "the same with what the place's record cannot tell.",
                           accepted_text(report.plan.accept_risk)),
@@ -76,7 +76,7 @@ Table weeks_table(const CalendarReport& report) {
 Table weeks_along_table(const CalendarReport& report) {
   Table table{"along",
               "Risk with the generator along, run as planned",
-              {{"arrive", Align::left}, {"holds"}, {"flat even so"}, {"sampling"}, {"climate"}},
+              {{"arrive", Align::left}, {"works"}, {"flat even so"}, {"sampling"}, {"climate"}},
               {}};
   for (const CalendarWeek& week : report.weeks) {
     const GeneratorSummary& along = *week.risk.generator;

@@ -53,26 +53,62 @@ std::string run_text(const Weeks& weeks, const RingRun& run) {
                      day_name(weeks[run.last].arrive), weeks_text(run.count));
 }
 
-// The week or weeks with the least or the greatest count.
-std::string extreme_text(const Weeks& weeks, const char* word, std::uint64_t wanted) {
-  const auto is_wanted = [&](const CalendarWeek& w) { return w.risk.flat.count == wanted; };
-  const auto first = std::find_if(weeks.begin(), weeks.end(), is_wanted);
-  const auto ties = std::count_if(weeks.begin(), weeks.end(), is_wanted);
-  const std::string share = in_words(first->risk.flat);
-  if (ties > 1) return fmt::format("the {} {} weeks: flat in {} each", word, ties, share);
-  return fmt::format("the {} week is that of {}: flat in {}", word, day_name(first->arrive), share);
+// Neighboring weeks that are judged as one, so that an odd month of a place's record does not make
+// the worst week of a year.
+constexpr std::size_t kPooled = 5;
+
+struct PooledWeeks {
+  Date middle{};
+  Proportion flat{};
+  Interval climate{};
+};
+
+PooledWeeks pooled_around(const Weeks& weeks, std::size_t middle) {
+  PooledWeeks out{weeks[middle].arrive, {}, {0.0, 0.0}};
+  std::uint64_t count = 0, trials = 0;
+  for (std::size_t i = 0; i < kPooled; ++i) {
+    const RiskSummary& risk = weeks[(middle + weeks.size() + i - kPooled / 2) % weeks.size()].risk;
+    count += risk.flat.count;
+    trials += risk.flat.trials;
+    // Neighbors rest on the same months: their climates err together.
+    const Interval climate = risk.flat_climate.value_or(risk.flat.interval);
+    out.climate.low += climate.low / kPooled;
+    out.climate.high += climate.high / kPooled;
+  }
+  out.flat = Proportion(count, trials);
+  return out;
+}
+
+// Of weeks that are all alike, the one in the middle of their longest stretch.
+PooledWeeks middle_of_those(const std::vector<PooledWeeks>& pooled, std::uint64_t count) {
+  std::vector<bool> so;
+  for (const PooledWeeks& weeks : pooled) so.push_back(weeks.flat.count == count);
+  const std::vector<RingRun> runs = runs_of_ring(so);
+  const auto longest = std::max_element(
+      runs.begin(), runs.end(), [](const auto& a, const auto& b) { return a.count < b.count; });
+  return pooled[(longest->first + longest->count / 2) % pooled.size()];
+}
+
+std::string pooled_text(const PooledWeeks& weeks) {
+  return fmt::format("around {}: flat in {} of stays ({})", day_name(weeks.middle),
+                     percent(weeks.flat), percent_interval(weeks.climate));
 }
 
 std::string extremes(const Weeks& weeks) {
-  const auto [least, greatest] = std::minmax_element(
-      weeks.begin(), weeks.end(),
-      [](const auto& a, const auto& b) { return a.risk.flat.count < b.risk.flat.count; });
-  if (least->risk.flat.count == greatest->risk.flat.count) {
-    return fmt::format(" All weeks are alike: flat in {}.", in_words(least->risk.flat));
+  std::vector<PooledWeeks> pooled;
+  for (std::size_t i = 0; i < weeks.size(); ++i) pooled.push_back(pooled_around(weeks, i));
+  const auto [least, greatest] =
+      std::minmax_element(pooled.begin(), pooled.end(),
+                          [](const auto& a, const auto& b) { return a.flat.count < b.flat.count; });
+  if (least->flat.count == greatest->flat.count) {
+    return fmt::format(" All weeks are alike: flat in {}.", in_words(weeks.front().risk.flat));
   }
-  std::string worst = extreme_text(weeks, "worst", greatest->risk.flat.count);
-  worst.front() = 'T';
-  return fmt::format(" {}; {}.", worst, extreme_text(weeks, "best", least->risk.flat.count));
+  return fmt::format(
+      " The worst five weeks are those {}; the best those {}. In brackets: allowing for gaps in "
+      "the "
+      "weather record.",
+      pooled_text(middle_of_those(pooled, greatest->flat.count)),
+      pooled_text(middle_of_those(pooled, least->flat.count)));
 }
 
 std::string rest_text(const CalendarReport& report, const std::vector<bool>& holds, Share share) {
@@ -94,9 +130,9 @@ std::string sure_text(const CalendarReport& report, const std::vector<bool>& hol
   if (count(sure) == 0) {
     return count(holds) == 0 ? ""
                              : " Allowing for gaps in the weather record, no week is sure to "
-                               "hold.";
+                               "work.";
   }
-  return fmt::format(" It holds for sure, counting what the weather record cannot tell, {}.",
+  return fmt::format(" Allowing for gaps in the weather record, it is sure to work {}.",
                      season_text(report.weeks, sure));
 }
 
@@ -152,7 +188,7 @@ std::string calendar_verdict(const CalendarReport& report) {
   text += sure_text(report, holds);
   if (generator) {
     const std::vector<bool> with = weeks_that_hold(report, Kit::generator_along);
-    text += fmt::format(" With the generator along, run as planned, it holds {}{}.",
+    text += fmt::format(" With the generator along, run as planned, it works {}{}.",
                         season_text(report.weeks, with), rest_text(report, with, along));
   }
   return text;

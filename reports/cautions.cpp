@@ -30,7 +30,7 @@ std::string record_note(const Place& place) {
       return fmt::format("{}: estimated, not measured ({}).{}", place.name, place.source,
                          place.licence.empty()
                              ? ""
-                             : fmt::format(" Licence of these figures: {}.", place.licence));
+                             : fmt::format(" License of these figures: {}.", place.licence));
   }
   return {};
 }
@@ -80,7 +80,7 @@ void add_forecast_notes(const RunReport& report, std::vector<std::string>& notes
   for (const KnownDate& known : report.prepared.known) {
     if (std::abs(known.k_median - known.stated.k) < kNoticeable) continue;
     notes.push_back(fmt::format(
-        "{}: K {:.2f} lies beyond the place's statistics for that date; {:.2f} is used.",
+        "{}: clearness {:.2f} lies beyond the place's statistics for that date; {:.2f} is used.",
         short_date(known.date), known.stated.k, known.k_median));
   }
   if (report.plan.forecast.empty()) return;
@@ -162,7 +162,7 @@ std::vector<std::string> report_notes(const RunReport& report) {
                                   [](const Segment& s) { return s.temp_mean_c < kSnow_c; });
     if (snow) {
       notes.push_back(
-          "It is cold enough for snow, and snow on panels is not modelled: covered "
+          "It is cold enough for snow, and snow on panels is not modeled: covered "
           "panels give nothing until they are swept.");
     }
     add_smooth_day_note(report, notes);

@@ -15,13 +15,6 @@ namespace {
 
 constexpr double kNearBorder_km = 5.0;
 
-// The camp itself, where it has only the weather of a place.
-std::string spot_name(const Camp& camp) {
-  constexpr double kElsewhere_km = 1.0;
-  if (camp.distance_km < kElsewhere_km) return camp.place.name;
-  return fmt::format("{:.2f}, {:.2f}", camp.where.latitude_deg, camp.where.longitude_deg);
-}
-
 std::string more_or_less(double ahead_h) {
   return fmt::format("{:g} h {}", std::abs(ahead_h), ahead_h > 0.0 ? "more" : "less");
 }

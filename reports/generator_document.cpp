@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include "reports/cautions.hpp"
+#include "reports/generator_data.hpp"
 #include "reports/generator_tables.hpp"
 #include "reports/plan_summary.hpp"
+#include "reports/run_steps.hpp"
 #include "reports/run_tables.hpp"
 #include "reports/verdict.hpp"
 
@@ -25,10 +27,15 @@ std::string next_look(const GeneratorReport& report) {
   return "After that it need not run.";
 }
 
+// Whether there is an hour in which the display may ask for the generator.
+bool has_levels(const GeneratorReport& report) {
+  return !shown_levels(report.prepared).empty();
+}
+
 // What to do at once, where one is at camp already.
 std::string now_text(const GeneratorReport& report) {
   if (!report.plan.now) return "";
-  if (shown_levels(report.prepared).empty()) return "From now on it need not run.";
+  if (!has_levels(report)) return "From now on it need not run.";
   const HourSlot& now = report.prepared.hours.front();
   if (now.source != Source::generator) return next_look(report);
   const ShownLevel level = shown_level(report.prepared, now);
@@ -53,18 +60,17 @@ std::string schedule_verdict(const GeneratorReport& report) {
   } else if (standing(own.risk.flat, accepted) == RiskStanding::exceeded) {
     text +=
         "Follow the table, but the allowed hours are too few to reach the risk that you accept.";
+  } else if (!has_levels(report)) {
+    text += "It need not run.";
   } else {
     text += "Follow the table: start no sooner and run no longer.";
   }
   return text + fmt::format(
                     " Without the generator {} of stays run flat{}, with it {} ({}); you accept "
-                    "{}. It runs "
-                    "{:.1f} h and "
-                    "burns {} in a typical stay, {:.1f} h and {} in one stay of ten.",
+                    "{}. It {}.",
                     percent(result.home.flat), beyond_text(report.plan), percent(own.risk.flat),
-                    percent_interval(own.risk.flat), accepted_text(accepted), own.hours.p50,
-                    fuel(own.fuel_l.p50, report.units), own.hours.p90,
-                    fuel(own.fuel_l.p90, report.units));
+                    percent_interval(own.risk.flat), accepted_text(accepted),
+                    runs_and_burns(own, report.units));
 }
 
 // A run that is worth a start, as the plan has it.
@@ -75,15 +81,12 @@ std::string least_run(const GeneratorReport& report) {
 }
 
 std::vector<Step> schedule_steps(const GeneratorReport& report) {
-  const double litres = report.schedule.result.generator->fuel_l.p99;
-  constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
   std::vector<Step> steps;
-  if (litres >= kHardlyAny_l) {
-    steps.push_back({fmt::format("{} fuel for {}: one stay in 100 burns more.",
-                                 report.plan.now ? "Keep" : "Bring", fuel(litres, report.units))});
+  if (const auto text = fuel_text(report.run())) steps.push_back({*text});
+  if (has_levels(report)) {
+    steps.push_back(
+        {"Write the table on a card and keep it by the battery's display." + least_run(report)});
   }
-  steps.push_back(
-      {"Write the table on a card and keep it by the battery's display." + least_run(report)});
   steps.push_back(
       {"At camp, run this again with `now`, the charge that the display shows and the forecast: "
        "tonight's figures follow from them."});
@@ -127,10 +130,16 @@ Document generator_document(const GeneratorReport& report, std::string_view prog
   out.verdict = schedule_verdict(report);
   out.tone = tone_of(result.generator->risk.flat, report.plan.accept_risk);
   out.steps = schedule_steps(report);
-  out.parts = {levels_part(report), careful_part(report), stay_part(report)};
+  if (has_levels(report)) out.parts = {levels_part(report), careful_part(report)};
+  out.parts.push_back(stay_part(report));
   out.notes = {
       "The figures are found on simulated weather of the plan's places, never on the weather that "
       "they are judged by. The rule assumes no knowledge of tomorrow's weather."};
+  if (report.stated != report.plan.generator->rule) {
+    out.notes.push_back(
+        "The plan states rule `below`, by which the other commands run its generator; the figures "
+        "here are those of rule `night`.");
+  }
   const auto rest = report_notes(report.run());
   out.notes.insert(out.notes.end(), rest.begin(), rest.end());
   out.cautions = report_cautions(report.plan);

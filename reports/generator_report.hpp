@@ -11,6 +11,7 @@ struct GeneratorReport {
   const PreparedPlan& prepared;
   const GeneratorSchedule& schedule;
   const Budget& budget;
+  GeneratorRule stated = GeneratorRule::night;  ///< of the plan, which another one replaces here
   Units units = Units::metric;
 
   RunReport run() const {

@@ -6,8 +6,6 @@
 
 #include <fmt/format.h>
 
-#include "reports/data_parts.hpp"
-#include "reports/plan_data.hpp"
 #include "reports/run_tables.hpp"
 
 namespace dullspell {
@@ -65,14 +63,6 @@ std::string dates_text(const PreparedPlan& prepared, const ShownLevels& shown) {
   const auto date = [&](int day) { return short_date(prepared.dates[DayIndex(day)]); };
   if (shown.first_day == shown.last_day) return date(shown.first_day);
   return date(shown.first_day) + " to " + date(shown.last_day);
-}
-
-double share_of(double wh, const PreparedPlan& prepared) {
-  return std::clamp(wh / prepared.usable_wh(), 0.0, 1.0);
-}
-
-Data outcome_data(const RuleOutcome& outcome) {
-  return {{"flat", share(outcome.flat)}, {"flat_h", outcome.flat_h}, {"hours", outcome.hours}};
 }
 
 }  // namespace
@@ -139,7 +129,7 @@ Table careful_table(const GeneratorReport& report) {
                           tone_of(rule.flat, report.plan.accept_risk)});
   };
   const GeneratorResult& own = *schedule.result.generator;
-  add("the plan's own", {own.risk.flat, own.risk.flat_h.mean, own.hours.mean});
+  add("the rule above", {own.risk.flat, own.risk.flat_h.mean, own.hours.mean});
   for (const CarefulRule& rule : schedule.careful) {
     add(fmt::format("lasts in {:g} of 100 nights", 100.0 * rule.lasts_in), rule);
   }
@@ -171,62 +161,6 @@ std::string other_rules_text(const GeneratorReport& report) {
              "It takes {:.1f} h a stay on average in place of {:.1f} h.",
              whole_percent(schedule.plain->start_below), whole_percent(schedule.plain->stop_at),
              schedule.plain->hours, own.hours.mean);
-}
-
-std::string levels_as_plan(const PreparedPlan& prepared) {
-  std::string out = "rule = \"levels\"\n";
-  for (const HourSlot& slot : prepared.hours) {
-    if (slot.source != Source::generator || slot.start_below_wh <= 0.0) continue;
-    out += fmt::format(
-        "\n[[generator.level]]\nat          = {}T{:02}:00:00\nstart_below = {:.4f}\n"
-        "stop_at     = {:.4f}\n",
-        iso_date(prepared.dates[slot.day]), slot.hour_of_day,
-        share_of(slot.start_below_wh, prepared), share_of(slot.stop_at_wh, prepared));
-  }
-  return out;
-}
-
-Data generator_schedule_data(const GeneratorReport& report, std::string_view program) {
-  const GeneratorSchedule& schedule = report.schedule;
-  const StudyResult& result = schedule.result;
-  const GeneratorResult& own = *result.generator;
-  Data levels = Data::list(), careful = Data::list();
-  for (const HourSlot& slot : report.prepared.hours) {
-    if (slot.source != Source::generator) continue;
-    levels.push_back(
-        {{"at", fmt::format("{}T{:02}:00:00", iso_date(report.prepared.dates[slot.day]),
-                            slot.hour_of_day)},
-         {"start_below", share_of(slot.start_below_wh, report.prepared)},
-         {"stop_at", share_of(slot.stop_at_wh, report.prepared)}});
-  }
-  for (const CarefulRule& rule : schedule.careful) {
-    Data entry = outcome_data(rule);
-    entry["lasts_in"] = rule.lasts_in;
-    careful.push_back(std::move(entry));
-  }
-  Data plain;
-  if (schedule.plain) {
-    plain = outcome_data(*schedule.plain);
-    plain["start_below"] = schedule.plain->start_below;
-    plain["stop_at"] = schedule.plain->stop_at;
-  }
-  Data least = own.least_hours ? spread(*own.least_hours) : Data();
-  return {{"format", "dullspell.generator/1"},
-          {"program", program},
-          {"seed", result.seed},
-          {"stays", result.stays},
-          {"instruction_set", to_string(result.instruction_set)},
-          {"plan", plan_data(report.plan, report.prepared)},
-          {"flat_home", share(result.home.flat, result.home.flat_climate)},
-          {"flat", share(own.risk.flat, own.risk.flat_climate)},
-          {"flat_h", spread(own.risk.flat_h)},
-          {"hours", spread(own.hours)},
-          {"fuel_l", spread(own.fuel_l)},
-          {"starts", spread(own.starts)},
-          {"least_hours", least},
-          {"levels", std::move(levels)},
-          {"careful", std::move(careful)},
-          {"plain", std::move(plain)}};
 }
 
 }  // namespace dullspell

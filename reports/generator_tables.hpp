@@ -1,10 +1,8 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 #include <vector>
 
-#include "reports/data.hpp"
 #include "reports/generator_report.hpp"
 #include "reports/table.hpp"
 
@@ -37,11 +35,5 @@ Table levels_table(const GeneratorReport& report);
 /// What less and more careful rules come to, the plan's own and a plain one among them.
 Table careful_table(const GeneratorReport& report);
 std::string other_rules_text(const GeneratorReport& report);
-
-/// Tables of a plan that say the same rule: rule = "levels" and its [[generator.level]].
-std::string levels_as_plan(const PreparedPlan& prepared);
-
-/// Every level, a row an hour that allows the generator.
-Data generator_schedule_data(const GeneratorReport& report, std::string_view program);
 
 }  // namespace dullspell

@@ -69,8 +69,8 @@ std::vector<Step> levers_steps(const LeversReport& report) {
   const auto& generator = report.study.base.generator;
   if (generator && !holds) {
     steps.push_back(
-        {fmt::format("Bring the generator: with it, run as planned, the plan runs flat in {}.",
-                     in_words(generator->risk.flat))});
+        {fmt::format("{} the generator: with it, run as planned, the plan runs flat in {}.",
+                     report.plan.now ? "Run" : "Bring", in_words(generator->risk.flat))});
   }
   if (std::vector<Prose> first = first_changes(report); !first.empty()) {
     steps.push_back({fmt::format("{} with what you can best do without. What takes the most off:",

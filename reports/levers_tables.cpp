@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "reports/difference_text.hpp"
+#include "reports/risk_summary_parts.hpp"
 #include "reports/run_tables.hpp"
 #include "reports/verdict.hpp"
 
@@ -45,12 +46,11 @@ std::string tenths(double hours) {
 }
 
 // Every row at 0 or at 100 %: only hours tell the changes apart.
-bool saturated(const LeversReport& report) {
-  const auto at_an_end = [](const Proportion& flat) { return flat.p < 0.002 || flat.p > 0.998; };
+bool only_hours_tell(const LeversReport& report) {
   const auto& effects = report.study.effects;
-  return at_an_end(report.study.base.home.flat) &&
+  return tells_nothing(report.study.base.home.flat) &&
          std::all_of(effects.begin(), effects.end(),
-                     [&](const LeverEffect& effect) { return at_an_end(effect.flat); });
+                     [](const LeverEffect& effect) { return tells_nothing(effect.flat); });
 }
 
 }  // namespace
@@ -75,17 +75,19 @@ std::vector<const LeverEffect*> grouped_effects(const LeversReport& report) {
 
 Table levers_table(const LeversReport& report, std::size_t top) {
   const auto& generator = report.study.base.generator;
-  Table table{"levers",
-              generator ? "One change at a time, generator left at home" : "One change at a time",
-              {{"change", Align::left},
-               {"flat"},
-               {"points", Align::right, 1},
-               {"points, 95\u00A0%", Align::left, saturated(report) ? 4 : 0},
-               {"climate", Align::left, 5},
-               {"hours flat", Align::right, saturated(report) ? 0 : 4}},
-              {},
-              "flat: share of stays that run flat with the change; points: against the plan as it "
-              "is; hours flat: mean of a stay."};
+  const bool hours_tell = only_hours_tell(report);
+  Table table{
+      "levers",
+      generator ? "One change at a time, " + generator_unused(report.plan) : "One change at a time",
+      {{"change", Align::left},
+       {"flat"},
+       {"points", Align::right, 1},
+       {"points, 95\u00A0%", Align::left, hours_tell ? 4 : 0},
+       {"climate", Align::left, 5},
+       {"hours flat", Align::right, hours_tell ? 0 : 4}},
+      {},
+      "flat: share of stays that run flat with the change; points: against the plan as it "
+      "is; hours flat: mean of a stay."};
   table.bars_rank = 4;
   if (generator) {
     table.columns.insert(table.columns.end(), {{"gen.\u00A0h", Align::right, 3},

@@ -8,6 +8,7 @@
 #include "reports/cautions.hpp"
 #include "reports/difference_text.hpp"
 #include "reports/levers_tables.hpp"
+#include "reports/verdict.hpp"
 
 namespace dullspell {
 namespace {
@@ -51,9 +52,8 @@ bool has_lever(const LeversReport& report, LeverKind kind) {
 std::vector<std::string> levers_notes(const LeversReport& report) {
   std::vector<std::string> out{
       "Every change meets the same simulated weather, stay by stay, so that small differences "
-      "show; their "
-      "interval covers only chance among the simulated stays. Changes that could make no "
-      "difference are "
+      "show; their interval covers only chance among the simulated stays. Changes that could make "
+      "no difference are "
       "left out. Points of several changes do not add up: put them into a plan and compare."};
   if (has_lever(report, LeverKind::panels_tilted)) {
     out.push_back(
@@ -99,7 +99,8 @@ std::vector<std::string> levers_cautions(const LeversReport& report) {
 
 std::string levers_verdict(const LeversReport& report) {
   const Proportion& flat = report.study.base.home.flat;
-  const std::string base = report.study.base.generator ? "With the generator left at home t" : "T";
+  const std::string base =
+      report.study.base.generator ? "With the " + generator_unused(report.plan) + " t" : "T";
   if (flat.count == 0) {
     return fmt::format("{}he battery runs flat in none of {} stays: there is nothing to take off.",
                        base, grouped(flat.trials));
@@ -122,8 +123,7 @@ std::string levers_verdict(const LeversReport& report) {
   if (!best.difference.is_clear()) {
     return fmt::format(
                "No single change takes the risk off: {} of stays run flat all the same. {} cuts "
-               "the "
-               "hours flat from {:.1f} to {:.1f} a stay.",
+               "the hours flat from {:.1f} to {:.1f} a stay.",
                percent(flat), best.lever.doing, report.study.base.home.flat_h.mean, best.flat_h) +
            own_generator;
   }

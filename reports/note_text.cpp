@@ -39,7 +39,7 @@ struct InWords {
 
   std::string operator()(const InverterMisfit& note) const {
     return fmt::format(
-        "The inverter's efficiency at {:.0f} % load is modelled as {:.3f}, not {:.3f}: its points "
+        "The inverter's efficiency at {:.0f} % load is modeled as {:.3f}, not {:.3f}: its points "
         "and its standby do not fit together.",
         100.0 * note.load_share, note.modelled_efficiency, note.stated_efficiency);
   }

@@ -19,7 +19,7 @@ std::string kit_line(const Plan& plan) {
 
 std::string sky_text(const KnownDate& known) {
   if (const auto* word = std::get_if<SkyWord>(&known.sky)) return to_string(*word);
-  return fmt::format("K {:.2f} ± {:.2f}", known.stated.k, known.stated.k_spread);
+  return fmt::format("clearness {:.2f} ± {:.2f}", known.stated.k, known.stated.k_spread);
 }
 
 std::string known_line(const std::vector<KnownDate>& dates) {
@@ -70,12 +70,24 @@ std::string generator_rule(const Generator& g) {
       "run as late as possible and only as long as reaches the next window, within {}", windows);
 }
 
+namespace {
+
+bool is_elsewhere(const Camp& camp) {
+  return camp.distance_km >= 1.0;
+}
+
 // Where a camp is, and whose weather it has if that is another place.
 std::string camp_name(const Camp& camp, Units units) {
-  constexpr double kElsewhere_km = 1.0;
-  if (camp.distance_km < kElsewhere_km) return camp.place.name;
-  return fmt::format("{:.2f}, {:.2f} (weather of {}, {} away)", camp.where.latitude_deg,
-                     camp.where.longitude_deg, camp.place.name, distance(camp.distance_km, units));
+  if (!is_elsewhere(camp)) return spot_name(camp);
+  return fmt::format("{} (weather of {}, {} away)", spot_name(camp), camp.place.name,
+                     distance(camp.distance_km, units));
+}
+
+}  // namespace
+
+std::string spot_name(const Camp& camp) {
+  if (!is_elsewhere(camp)) return camp.place.name;
+  return fmt::format("{:.2f}, {:.2f}", camp.where.latitude_deg, camp.where.longitude_deg);
 }
 
 std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownDate>& known,

@@ -4,7 +4,6 @@
 #include <string>
 #include <vector>
 
-#include "engine/kernel/instruction_set.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "reports/document.hpp"
 #include "reports/number_text.hpp"
@@ -13,6 +12,9 @@ namespace dullspell {
 
 /// "UTC-7, summer time": the clock that the whole plan goes by.
 std::string clock_name(const Plan& plan);
+
+/// A camp by its place, or by its coordinates where it has only the weather of a place.
+std::string spot_name(const Camp& camp);
 
 /// When the generator runs, by its rule and windows.
 std::string generator_rule(const Generator& generator);

@@ -79,7 +79,7 @@ std::vector<std::string> survey_notes(Snow snow) {
       "hours."};
   if (snow == Snow::possible) {
     notes.push_back(
-        "Snow on panels is not modelled: where it is cold enough, covered panels give nothing "
+        "Snow on panels is not modeled: where it is cold enough, covered panels give nothing "
         "until they are swept.");
   }
   return notes;

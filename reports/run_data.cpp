@@ -101,6 +101,19 @@ Data camps_data(const Budget& budget) {
   return out;
 }
 
+Data forecast_data(const PreparedPlan& prepared) {
+  Data out = Data::list();
+  for (const ForecastBalance& day : forecast_balances(prepared)) {
+    out.push_back({{"date", iso_date(day.date)},
+                   {"panels", day.panels_wh},
+                   {"panels_low", day.panels_low_wh},
+                   {"panels_high", day.panels_high_wh},
+                   {"vehicle", day.vehicle_wh},
+                   {"draw", day.draw_wh}});
+  }
+  return out;
+}
+
 Data energy_data(const RunReport& report) {
   const Budget& budget = report.budget;
   return {{"draw", budget.draw_wh_per_day},
@@ -112,7 +125,8 @@ Data energy_data(const RunReport& report) {
           {"vehicle", budget.vehicle_wh_per_day},
           {"battery_usable_wh", budget.usable_wh},
           {"days_of_autonomy", budget.days_of_autonomy},
-          {"camps", camps_data(budget)}};
+          {"camps", camps_data(budget)},
+          {"forecast", forecast_data(report.prepared)}};
 }
 
 Data guesses_data(const GuessDoubt& doubt) {

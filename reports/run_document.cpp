@@ -96,7 +96,7 @@ Part generator_part(const RunReport& report) {
                           "marks: 95 % interval of sampling.",
                           rule),
           .size = ChartSize::tall,
-          .text_heading = "Generator along",
+          .text_heading = report.plan.now ? "Generator run as planned" : "Generator along",
           .blocks = {{rule + ".", Shown::in_text},
                      {generator_hours_table(report), Shown::on_page},
                      {generator_table(report)},
@@ -117,7 +117,7 @@ std::string deficit_text(const Plan& plan, const Budget& budget) {
   return text + ".";
 }
 
-Part budget_part(const Plan& plan, const Budget& budget) {
+Part budget_part(const Plan& plan, const PreparedPlan& prepared, const Budget& budget) {
   Part part{.heading = "Energy of an average day",
             .how_to_read =
                 "What uses energy and what brings it, in Wh a day. Thin mark: panels from the "
@@ -128,11 +128,14 @@ Part budget_part(const Plan& plan, const Budget& budget) {
   } else if (const std::string deficit = deficit_text(plan, budget); !deficit.empty()) {
     part.blocks.push_back({deficit, Shown::in_text});
   }
+  if (Table forecast = forecast_table(prepared); !forecast.rows.empty()) {
+    part.blocks.push_back({std::move(forecast)});
+  }
   return part;
 }
 
-Part guesses_part(const GuessDoubt& doubt) {
-  const std::string sentence = guesses_sentence(doubt);
+Part guesses_part(const Plan& plan, const GuessDoubt& doubt) {
+  const std::string sentence = guesses_sentence(plan, doubt);
   const Table table = guesses_table(doubt);
   Part part{
       .heading = table.title,
@@ -169,8 +172,8 @@ Document run_document(const RunReport& report, std::string_view program) {
     out.parts.push_back(charge_part(report, Track::along));
     out.parts.push_back(generator_part(report));
   }
-  out.parts.push_back(budget_part(report.plan, report.budget));
-  if (report.guesses) out.parts.push_back(guesses_part(*report.guesses));
+  out.parts.push_back(budget_part(report.plan, report.prepared, report.budget));
+  if (report.guesses) out.parts.push_back(guesses_part(report.plan, *report.guesses));
   out.notes = report_notes(report);
   out.cautions = report_cautions(report.plan);
   out.footer = study_footer(result.stays, result.seed);
@@ -186,7 +189,7 @@ Document budget_document(const Plan& plan, const PreparedPlan& prepared, const B
   Document out;
   out.title = plan.title;
   out.summary = plan_summary(plan, prepared.known, units);
-  out.parts = {budget_part(plan, budget)};
+  out.parts = {budget_part(plan, prepared, budget)};
   return out;
 }
 

@@ -35,16 +35,13 @@ void add_largest_uses(std::vector<Step>& steps, const Budget& budget) {
 
 void add_generator(std::vector<Step>& steps, const RunReport& report) {
   if (!report.result.generator) return;
-  const double litres = report.result.generator->fuel_l.p99;
-  constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
-  if (litres >= kHardlyAny_l) {
-    std::string text = fmt::format("{} fuel for {}: one stay in 100 burns more.",
-                                   report.plan.now ? "Keep" : "Bring", fuel(litres, report.units));
+  if (std::optional<std::string> text = fuel_text(report)) {
     if (const auto& tank_l = report.plan.generator->tank_l) {
-      text += fmt::format(" That is {:.1f} tanks of {}.", litres / *tank_l,
-                          tank(*tank_l, report.units));
+      *text +=
+          fmt::format(" That is {:.1f} tanks of {}.", report.result.generator->fuel_l.p99 / *tank_l,
+                      tank(*tank_l, report.units));
     }
-    steps.push_back({text});
+    steps.push_back({*text});
   }
   steps.push_back(
       {fmt::format("Run it as planned: {}. `dullspell generator` says when, as charges to "
@@ -75,6 +72,14 @@ void add_guesses(std::vector<Step>& steps, const RunReport& report) {
 }
 
 }  // namespace
+
+std::optional<std::string> fuel_text(const RunReport& report) {
+  const double litres = report.result.generator->fuel_l.p99;
+  constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
+  if (litres < kHardlyAny_l) return std::nullopt;
+  return fmt::format("{} fuel for {}: one stay in 100 burns more.",
+                     report.plan.now ? "Keep" : "Bring", fuel(litres, report.units));
+}
 
 std::vector<Step> run_steps(const RunReport& report) {
   const TrackRisk& home = report.result.home;

@@ -1,9 +1,11 @@
 #include "reports/run_tables.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
 
+#include "engine/study/budget.hpp"
 #include "reports/number_text.hpp"
 #include "reports/verdict.hpp"
 
@@ -36,10 +38,8 @@ const TrackRisk& risk_on(const RunReport& report, Track track) {
 
 std::string on_track(const RunReport& report, Track track) {
   if (!report.result.generator) return "";
-  if (report.plan.now) {
-    return track == Track::along ? ", generator run as planned" : ", without the generator";
-  }
-  return track == Track::along ? ", generator along" : ", generator left at home";
+  return ", " +
+         (track == Track::along ? generator_used(report.plan) : generator_unused(report.plan));
 }
 
 Table stay_table(const RunReport& report) {
@@ -65,12 +65,11 @@ Table stay_table(const RunReport& report) {
     add("energy missing", risk.missing_wh, energy, energy);
   };
   if (report.result.generator) {
-    table.rows.push_back(
-        {{report.plan.now ? "without the generator:" : "generator left at home:"}});
+    table.rows.push_back({{generator_unused(report.plan) + ":"}});
   }
   add_track(Track::home);
   if (report.result.generator) {
-    table.rows.push_back({{report.plan.now ? "run as planned:" : "generator along:"}});
+    table.rows.push_back({{generator_used(report.plan) + ":"}});
     add_track(Track::along);
   }
   return table;
@@ -115,10 +114,8 @@ Table days_table(const RunReport& report, Track track) {
         "once; climate: the same with what the place's record cannot tell. Morning low: least "
         "state of charge between midnight and noon in a typical stay, and in the worst stay of "
         "twenty.",
-        report.plan.accept_flat_h > 0
-            ? fmt::format("flat by then: for more than {} in all; ",
-                          counted(static_cast<std::uint64_t>(report.plan.accept_flat_h), "hour"))
-            : "");
+        report.plan.accept_flat_h > 0 ? fmt::format("flat by then:{}; ", beyond_text(report.plan))
+                                      : "");
   }
   for (const DayRisk& day : risk_on(report, track).days) {
     const auto low = [&](double ChargeQuantiles::*q) {
@@ -243,6 +240,14 @@ Table budget_table(const Budget& budget) {
   return table;
 }
 
+namespace {
+
+std::string signed_energy(double wh) {
+  return (wh < 0.0 ? "−" : "") + energy(std::abs(wh));
+}
+
+}  // namespace
+
 Table camps_table(const Plan& plan, const Budget& budget) {
   Table table{"camps",
               "An average day at each camp",
@@ -252,7 +257,34 @@ Table camps_table(const Plan& plan, const Budget& budget) {
     const double in_wh = camp.panels_wh_per_day + camp.vehicle_wh_per_day;
     const double left_wh = in_wh - camp.draw_wh_per_day;
     table.rows.push_back({{plan.camps[camp.camp].place.name, energy(camp.draw_wh_per_day),
-                           energy(in_wh), (left_wh < 0.0 ? "−" : "") + energy(std::abs(left_wh))}});
+                           energy(in_wh), signed_energy(left_wh)}});
+  }
+  return table;
+}
+
+Table forecast_table(const PreparedPlan& prepared) {
+  Table table{"forecast",
+              "What the forecast days should bring",
+              {{"date", Align::left},
+               {"panels"},
+               {"two times in three", Align::left, 1},
+               {"vehicle", Align::right, 2},
+               {"uses"},
+               {"left over"}},
+              {},
+              "To hold against the display: panels, as long as the battery is not full. A first or "
+              "last day, or today, counts from the first hour of the stay to the last."};
+  const auto days = forecast_balances(prepared);
+  const bool drives =
+      std::any_of(days.begin(), days.end(), [](const auto& day) { return day.vehicle_wh > 0.0; });
+  if (!drives) table.columns.erase(table.columns.begin() + 3);
+  for (const ForecastBalance& day : days) {
+    TableRow row{{short_date(day.date), energy(day.panels_wh),
+                  fmt::format("{:.0f}–{}", day.panels_low_wh, energy(day.panels_high_wh))}};
+    if (drives) row.cells.push_back(energy(day.vehicle_wh));
+    row.cells.push_back(energy(day.draw_wh));
+    row.cells.push_back(signed_energy(day.panels_wh + day.vehicle_wh - day.draw_wh));
+    table.rows.push_back(std::move(row));
   }
   return table;
 }
@@ -279,11 +311,11 @@ Table guesses_table(const GuessDoubt& doubt) {
   return table;
 }
 
-std::string guesses_sentence(const GuessDoubt& doubt) {
+std::string guesses_sentence(const Plan& plan, const GuessDoubt& doubt) {
   return fmt::format(
-      "With its guesses off by their spreads, {} runs of {} stays each put the risk at {}, "
-      "generator left at home.",
-      doubt.runs, grouped(doubt.stays_each), percent_interval(doubt.flat));
+      "Letting the guesses vary ({} runs of {} stays each), the risk lies between {}{}.",
+      doubt.runs, grouped(doubt.stays_each), replaced(percent_interval(doubt.flat), "–", " and "),
+      plan.generator ? ", " + generator_unused(plan) : "");
 }
 
 }  // namespace dullspell

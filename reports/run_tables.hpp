@@ -39,9 +39,12 @@ std::string autonomy_text(const Budget& budget);
 /// The balance of each camp's average day; of a stay with several.
 Table camps_table(const Plan& plan, const Budget& budget);
 
+/// What the days that are forecast should bring and use. None may be forecast.
+Table forecast_table(const PreparedPlan& prepared);
+
 /// How far off the plan's guesses may put the risk, and what each brings of that doubt.
 Table guesses_table(const GuessDoubt& doubt);
-std::string guesses_sentence(const GuessDoubt& doubt);
+std::string guesses_sentence(const Plan& plan, const GuessDoubt& doubt);
 
 /// Where the risk stands to what the plan accepts, generator left at home.
 Tone tone_of(const Proportion& risk, double accepted);

@@ -7,6 +7,7 @@
 
 #include "engine/plan/plan_edit.hpp"
 #include "reports/run_tables.hpp"
+#include "reports/verdict.hpp"
 
 namespace dullspell {
 namespace {
@@ -97,7 +98,7 @@ std::string target_text(const SizeQuestion& question) {
 
 std::string generator_text(const Plan& plan, const SizeQuestion& question) {
   if (!plan.generator) return "";
-  return question.with_generator ? " with the generator along" : " with the generator left at home";
+  return " with the " + (question.with_generator ? generator_used(plan) : generator_unused(plan));
 }
 
 Table sizes_table(const SizeStudy& study) {

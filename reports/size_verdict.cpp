@@ -147,7 +147,7 @@ std::vector<std::string> size_notes(const SizeStudy& study, Units units) {
   if (study.allowed < kFew) {
     notes.push_back(fmt::format(
         "So few stays may run flat ({} of {}) that the size hangs on single ones: more --stays "
-        "make it surer.",
+        "make it safer.",
         study.allowed, grouped(study.run.stays)));
   }
   const StudyResult result = result_at(study);

@@ -82,19 +82,30 @@ std::string with_generator_text(const RunReport& report) {
   if (along.risk.usual_failure) {
     text += fmt::format(", then for {} in all", about_hours(along.risk.usual_failure->flat_h));
   }
-  return text + fmt::format(
-                    "; the generator runs {:.1f} h and burns {} in a typical stay, {:.1f} "
-                    "h and {} in one stay of ten.",
-                    along.hours.p50, fuel(along.fuel_l.p50, report.units), along.hours.p90,
-                    fuel(along.fuel_l.p90, report.units));
+  return text + fmt::format("; the generator {}.", runs_and_burns(along, report.units));
 }
 
 }  // namespace
+
+std::string runs_and_burns(const GeneratorResult& along, Units units) {
+  return fmt::format(
+      "runs {:.1f} h and burns {} in a typical stay, {:.1f} h and {} in one stay of ten",
+      along.hours.p50, fuel(along.fuel_l.p50, units), along.hours.p90,
+      fuel(along.fuel_l.p90, units));
+}
 
 std::string beyond_text(const Plan& plan) {
   if (plan.accept_flat_h == 0) return "";
   return fmt::format(" for more than {} in all",
                      counted(static_cast<std::uint64_t>(plan.accept_flat_h), "hour"));
+}
+
+std::string generator_unused(const Plan& plan) {
+  return plan.now ? "generator not run" : "generator left at home";
+}
+
+std::string generator_used(const Plan& plan) {
+  return plan.now ? "generator run as planned" : "generator along";
 }
 
 RiskStanding standing(const Proportion& risk, double accepted) {

@@ -21,6 +21,15 @@ std::string accepted_text(double accepted);
 /// " for more than 2 hours in all", where a plan accepts so much; else nothing.
 std::string beyond_text(const Plan& plan);
 
+/// "generator left at home"; of a stay under way "generator not run".
+std::string generator_unused(const Plan& plan);
+
+/// "generator along"; of a stay under way "generator run as planned".
+std::string generator_used(const Plan& plan);
+
+/// "runs 10.5 h and burns 3.7 L in a typical stay, 11.6 h and 4.2 L in one stay of ten".
+std::string runs_and_burns(const GeneratorResult& along, Units units);
+
 /// What the plan itself risks: with the generator if it brings one.
 const TrackRisk& risk_as_planned(const StudyResult& result);
 

@@ -26,9 +26,9 @@ Part map_part(const WhereReport& report) {
   const bool generator = report.plan.generator.has_value();
   const std::size_t all = report.survey.ranked.size();
   Part part{
-      .heading = generator ? "Where it holds, generator left at home" : "Where it holds",
+      .heading = generator ? "Where it works, generator left at home" : "Where it works",
       .how_to_read =
-          "Places by longitude and latitude, north on top: a disc where the stay holds, a triangle "
+          "Places by longitude and latitude, north on top: a disc where the stay works, a triangle "
           "where it is too close to call, a cross where it does not. Rings: the plan's own camps. "
           "Touch one to read it; Zoom in and Zoom out go about the one touched last, at first the "
           "camp.",
@@ -93,7 +93,7 @@ Step nearest_step(const WhereReport& report, std::size_t holding) {
   const auto nearest =
       std::min_element(ranked.begin(), ranked.begin() + static_cast<std::ptrdiff_t>(holding),
                        [&](const auto& a, const auto& b) { return away(a) < away(b); });
-  return {fmt::format("Nearest to {} camp of those that hold: ",
+  return {fmt::format("Nearest to {} camp of those where it works: ",
                       report.plan.camps.size() == 1 ? "the plan's" : "the plan's first") +
           Prose::name(nearest->place->name) +
           fmt::format(", {} away; it runs flat there in {}.",
@@ -122,7 +122,7 @@ std::vector<Step> where_steps(const WhereReport& report) {
   const bool holds = standing(own.flat, report.plan.accept_risk) == RiskStanding::within;
   std::vector<Step> steps;
   if (holds) {
-    steps.push_back({fmt::format("Go as planned{}: it holds at the plan's own {}.",
+    steps.push_back({fmt::format("Go as planned{}: it works at the plan's own {}.",
                                  report.plan.generator ? " and leave the generator at home" : "",
                                  camps_word(report))});
   }

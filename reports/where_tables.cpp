@@ -19,11 +19,11 @@ std::string group_name(const WhereReport& report, RiskStanding standing) {
   const std::string places = places_text(places_standing(report, standing));
   switch (standing) {
     case RiskStanding::within:
-      return fmt::format("holds at {}:", places);
+      return fmt::format("works at {}:", places);
     case RiskStanding::too_close:
       return fmt::format("too close to call at {}:", places);
     case RiskStanding::exceeded:
-      return fmt::format("does not hold at {}:", places);
+      return fmt::format("does not work at {}:", places);
   }
   return {};
 }
@@ -47,7 +47,7 @@ Table best_places_table(const WhereReport& report, std::size_t most) {
               "record cannot tell.",
               4,
               "Bars: flat, and in light how far the climate interval reaches."};
-  table.columns.insert(table.columns.end(), {{"holds", Align::right, 1},
+  table.columns.insert(table.columns.end(), {{"works", Align::right, 1},
                                              {"flat"},
                                              {"sampling", Align::left},
                                              {"climate", Align::left, 2}});

@@ -104,7 +104,7 @@ std::string where_verdict(const WhereReport& report) {
                         in_words(ranked.back().risk.flat));
   }
   if (generator) {
-    text += fmt::format(" With the generator along, run as planned, it holds {}.",
+    text += fmt::format(" With the generator along, run as planned, it works {}.",
                         holding_text(report, along));
   }
   return text;
@@ -155,7 +155,7 @@ std::vector<std::string> where_notes(const WhereReport& report) {
   std::map<std::string, std::size_t> terms;
   for (const SurveyedPlace& place : ranked) {
     if (!place.place->licence.empty()) {
-      ++terms[fmt::format("{}; licence {}", place.place->source, place.place->licence)];
+      ++terms[fmt::format("{}; license {}", place.place->source, place.place->licence)];
     }
   }
   for (const auto& [text, places] : terms) {

@@ -126,7 +126,7 @@ function hours() {
   };
 }
 
-const risk_heads = [["holds", 1], ["flat", 2], ["sampling", 3], ["climate", 4]];
+const risk_heads = [["works", 1], ["flat", 2], ["sampling", 3], ["climate", 4]];
 draw_charts({
   weeks: () => risk_by_week("weeks", week => week, risk_heads),
   along: () => risk_by_week("along", week => week.generator, risk_heads),

@@ -12,7 +12,7 @@ const cells = id => [...document.querySelectorAll("#" + id + " tbody tr:not(.gro
   .map(row => [...row.cells].map(cell => cell.textContent));
 // How a risk stands to the one that is accepted: by shape and word, not by colour alone.
 const standings = {
-  yes: {word: "holds", shape: "circle", colour: "holds"},
+  yes: {word: "works", shape: "circle", colour: "holds"},
   close: {word: "close", shape: "triangle", colour: "close"},
   no: {word: "no", shape: "crossRot", colour: "fails"},
 };

@@ -323,7 +323,7 @@ class Where(Pages, unittest.TestCase):
     arguments = ["where", DEMO, "--stays", "400", "--box", "32,-120,42,-110", "--top", "7"]
 
     def charts(self):
-        places, word = self.result["places"], {"yes": "holds", "close": "close", "no": "no"}
+        places, word = self.result["places"], {"yes": "works", "close": "close", "no": "no"}
         plot = {"the plan's camps": [c["latitude"] for c in self.result["plan"]["camp"]]}
         for stands in word:
             group = [p["latitude"] for p in places if p["holds"] == stands]

@@ -48,7 +48,7 @@ TEST_CASE("a bad value is named with line, column, key, bounds and the line itse
         "<standard input>:6:15: battery.capacity_wh is -5; allowed: 50 to 200000 (Wh)\n"
         "     6 | capacity_wh = -5\n"
         "       |               ^\n"
-        "  Write the energy on the label in Wh, e.g. capacity_wh = 2048.\n");
+        "  Write the energy on the label in Wh, e.g. capacity_wh = 1920.\n");
 }
 
 TEST_CASE("a mistyped key is met with the right one") {

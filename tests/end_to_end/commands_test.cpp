@@ -3,6 +3,11 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
+#include <iterator>
+#include <map>
+#include <set>
+#include <sstream>
+#include <string>
 
 #include "tests/support/run_program.hpp"
 
@@ -23,6 +28,72 @@ std::string output_of(std::vector<std::string> arguments) {
 auto lines(const std::string& text) {
   return std::count(text.begin(), text.end(), '\n');
 }
+
+// Names of tables without their brackets.
+std::string bare(std::string title) {
+  std::erase_if(title, [](char c) { return c == '[' || c == ']'; });
+  return title;
+}
+
+// Keys by the titles of their tables.
+std::map<std::string, std::set<std::string>> told_keys() {
+  std::map<std::string, std::set<std::string>> keys;
+  std::istringstream lines(output_of({"keys"}));
+  std::string table;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.starts_with("[") || line.starts_with("before all")) {
+      table = line.substr(0, line.find(':'));
+    } else if (line.starts_with("  ") && line.size() > 2 && line[2] != ' ') {
+      keys[table].insert(line.substr(2, line.find(' ', 2) - 2));
+    }
+  }
+  return keys;
+}
+
+// What a message about an unknown key says is known there.
+std::set<std::string> known_keys(const std::string& message) {
+  const std::string marker = "Known here: ";
+  const auto from = message.find(marker);
+  REQUIRE(from != std::string::npos);
+  std::string list = message.substr(from + marker.size());
+  list = list.substr(0, list.find('.'));
+  std::replace(list.begin(), list.end(), ',', ' ');
+  std::istringstream words(list);
+  return {std::istream_iterator<std::string>(words), {}};
+}
+
+const std::string kPlanOfAllTables = R"(
+arrive = 2027-05-21T15:00:00
+forecast = [{ day = 1, sky = "mixed" }]
+battery = { capacity_wh = 1000 }
+inverter = { rated_w = 1000 }
+converter = {}
+controller = [{ name = "one", limit_w = 300 }]
+panels = [{ rated_w = 200 }]
+load = [{ name = "lights", watts = 10 }]
+fridge = { running_w = 50 }
+vehicle = { charge_w = 200 }
+hookup = { charger_w = 200 }
+guesses = {}
+option = [{ name = "larger", battery_wh = 2000 }]
+[[camp]]
+place = { latitude = 41.8, longitude = -124.1, utc_offset_h = -8, k_mean = [
+  0.4, 0.4, 0.4, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.4, 0.4], temp_mean_c = [
+  9, 9, 9, 10, 12, 13, 14, 14, 14, 13, 11, 9] }
+nights = 2
+skyline = [{ from_deg = 0, to_deg = 90, height_deg = 20 }]
+[furnace]
+blower_w = 90
+output_w = 4000
+heat_loss_w_per_k = 90
+hold_c = [{ from = "22:00", to = "07:00", c = 14 }]
+[generator]
+rated_w = 1000
+charger_w = 500
+allowed = [["08:00", "20:00"]]
+rule = "levels"
+level = [{ at = 2027-05-22T09:00:00, start_below = 0.2, stop_at = 0.5 }]
+)";
 
 }  // namespace
 
@@ -48,6 +119,43 @@ TEST_CASE("the starter plan runs as it is written") {
   const ProgramRun again = run_program({"new", plan});
   CHECK(again.exit_code == 2);
   CHECK_THAT(again.err, Contains("exists already"));
+}
+
+TEST_CASE("the reference tells of the keys that the plan's readers know, no more and no fewer") {
+  CHECK(run_program({"run", "-", "--stays", "100"}, kPlanOfAllTables).exit_code == 0);
+  const auto keys = told_keys();
+  REQUIRE(keys.size() == 20);
+  for (auto [title, told] : keys) {
+    const bool before_all = title.starts_with("before");
+    std::string path = before_all ? "" : bare(title) + (title.starts_with("[[") ? "[1]." : ".");
+    if (path.starts_with("camp.")) path.insert(4, "[1]");
+    if (before_all) {
+      for (const auto& [table, ignored] : keys) {
+        const std::string name = bare(table);
+        if (table != title && name.find('.') == std::string::npos) told.insert(name);
+      }
+    }
+    CAPTURE(path);
+    const ProgramRun run =
+        run_program({"run", "-", "--set", path + "qqqqqqqq=1"}, kPlanOfAllTables);
+    CHECK(run.exit_code == 2);
+    const std::set<std::string> known = known_keys(run.err);
+    if (title == "[camp.place]") {  // `fit` writes more of them
+      CHECK(std::includes(known.begin(), known.end(), told.begin(), told.end()));
+    } else {
+      CHECK(known == told);
+    }
+  }
+}
+
+TEST_CASE("one table's keys are told by its name, with those of the tables inside it") {
+  const std::string camp = output_of({"keys", "camp"});
+  CHECK(output_of({"keys", "[[camp]]"}) == camp);
+  CHECK_THAT(camp, StartsWith("[[camp]]") && Contains("\n  canopy ") &&
+                       Contains("\n[[camp.skyline]]") && !Contains("[battery]"));
+  const ProgramRun run = run_program({"keys", "batery"});
+  CHECK(run.exit_code == 2);
+  CHECK_THAT(run.err, Contains("Did you mean `battery`?"));
 }
 
 TEST_CASE("a budget lists every load and adds up") {
@@ -76,7 +184,7 @@ TEST_CASE("places shows the kind of each record and the terms of the estimated o
                  Contains("\n2 places: 1 measured, 1 estimated.\n"));
   CHECK_THAT(austria,
              EndsWith("1 of them: estimated, from monthly sunshine hours; coordinates from "
-                      "GeoNames; licence CC\nBY-SA 4.0, GeoNames CC BY 4.0.\n"));
+                      "GeoNames; license CC\nBY-SA 4.0, GeoNames CC BY 4.0.\n"));
   CHECK(output_of({"places", "AT"}) == austria);
   CHECK_THAT(output_of({"places", "UT"}), Contains("Cedar City, UT") && !Contains("Utica"));
   const std::string measured = output_of({"places", "austria", "--kind", "measured"});
@@ -100,7 +208,7 @@ TEST_CASE("a plan at an estimated city says so, and needs temperatures typed for
                   plan("temp_mean_c = [-2, 0, 7, 13, 17, 22, 25, 24, 20, 13, 6, 0]\n"));
   CHECK(run.exit_code == 0);
   CHECK_THAT(run.out, Contains("Kabul, Afghanistan: estimated, not measured") &&
-                          Contains("Licence of these figures: CC BY-SA 4.0") &&
+                          Contains("License of these figures: CC BY-SA 4.0") &&
                           Contains("UTC+4.5"));
 }
 

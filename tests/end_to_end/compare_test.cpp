@@ -24,8 +24,10 @@ std::string replaced(std::string text, const std::string& from, const std::strin
 // A folder with the demo plan, one with more battery, and one somewhere else at another time.
 struct Plans {
   TemporaryFolder folder;
-  std::string large = folder.write("large.toml", replaced(text_of(kDemo), "2048", "3000"));
-  std::string hardly = folder.write("hardly.toml", replaced(text_of(kDemo), "2048", "2050"));
+  std::string large = folder.write(
+      "large.toml", replaced(text_of(kDemo), "capacity_ah = 150", "capacity_ah = 220"));
+  std::string hardly = folder.write(
+      "hardly.toml", replaced(text_of(kDemo), "capacity_ah = 150", "capacity_ah = 150.2"));
   std::string elsewhere =
       folder.write("elsewhere.toml", replaced(replaced(text_of(kDemo), "2027-05-21", "2027-07-21"),
                                               "crescent-city-ca", "moab-ut"));
@@ -70,7 +72,7 @@ TEST_CASE("a larger battery is told from a smaller one in a sentence, a table an
   CHECK(json["format"] == "dullspell.compare/1");
   CHECK(json["plans"].size() == 2);
   CHECK(json["plans"][0]["against_first"].is_null());
-  CHECK(json["plans"][1]["plan"]["battery"]["capacity_wh"] == 3000);
+  CHECK(json["plans"][1]["plan"]["battery"]["capacity_wh"] == Approx(220 * 12.8));
   const Json home = json["plans"][1]["against_first"]["flat_home"];
   const double first = json["plans"][0]["flat_home"]["p"],
                second = json["plans"][1]["flat_home"]["p"];

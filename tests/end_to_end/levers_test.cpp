@@ -68,7 +68,7 @@ TEST_CASE("a lever's figure is that of a run of the changed plan") {
     return Json::parse(out.out);
   };
   CHECK(found["flat_home"]["p"] == run({})["stay"]["flat"]["p"]);
-  CHECK(flat("more_battery", nullptr) == run({"battery.capacity_wh=2548"})["stay"]["flat"]["p"]);
+  CHECK(flat("more_battery", nullptr) == run({"battery.capacity_wh=2420"})["stay"]["flat"]["p"]);
   CHECK(flat("load_halved", "laptop") == run({"load[4].hours_per_day=2"})["stay"]["flat"]["p"]);
   CHECK(flat("cooler_furnace", nullptr) == run({"furnace.hold_c[1].c=9"})["stay"]["flat"]["p"]);
   CHECK(flat("shorter_stay", nullptr) == run({"camp[2].nights=2"})["stay"]["flat"]["p"]);
@@ -104,15 +104,6 @@ TEST_CASE("levers do not depend on threads, and --top shortens the table alone")
   CHECK(top.size() < all.size());
   CHECK(levers_json({kDemo, "--stays", "400", "--top", "2"}) ==
         levers_json({kDemo, "--stays", "400"}));
-}
-
-TEST_CASE("the README shows levers that the program finds") {
-  const std::string readme = text_of(project_file("README.md"));
-  const std::string first = "  the plan as it is ";
-  const auto begin = readme.find(first);
-  REQUIRE(begin != std::string::npos);
-  const std::string shown = readme.substr(begin, readme.find("```", begin) - begin);
-  CHECK_THAT(levers({kDemo, "--top", "8"}).out, Contains(shown));
 }
 
 TEST_CASE("levers as CSV have one line each, all of the same length") {

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include "tests/support/example_after.hpp"
 #include "tests/support/run_program.hpp"
 
 using namespace dullspell::test;
@@ -256,9 +257,10 @@ TEST_CASE("wrong questions and options are refused by name") {
 
 TEST_CASE("the README shows how the demo plan is sized") {
   const std::string out = run_program({"size", kDemo, "--cpu", "baseline"}).out;
-  const std::string readme = text_of(project_file("README.md"));
-  const auto from = readme.find("```\n", readme.find("<!-- how the report of size begins -->")) + 4;
-  const std::string shown = readme.substr(from, readme.find("```", from) - from);
-  CHECK(shown.size() > 500);
-  CHECK_THAT(out, Contains("\n\n" + shown + "\nWhat the figures rest on"));
+  const std::string shown =
+      example_after(text_of(project_file("README.md")), "<!-- how a battery is sized -->");
+  const auto sizes = shown.find("\n\nBatteries");
+  REQUIRE(sizes != std::string::npos);
+  CHECK_THAT(out, Contains("\n\n" + shown.substr(0, sizes) + "\n\nWhat to do\n"));
+  CHECK_THAT(out, Contains(shown.substr(sizes) + "\nWhat the figures rest on"));
 }

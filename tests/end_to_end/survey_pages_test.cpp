@@ -176,7 +176,7 @@ TEST_CASE("pages of surveys tell the decision first, then what to do, why, what 
                "Risk by week of arrival", "Risk with the generator along", "Generator hours", last,
                "Cautions", "Carbon monoxide kills"});
   check_order(page_of(kWhere),
-              {"Without its generator this stay works at", "What to do", "Why", "Where it holds",
+              {"Without its generator this stay works at", "What to do", "Why", "Where it works",
                "The best 7 places", last, "Cautions", "Carbon monoxide kills"});
   check_order(
       page_of(kHindcast),
