@@ -48,8 +48,10 @@ install(DIRECTORY ${PROJECT_SOURCE_DIR}/datasets/plans/ DESTINATION ${doc}/examp
 install(FILES ${PROJECT_SOURCE_DIR}/datasets/README.md DESTINATION ${doc}/datasets COMPONENT program)
 install(FILES ${PROJECT_SOURCE_DIR}/datasets/places/cities_NOTICE.md
   DESTINATION ${doc}/datasets/places COMPONENT program)
-install(FILES ${PROJECT_SOURCE_DIR}/datasets/zones/NOTICE.md
-  DESTINATION ${doc}/datasets/zones COMPONENT program)
+foreach(tables zones towns world)
+  install(FILES ${PROJECT_SOURCE_DIR}/datasets/${tables}/NOTICE.md
+    DESTINATION ${doc}/datasets/${tables} COMPONENT program)
+endforeach()
 install(FILES ${made}/dullspell.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions
   RENAME dullspell COMPONENT program)
 install(FILES ${made}/dullspell.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d

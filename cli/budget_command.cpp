@@ -13,7 +13,6 @@ namespace {
 
 struct BudgetOptions {
   PlanOption plan;
-  UnitsOption units;
 };
 
 }  // namespace
@@ -23,17 +22,14 @@ Command budget_command() {
                   .question = "Where do the watt-hours go on an average day of the stay?"};
   auto options = std::make_shared<BudgetOptions>();
   options->plan.add_to(command);
-  options->units.add_to(command);
   command.footer =
       "No weather is drawn: the figures are means over the place's days at month-mean "
       "temperature.";
   command.run = [options] {
-    const Units units = options->units.units();
     const Plan plan = options->plan.read();
     const PreparedPlan prepared = prepare_stay(plan);
     const Budget budget = budget_with_shade(plan, prepared);
-    write_text(standard_output(), budget_document(plan, prepared, budget, units),
-               standard_output_style());
+    write_text(standard_output(), budget_document(plan, prepared, budget), standard_output_style());
     return ExitCode::done;
   };
   return command;

@@ -7,6 +7,7 @@
 
 #include "weather/input/input_error.hpp"
 #include "weather/input/parsed_number.hpp"
+#include "weather/towns.hpp"
 
 namespace dullspell {
 
@@ -66,6 +67,17 @@ Coordinates coordinates(const std::string& option, const std::string& text) {
   return {real_number(option + " (latitude)", text.substr(0, comma), -90.0, 90.0),
           real_number(option + " (longitude)",
                       second == std::string::npos ? "" : text.substr(second), -180.0, 180.0)};
+}
+
+Coordinates whereabouts(const std::string& option, const std::string& text) {
+  const auto first = text.find_first_not_of(" +-.");
+  if (first == std::string::npos || (text[first] >= '0' && text[first] <= '9')) {
+    return coordinates(option, text);
+  }
+  const FoundTown found = find_town(TownTable::built_in(), text);
+  if (found.town) return found.town->where;
+  refuse_option(option, fmt::format("is `{}`, which {}", text, found.problem),
+                "latitude,longitude in degrees, or a town such as \"Moab, UT\"", found.fix);
 }
 
 RecordKind kind_of_record(const std::string& option, const std::string& text) {

@@ -17,7 +17,10 @@ std::uint64_t whole_number(const std::string& option, const std::string& text, s
                            std::uint64_t high);
 double real_number(const std::string& option, const std::string& text, double low, double high);
 Date calendar_date(const std::string& option, const std::string& text);
+/// "41.8,-124.2".
 Coordinates coordinates(const std::string& option, const std::string& text);
+/// The same, or a town's name: "Moab, UT".
+Coordinates whereabouts(const std::string& option, const std::string& text);
 RecordKind kind_of_record(const std::string& option, const std::string& text);
 
 /// Reports a wrong value or combination on the command line.

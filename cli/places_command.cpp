@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <functional>
 #include <memory>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -12,6 +13,7 @@
 #include "cli/terminal.hpp"
 #include "reports/places_document.hpp"
 #include "reports/text_renderer.hpp"
+#include "weather/towns.hpp"
 
 namespace dullspell {
 namespace {
@@ -24,11 +26,17 @@ struct PlacesOptions {
   UnitsOption units;
 };
 
-// Two capital letters are a country or a state; other texts are sought in ids and names.
-std::function<bool(const PlaceSummary&)> text_filter(const std::string& text) {
-  const auto capital = [](char c) { return c >= 'A' && c <= 'Z'; };
-  if (text.size() == 2 && capital(text[0]) && capital(text[1])) {
-    return [text](const PlaceSummary& p) { return p.country == text || p.state == text; };
+// A country or a state, by name or code, and of both the state; other texts are sought in ids and
+// names.
+std::function<bool(const PlaceSummary&)> text_filter(const std::string& text,
+                                                     const std::optional<Region>& region) {
+  if (region && region->code.empty()) {
+    return [code = region->country](const PlaceSummary& p) { return p.country == code; };
+  }
+  if (region) {
+    return [r = *region](const PlaceSummary& p) {
+      return p.country == r.country && p.state == r.code;
+    };
   }
   return [wanted = in_small_letters(text)](const PlaceSummary& p) {
     return in_small_letters(p.id + " " + p.name).find(wanted) != std::string::npos;
@@ -41,28 +49,52 @@ std::function<bool(const PlaceSummary&)> kind_filter(const std::string& word) {
       [kind = kind_of_record("--kind", word)](const PlaceSummary& p) { return p.record == kind; };
 }
 
+// Towns by the text, those nearest first if a place is given, else those of most people; without a
+// text those around the place.
+std::vector<Town> towns_of(const PlacesOptions& options, const Coordinates& near) {
+  constexpr std::size_t kShown = 10, kAround = 3;
+  const TownTable& table = TownTable::built_in();
+  if (options.text.empty()) {
+    return options.near.empty() ? std::vector<Town>{} : table.around(near, kAround);
+  }
+  std::vector<Town> towns = table.resembling(options.text, std::size_t(-1));
+  if (!options.near.empty()) {
+    std::stable_sort(towns.begin(), towns.end(), [&](const Town& a, const Town& b) {
+      return distance_km(near, a.where) < distance_km(near, b.where);
+    });
+  }
+  towns.resize(std::min(towns.size(), kShown));
+  return towns;
+}
+
 ExitCode list_places(const PlacesOptions& options) {
   const Units units = options.units.units();
   const PlaceCatalogue& catalogue = known_places();
   const bool by_distance = !options.near.empty();
   std::vector<NearbyPlace> places;
+  const Coordinates centre = by_distance ? whereabouts("--near", options.near) : Coordinates{};
+  const auto region =
+      options.text.empty() ? std::nullopt : TownTable::built_in().region(options.text);
   if (by_distance) {
-    places = catalogue.by_distance(coordinates("--near", options.near));
+    places = catalogue.by_distance(centre);
   } else {
     for (const auto& p : catalogue.places()) places.push_back({&p, 0.0});
   }
-  const auto named = text_filter(options.text);
+  const auto named = text_filter(options.text, region);
   const auto of_kind = kind_filter(options.kind);
   std::erase_if(places, [&](const NearbyPlace& near) { return !named(*near.place); });
-  if (places.empty()) {
-    refuse_option(
-        "TEXT", fmt::format("`{}` is in no place's id or name", options.text),
-        "part of an id or name, e.g. `tahoe` or `austria`, or the two capital letters of a "
-        "country or state",
-        "`dullspell places --near LAT,LON` finds the nearest ones.");
+  // Kinds are those of built-in places, states and countries have towns without end.
+  const std::vector<Town> towns =
+      region || !options.kind.empty() ? std::vector<Town>{} : towns_of(options, centre);
+  if (places.empty() && towns.empty()) {
+    refuse_option("TEXT",
+                  fmt::format("`{}` is in no place's id or name, and no town's", options.text),
+                  "part of a name, e.g. `tahoe`, or a state or country, e.g. `UT` or `austria`",
+                  region ? "There are towns there: type one with its state or country."
+                         : find_town(TownTable::built_in(), options.text).fix);
   }
   std::erase_if(places, [&](const NearbyPlace& near) { return !of_kind(*near.place); });
-  if (places.empty()) {
+  if (places.empty() && towns.empty()) {
     refuse_option("--kind", fmt::format("leaves no place: none of those found is {}", options.kind),
                   "measured, typical-year, monthly-means or estimated",
                   "Leave it out to see them.");
@@ -74,7 +106,8 @@ ExitCode list_places(const PlacesOptions& options) {
           : static_cast<std::size_t>(whole_number("--count", options.count, 1, 100000));
   places.resize(std::min(places.size(), count));
   const Distances distances = by_distance ? Distances::shown : Distances::left_out;
-  write_text(standard_output(), places_document(places, distances, units), standard_output_style());
+  write_text(standard_output(), places_document(places, towns, distances, units),
+             standard_output_style());
   return ExitCode::done;
 }
 
@@ -85,12 +118,12 @@ Command places_command() {
   auto options = std::make_shared<PlacesOptions>();
   command.options.push_back({.name = "TEXT",
                              .kept = &options->text,
-                             .help = "Only places with this in their id or name; two capital "
-                                     "letters are a country or state"});
+                             .help = "Only places with this in their name, built-in ones and "
+                                     "towns; or those of a state or country, by name or code"});
   command.options.push_back(
       {.name = "--near",
        .kept = &options->near,
-       .help = "Nearest first, with distances, from LAT,LON (north and east positive)"});
+       .help = "Nearest first, with distances, from LAT,LON (north and east positive) or a town"});
   command.options.push_back(
       {.name = "--kind",
        .kept = &options->kind,
@@ -104,10 +137,11 @@ Command places_command() {
       "Examples:\n"
       "  dullspell places tahoe\n"
       "  dullspell places UT\n"
+      "  dullspell places springfield --near \"Moab, UT\"\n"
       "  dullspell places --near 41.8,-124.1\n"
       "  dullspell places --kind measured\n"
-      "With --near, places without temperatures count as 100 km (62 mi) farther, as where a\n"
-      "plan gives coordinates. The id in the first column is what a plan's `place` takes.";
+      "A plan's `place` takes an id of the first column, a town\n"
+      "as it is written here, or coordinates.";
   command.run = [options] { return list_places(*options); };
   return command;
 }

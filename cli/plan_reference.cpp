@@ -51,8 +51,10 @@ PlanTable camp() {
       "A camp, one table each, in order.",
       {
           {"place",
-           "An id of `dullspell places`; a place file of `dullspell fit`; { latitude = 41.8, "
-           "longitude = -124.1 }; or twelve monthly means in a table [camp.place]. Needed."},
+           "A town, \"Moab, UT\"; { latitude = 41.8, longitude = -124.1 }; an id of `dullspell "
+           "places`; a place file of `dullspell fit`; or twelve monthly means in a table "
+           "[camp.place]. "
+           "Needed."},
           {"nights", "Whole nights, 1 to 366. Needed."},
           {"canopy",
            "Share of the sky overhead that trees cover, 0 to 0.95; 0, in the open, unless "
@@ -63,18 +65,16 @@ PlanTable camp() {
            "stated."},
           {"hookup", "true: shore power at this camp."},
           {"elevation_m",
-           "Height of the camp, m: moves the place's temperatures to it by the air's lapse "
-           "rate."},
+           "Height of the camp, m, for its temperatures; a town's own unless stated."},
           {"temp_mean_c", "Twelve monthly means of the camp itself, C, in place of the place's."},
           {"utc_offset_h", "Standard time in hours from UTC, where another clock is kept."},
-          {"place_is_far", "true accepts a built-in place more than 250 km away."},
       }};
 }
 
 PlanTable camp_place() {
   return {"camp.place",
           "[camp.place]",
-          "A place by its coordinates alone, for the nearest built-in place; or by twelve monthly "
+          "A place by its coordinates alone, for what is known around it; or by twelve monthly "
           "numbers from any solar atlas, January first.",
           {
               {"latitude", "Degrees, north +. Needed."},

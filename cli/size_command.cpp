@@ -43,6 +43,12 @@ ExitCode size(const SizeCommandOptions& options) {
   }
   if (!options.confidence.empty()) real_number("--confidence", options.confidence, 0.5, 0.9999);
   const Plan plan = options.plan.read();
+  if (plan.now) {
+    refuse_option("PLAN", "is of a stay under way, where no other battery can be had",
+                  "a plan without `now`",
+                  "`dullspell levers` says what to change now, `dullspell generator` when to run "
+                  "one.");
+  }
   const SizeQuestion question{options.vary == "panels" ? SizeOf::panels : SizeOf::battery,
                               accepted_risk(options, plan), options.with_generator};
   if ((both || question.of == SizeOf::panels) && plan.panels.empty()) {

@@ -14,8 +14,10 @@
 #include "reports/places_document.hpp"
 #include "reports/text_renderer.hpp"
 #include "weather/day_sequence.hpp"
+#include "weather/place_blend.hpp"
 #include "weather/place_file.hpp"
 #include "weather/temperature.hpp"
+#include "weather/towns.hpp"
 
 namespace dullspell {
 namespace {
@@ -29,14 +31,32 @@ struct WeatherOptions {
   UnitsOption units;
 };
 
+Place place_around(const Coordinates& where, std::optional<double> elevation_m, std::string name) {
+  Place place = PlaceBlend::built_in().at(where, elevation_m);
+  place.name = std::move(name);
+  return place;
+}
+
+// A place file, an id, coordinates or a town, as plans use them.
 Place find_place(const std::string& name) {
-  if (names_place_file(name)) return read_place_file(name);
+  const PlaceBlend& blend = PlaceBlend::built_in();
+  if (names_place_file(name)) return blend.with_temperatures(read_place_file(name));
   const PlaceCatalogue& catalogue = known_places();
-  if (auto place = catalogue.place(name)) return *place;
+  if (auto place = catalogue.place(name)) return blend.as_used(std::move(*place));
+  if (name.find_first_not_of("+-.,0123456789 ") == std::string::npos) {
+    return place_around(coordinates("PLACE", name), {}, name);
+  }
+  const FoundTown found = find_town(TownTable::built_in(), name);
+  if (found.town) {
+    return place_around(found.town->where, found.town->elevation_m,
+                        TownTable::built_in().full_name(*found.town));
+  }
   const auto near = catalogue.nearest_id(name);
-  refuse_option("PLACE", fmt::format("is `{}`, which is not built in", name),
-                "an id that `dullspell places` lists, or a place file (.toml)",
-                near ? fmt::format("Did you mean `{}`?", *near) : "");
+  refuse_option("PLACE", fmt::format("is `{}`, which {}", name, found.problem),
+                "a town, LAT,LON, an id that `dullspell places` lists, or a place file (.toml)",
+                found.fix.starts_with("Say which") || !near
+                    ? found.fix
+                    : fmt::format("Did you mean `{}`?", *near));
 }
 
 void write_days(const Place& place, const WeatherOptions& options) {
@@ -55,9 +75,7 @@ void write_days(const Place& place, const WeatherOptions& options) {
   }
   const DaySequence sequence(std::move(links));
   std::vector<DayDeviates> drawn(dates.size());
-  const bool warm = place.has_temperatures();
-  const std::string columns = "stay,date,k,ghi_kwh_m2";
-  CsvWriter csv(standard_output(), columns + (warm ? ",temp_mean_c,temp_max_c,temp_min_c" : ""));
+  CsvWriter csv(standard_output(), "stay,date,k,ghi_kwh_m2,temp_mean_c,temp_max_c,temp_min_c");
   for (std::uint32_t stay = 0; stay < stays; ++stay) {
     sequence.draw(seed, stay, drawn);
     for (std::size_t d = 0; d < dates.size(); ++d) {
@@ -66,17 +84,15 @@ void write_days(const Place& place, const WeatherOptions& options) {
       const double k = day.k_of_chi(drawn[d].chi);
       csv.cells(stay, iso_date(date)).fixed(k, 4);
       csv.fixed(k * extraterrestrial_of_date_wh_m2(date, place.where) / 1000.0, 3);
-      if (warm) {
-        const double rho = day.temp_k_correlation.value;
-        const double mean_c =
-            day.temp_mean_c.value +
-            day.temp_sd_c.value *
-                (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].temp_innovation);
-        const double range_c =
-            daily_range_c(day.temp_range_c.value, day.range_k_slope.value, k, day.k_mean.value);
-        for (const double c : {mean_c, mean_c + 0.5 * range_c, mean_c - 0.5 * range_c}) {
-          csv.fixed(c, 1);
-        }
+      const double rho = day.temp_k_correlation.value;
+      const double mean_c =
+          day.temp_mean_c.value +
+          day.temp_sd_c.value *
+              (rho * drawn[d].chi + std::sqrt(1.0 - rho * rho) * drawn[d].temp_innovation);
+      const double range_c =
+          daily_range_c(day.temp_range_c.value, day.range_k_slope.value, k, day.k_mean.value);
+      for (const double c : {mean_c, mean_c + 0.5 * range_c, mean_c - 0.5 * range_c}) {
+        csv.fixed(c, 1);
       }
       csv.end_row();
     }

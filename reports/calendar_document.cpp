@@ -133,7 +133,7 @@ Document calendar_document(const CalendarReport& report, std::string_view progra
   Document out;
   out.program = program;
   out.title = report.plan.title;
-  out.summary = plan_summary(report.plan, {}, report.units);
+  out.summary = plan_summary(report.plan, {});
   out.verdict = calendar_verdict(report);
   out.tone = calendar_tone(report);
   out.steps = calendar_steps(report);

@@ -17,8 +17,9 @@ std::string record_note(const Place& place) {
   switch (place.record) {
     case RecordKind::typical_year:
       return fmt::format(
-          "{}: statistics of one typical year ({}); how years differ is a default, since a typical "
-          "year hides unusual years.",
+          "{}: one typical year ({}), drawn toward the stations around it and a world grid, since "
+          "a "
+          "single year errs.",
           place.name, place.source);
     case RecordKind::measured:
       return fmt::format("{}: statistics of a measured record ({}{}{}).", place.name, place.source,
@@ -27,10 +28,17 @@ std::string record_note(const Place& place) {
       return fmt::format("{}: monthly means only ({}); the day-to-day spread is a model's.",
                          place.name, place.source);
     case RecordKind::estimated:
-      return fmt::format("{}: estimated, not measured ({}).{}", place.name, place.source,
+      return fmt::format(
+          "{}: estimated, not measured ({}), and drawn toward the stations around it and "
+          "a world grid.{}",
+          place.name, place.source,
+          place.licence.empty() ? ""
+                                : fmt::format(" License of these figures: {}.", place.licence));
+    case RecordKind::blended:
+      return fmt::format("{}: months made from {}.{}", place.name, place.source,
                          place.licence.empty()
                              ? ""
-                             : fmt::format(" License of these figures: {}.", place.licence));
+                             : fmt::format(" Some of those are estimated: {}.", place.licence));
   }
   return {};
 }
@@ -46,12 +54,14 @@ std::vector<std::string> place_notes(const Plan& plan, Units units) {
   std::vector<std::string> notes;
   for (const Camp& camp : plan.camps) {
     add_once(notes, record_note(camp.place));
-    if (camp.distance_km >= 1.0) {
-      add_once(notes, fmt::format("The camp at {:.2f}, {:.2f} uses the weather of {}, {} away.",
-                                  camp.where.latitude_deg, camp.where.longitude_deg,
-                                  camp.place.name, distance(camp.distance_km, units)));
-    }
-    if (camp.elevation_m && camp.place.elevation_m) {
+    const bool blended = camp.place.record == RecordKind::blended;
+    if (blended && !camp.elevation_m) {
+      add_once(notes, fmt::format("The height of the camp at {} is not stated (elevation_m): "
+                                  "temperatures are those of a usual height there.",
+                                  camp.place.name));
+    } else if (blended) {
+      // Its temperatures are those of the camp's own height.
+    } else if (camp.elevation_m && camp.place.elevation_m) {
       add_once(notes, fmt::format("{} lies at {}, the camp at {}: temperatures are moved by {}.",
                                   camp.place.name, height(*camp.place.elevation_m, units),
                                   height(*camp.elevation_m, units),

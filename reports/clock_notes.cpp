@@ -28,7 +28,7 @@ std::string first_camp_note(const Plan& plan) {
                                               : "State the camp's utc_offset_h to go by them.";
   return fmt::format(
       "All hours are by {}. By the table of time zones, clocks at {} show {} on {}. {}",
-      clock_name(plan), spot_name(first), more_or_less(ahead_h), short_date(plan.arrive), fix);
+      clock_name(plan), first.place.name, more_or_less(ahead_h), short_date(plan.arrive), fix);
 }
 
 std::string later_camp_note(const Plan& plan, const Camp& camp, Date begin) {
@@ -39,7 +39,7 @@ std::string later_camp_note(const Plan& plan, const Camp& camp, Date begin) {
   return fmt::format(
       "All hours, also those stated for loads and generator, are by the first camp's clock. At {} "
       "local clocks show {}.",
-      spot_name(camp), more_or_less(there_h - plan.clock_offset_h));
+      camp.place.name, more_or_less(there_h - plan.clock_offset_h));
 }
 
 std::string change_note(const Plan& plan, const Camp& camp, Date first, Date last) {
@@ -48,7 +48,7 @@ std::string change_note(const Plan& plan, const Camp& camp, Date first, Date las
   const auto change = zone->summer.change_between(first, last);
   if (!change) return {};
   return fmt::format("Clocks at {} change on {}: the plan keeps its clock ({}) to the end.",
-                     spot_name(camp), short_date(*change), clock_name(plan));
+                     camp.place.name, short_date(*change), clock_name(plan));
 }
 
 // Another clock that people keep close by, if any: the table is coarse, and camps may go by the
@@ -63,14 +63,14 @@ std::optional<double> clock_beyond_border_h(const Camp& camp, Date date) {
 }
 
 std::string border_note(const Camp& camp, Date date, Units units) {
-  const bool zone_decides = camp.distance_km > 0.0 && !camp.utc_offset_stated;
+  const bool zone_decides = camp.place.record == RecordKind::blended && !camp.utc_offset_stated;
   if (!zone_decides) return {};
   const auto beyond_h = clock_beyond_border_h(camp, date);
   if (!beyond_h) return {};
   return fmt::format(
       "A border of time zones lies within {} of {}; beyond it clocks show UTC{:+g}. If the camp "
       "keeps that clock, state its utc_offset_h and summer_time.",
-      distance(kNearBorder_km, units), spot_name(camp), *beyond_h);
+      distance(kNearBorder_km, units), camp.place.name, *beyond_h);
 }
 
 }  // namespace

@@ -13,10 +13,9 @@ namespace {
 
 using Plans = std::vector<ComparedPlan>;
 
-PlanSummary summary_of(const Plans& plans, std::size_t i, Units units) {
+PlanSummary summary_of(const Plans& plans, std::size_t i) {
   const Plan& plan = plans[i].plan;
-  return {plan_letter(i), plan.file, plan.title,
-          plan_summary(plan, plans[i].prepared.known, units)};
+  return {plan_letter(i), plan.file, plan.title, plan_summary(plan, plans[i].prepared.known)};
 }
 
 // The letters of the plans that so many stays cannot tell from one of them: "A, C".
@@ -124,7 +123,7 @@ Document comparison_document(const std::vector<ComparedPlan>& plans, std::string
   out.program = program;
   out.title = fmt::format("{} plans on the same weather", plans.size());
   for (std::size_t i = 0; i < plans.size(); ++i) {
-    out.plans.push_back(summary_of(plans, i, units));
+    out.plans.push_back(summary_of(plans, i));
     out.summary.push_back(fmt::format("{}: {}", plan_letter(i), out.plans.back().name()));
   }
   out.verdict = comparison_verdict(plans);

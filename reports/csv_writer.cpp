@@ -5,10 +5,10 @@
 
 namespace dullspell {
 
-CsvWriter::CsvWriter(std::ostream& out, const std::string& columns)
+CsvWriter::CsvWriter(std::ostream& out, const std::string& columns, bool with_heading)
     : out_(&out),
       columns_(static_cast<std::size_t>(std::count(columns.begin(), columns.end(), ',')) + 1) {
-  *out_ << columns << '\n';
+  if (with_heading) *out_ << columns << '\n';
 }
 
 CsvWriter& CsvWriter::fixed(double value, int digits) {

@@ -15,8 +15,8 @@ namespace dullspell {
 /// where they need them, numbers in the shortest form that reads back as the same.
 class CsvWriter {
  public:
-  /// `columns` are the names of the heading between commas.
-  CsvWriter(std::ostream& out, const std::string& columns);
+  /// `columns` are the names of the heading between commas; it may have been written already.
+  CsvWriter(std::ostream& out, const std::string& columns, bool with_heading = true);
 
   /// The next cells of a row.
   template <class... Values>

@@ -63,7 +63,7 @@ std::string schedule_verdict(const GeneratorReport& report) {
   } else if (!has_levels(report)) {
     text += "It need not run.";
   } else {
-    text += "Follow the table: start no sooner and run no longer.";
+    text += "Follow the table: it starts as late and runs as briefly as lasts.";
   }
   return text + fmt::format(
                     " Without the generator {} of stays run flat{}, with it {} ({}); you accept "
@@ -86,6 +86,13 @@ std::vector<Step> schedule_steps(const GeneratorReport& report) {
   if (has_levels(report)) {
     steps.push_back(
         {"Write the table on a card and keep it by the battery's display." + least_run(report)});
+    steps.push_back(
+        {fmt::format("Start sooner if you may miss the next allowed hours, or if something may go "
+                     "wrong: that is "
+                     "always safe and costs fuel alone. {} of the battery are kept for what the "
+                     "plan forgot; more "
+                     "with `--set generator.margin=0.25`.",
+                     whole_percent(report.plan.generator->margin))});
   }
   steps.push_back(
       {"At camp, run this again with `now`, the charge that the display shows and the forecast: "
@@ -94,7 +101,7 @@ std::vector<Step> schedule_steps(const GeneratorReport& report) {
 }
 
 Part levels_part(const GeneratorReport& report) {
-  const Table table = levels_table(report);
+  const Table table = levels_table(report.prepared);
   return {.heading = "When to run it",
           .how_to_read =
               "Where the charge should stand at each allowed hour: below the bar start "
@@ -126,7 +133,7 @@ Document generator_document(const GeneratorReport& report, std::string_view prog
   Document out;
   out.program = program;
   out.title = report.plan.title;
-  out.summary = plan_summary(report.plan, report.prepared.known, report.units);
+  out.summary = plan_summary(report.plan, report.prepared.known);
   out.verdict = schedule_verdict(report);
   out.tone = tone_of(result.generator->risk.flat, report.plan.accept_risk);
   out.steps = schedule_steps(report);

@@ -92,7 +92,7 @@ std::vector<ShownLevels> shown_levels(const PreparedPlan& prepared) {
   return out;
 }
 
-Table levels_table(const GeneratorReport& report) {
+Table levels_table(const PreparedPlan& prepared) {
   Table table{"levels",
               "When to run it",
               {{"at", Align::left}, {"start below"}, {"run until"}},
@@ -100,11 +100,15 @@ Table levels_table(const GeneratorReport& report) {
               "Look at the display at these times: below the first figure start it, and let it run "
               "to the second, or to the end of its allowed hours; while it runs the figure of the "
               "hour counts. At other allowed times it can wait."};
-  for (const ShownLevels& shown : shown_levels(report.prepared)) {
-    table.rows.push_back({{dates_text(report.prepared, shown) + ":"}});
+  const double least_h = prepared.generator->min_run_h;
+  for (const ShownLevels& shown : shown_levels(prepared)) {
+    table.rows.push_back({{dates_text(prepared, shown) + ":"}});
     for (const ShownLevel& level : shown.hours) {
+      // A run that is worth a start goes beyond what is needed.
+      const bool least_run = level.run_until <= level.start_below && least_h > 0.0;
       table.rows.push_back({{hours_text(level), fmt::format("{} %", level.start_below),
-                             fmt::format("{} %", level.run_until)}});
+                             least_run ? fmt::format("{:g} h later", least_h)
+                                       : fmt::format("{} %", level.run_until)}});
     }
   }
   return table;
@@ -157,10 +161,11 @@ std::string other_rules_text(const GeneratorReport& report) {
   }
   return text +
          fmt::format(
-             "One pair of figures for all times would do, too: start below {}, run until {}. "
-             "It takes {:.1f} h a stay on average in place of {:.1f} h.",
+             "One pair of figures for all times keeps within what you accept, too: start below {}, "
+             "run until {}. It leaves {} of stays flat, and takes {:.1f} h a stay on average in "
+             "place of {:.1f} h.",
              whole_percent(schedule.plain->start_below), whole_percent(schedule.plain->stop_at),
-             schedule.plain->hours, own.hours.mean);
+             percent(schedule.plain->flat), schedule.plain->hours, own.hours.mean);
 }
 
 }  // namespace dullspell

@@ -30,7 +30,7 @@ bool is_worth_a_look(const ShownLevel& level);
 std::vector<ShownLevels> shown_levels(const PreparedPlan& prepared);
 
 /// The rule to tape to the fridge.
-Table levels_table(const GeneratorReport& report);
+Table levels_table(const PreparedPlan& prepared);
 
 /// What less and more careful rules come to, the plan's own and a plain one among them.
 Table careful_table(const GeneratorReport& report);

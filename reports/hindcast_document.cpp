@@ -96,7 +96,7 @@ Document hindcast_document(const HindcastReport& report, std::string_view progra
   Document out;
   out.program = program;
   out.title = report.plan.title;
-  out.summary = plan_summary(report.plan, report.prepared.known, report.units);
+  out.summary = plan_summary(report.plan, report.prepared.known);
   out.verdict = hindcast_verdict(report);
   out.tone = hindcast_tone(report);
   out.steps = hindcast_steps(report);

@@ -93,7 +93,7 @@ Document levers_document(const LeversReport& report, std::string_view program) {
   Document out;
   out.program = program;
   out.title = report.plan.title;
-  out.summary = plan_summary(report.plan, report.prepared.known, report.units);
+  out.summary = plan_summary(report.plan, report.prepared.known);
   out.verdict = levers_verdict(report);
   out.steps = levers_steps(report);
   out.parts = {points_part(report), after_part(report)};

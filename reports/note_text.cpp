@@ -12,18 +12,6 @@ using namespace plan_note;
 struct InWords {
   const Plan& plan;
 
-  std::string operator()(const FarPlace& note) const {
-    const Camp& camp = plan.camps[note.camp];
-    return fmt::format("The weather of {} is used for a camp {} away: too far to trust fully.",
-                       camp.place.name, km_and_miles(camp.distance_km));
-  }
-
-  std::string operator()(const NoTemperatures& note) const {
-    return fmt::format(
-        "{} states no temperatures: 15 C all year is used, which only the panels feel.",
-        plan.camps[note.camp].place.name);
-  }
-
   std::string operator()(const DriveBeforeArrival&) const {
     return "drive_in_h of the first camp lies before arrival and has no effect; "
            "battery.start_charge says how full the battery arrives.";

@@ -16,6 +16,8 @@ std::string short_word(RecordKind kind) {
       return "means";
     case RecordKind::estimated:
       return "estimated";
+    case RecordKind::blended:
+      return "blended";
   }
   return {};
 }
@@ -39,7 +41,7 @@ std::vector<std::string> terms_texts(const std::vector<NearbyPlace>& places) {
   for (const auto& near : places) {
     const PlaceSummary& p = *near.place;
     if (!p.licence.empty()) {
-      ++with_terms[fmt::format("{}, {}; licence {}", short_word(p.record), p.source, p.licence)];
+      ++with_terms[fmt::format("{}, {}; license {}", short_word(p.record), p.source, p.licence)];
     }
   }
   std::vector<std::string> out;
@@ -68,12 +70,29 @@ Table list_table(const std::vector<NearbyPlace>& places, Distances distances, Un
   return table;
 }
 
+Table towns_table(const std::vector<Town>& towns, Units units) {
+  Table table{"towns",
+              "Towns",
+              {{"as a plan's place", Align::left},
+               {"lat, lon", Align::right, 1},
+               {"height", Align::right, 2},
+               {"people", Align::right, 3}},
+              {}};
+  for (const Town& town : towns) {
+    table.rows.push_back(
+        {{TownTable::built_in().name_to_type(town),
+          fmt::format("{:.2f},{:.2f}", town.where.latitude_deg, town.where.longitude_deg),
+          height(town.elevation_m, units), grouped(static_cast<std::uint64_t>(town.people))}});
+  }
+  return table;
+}
+
 std::string place_line(const Place& place, Units units) {
   std::string text =
       fmt::format("{:.2f}, {:.2f}", place.where.latitude_deg, place.where.longitude_deg);
   if (place.elevation_m) text += ", " + height(*place.elevation_m, units);
   return text + fmt::format(", UTC{:+g}; {} ({}{}{})", place.utc_offset_h, to_string(place.record),
-                            place.source, place.licence.empty() ? "" : "; licence ", place.licence);
+                            place.source, place.licence.empty() ? "" : "; license ", place.licence);
 }
 
 Table months_table(const Place& place, Units units) {
@@ -105,17 +124,18 @@ Table months_table(const Place& place, Units units) {
 
 }  // namespace
 
-Document places_document(const std::vector<NearbyPlace>& places, Distances distances, Units units) {
+Document places_document(const std::vector<NearbyPlace>& places, const std::vector<Town>& towns,
+                         Distances distances, Units units) {
   Document out;
-  out.parts = {{.blocks = {{list_table(places, distances, units)}}}};
-  out.footer = counts_text(places);
-  out.fine_print = terms_texts(places);
-  const bool handicapped = std::any_of(
-      places.begin(), places.end(), [](const auto& near) { return !near.place->has_temperatures; });
-  if (distances == Distances::shown && handicapped) {
-    out.fine_print.push_back(fmt::format("Places without temperatures are listed as if {} farther.",
-                                         distance(kWithoutTemperatures_km, units)));
+  if (!places.empty()) {
+    out.parts.push_back({.blocks = {{list_table(places, distances, units)}}});
+    out.footer = counts_text(places);
   }
+  if (!towns.empty()) {
+    out.parts.push_back({.blocks = {{towns_table(towns, units)}}});
+    out.fine_print.push_back("Towns: GeoNames, CC BY 4.0.");
+  }
+  for (std::string& terms : terms_texts(places)) out.fine_print.push_back(std::move(terms));
   return out;
 }
 

@@ -6,6 +6,7 @@
 #include "reports/document.hpp"
 #include "reports/number_text.hpp"
 #include "weather/place_catalogue.hpp"
+#include "weather/towns.hpp"
 
 namespace dullspell {
 
@@ -16,9 +17,9 @@ std::string short_word(RecordKind kind);
 enum class Distances { shown, left_out };
 
 /// A list of places, one a line with the kind of its record, then how many there are of each kind
-/// and the terms of those that have their own.
-Document places_document(const std::vector<NearbyPlace>& places, Distances distances,
-                         Units units = Units::metric);
+/// and the terms of those that have their own; and a list of towns.
+Document places_document(const std::vector<NearbyPlace>& places, const std::vector<Town>& towns,
+                         Distances distances, Units units = Units::metric);
 
 /// A place's twelve months as a table.
 Document place_document(const Place& place, Units units = Units::metric);

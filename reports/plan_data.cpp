@@ -25,7 +25,6 @@ Data place_data(const Camp& camp) {
           {"record_years", p.record_years > 0.0 ? Data(p.record_years) : Data()},
           {"source", p.source},
           {"licence", or_null(p.licence)},
-          {"distance_km", camp.distance_km},
           {"defaults", p.defaults},
           {"notes", p.notes}};
 }

@@ -72,33 +72,22 @@ std::string generator_rule(const Generator& g) {
 
 namespace {
 
-bool is_elsewhere(const Camp& camp) {
-  return camp.distance_km >= 1.0;
-}
-
-// Where a camp is, and whose weather it has if that is another place.
-std::string camp_name(const Camp& camp, Units units) {
-  if (!is_elsewhere(camp)) return spot_name(camp);
-  return fmt::format("{} (weather of {}, {} away)", spot_name(camp), camp.place.name,
-                     distance(camp.distance_km, units));
+// Where a camp is, and whether its weather is that of a record.
+std::string camp_name(const Camp& camp) {
+  const bool blended = camp.place.record == RecordKind::blended;
+  return camp.place.name + (blended ? ", by what is known around it" : "");
 }
 
 }  // namespace
 
-std::string spot_name(const Camp& camp) {
-  if (!is_elsewhere(camp)) return camp.place.name;
-  return fmt::format("{:.2f}, {:.2f}", camp.where.latitude_deg, camp.where.longitude_deg);
-}
-
-std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownDate>& known,
-                                      Units units) {
+std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownDate>& known) {
   std::vector<std::string> lines{
       fmt::format("{} {:02}:00 to {} {:02}:00 ({}), {} night{}", long_date(plan.arrive),
                   plan.arrive_hour, long_date(plan.departure()), plan.leave_hour, clock_name(plan),
                   plan.nights(), plan.nights() == 1 ? "" : "s")};
   for (const Camp& camp : plan.camps) {
-    std::string text = fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s",
-                                   camp_name(camp, units));
+    std::string text =
+        fmt::format("{} night{} at {}", camp.nights, camp.nights == 1 ? "" : "s", camp_name(camp));
     if (camp.canopy > 0.0)
       text += fmt::format(", trees cover {} of the sky", whole_percent(camp.canopy));
     if (!camp.skyline.empty()) text += ", with a skyline";

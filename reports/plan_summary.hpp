@@ -13,16 +13,12 @@ namespace dullspell {
 /// "UTC-7, summer time": the clock that the whole plan goes by.
 std::string clock_name(const Plan& plan);
 
-/// A camp by its place, or by its coordinates where it has only the weather of a place.
-std::string spot_name(const Camp& camp);
-
 /// When the generator runs, by its rule and windows.
 std::string generator_rule(const Generator& generator);
 
 /// Dates, each camp, kit, and what is known of the stay so far: a line each. `known` is the weather
 /// that is known of the plan's dates.
-std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownDate>& known,
-                                      Units units);
+std::vector<std::string> plan_summary(const Plan& plan, const std::vector<KnownDate>& known);
 
 /// The step that leads on where a plan does not hold: which commands say what to change.
 Step step_to_change_plan();

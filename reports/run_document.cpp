@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "reports/cautions.hpp"
+#include "reports/generator_tables.hpp"
 #include "reports/hindcast_verdict.hpp"
 #include "reports/plan_summary.hpp"
 #include "reports/run_data.hpp"
@@ -90,17 +91,23 @@ Part charge_part(const RunReport& report, Track track) {
 
 Part generator_part(const RunReport& report) {
   const std::string rule = generator_rule(*report.plan.generator);
-  return {.heading = "Generator hours",
-          .how_to_read =
-              fmt::format("Share of stays by the hours that the generator runs in them, {}. Thin "
-                          "marks: 95 % interval of sampling.",
-                          rule),
-          .size = ChartSize::tall,
-          .text_heading = report.plan.now ? "Generator run as planned" : "Generator along",
-          .blocks = {{rule + ".", Shown::in_text},
-                     {generator_hours_table(report), Shown::on_page},
-                     {generator_table(report)},
-                     {generator_leaves(report)}}};
+  Part part{.heading = "Generator hours",
+            .how_to_read =
+                fmt::format("Share of stays by the hours that the generator runs in them, {}. Thin "
+                            "marks: 95 % interval of sampling.",
+                            rule),
+            .size = ChartSize::tall,
+            .text_heading = report.plan.now ? "Generator run as planned" : "Generator along",
+            .blocks = {{rule + ".", Shown::in_text},
+                       {generator_hours_table(report), Shown::on_page},
+                       {generator_table(report)},
+                       {generator_leaves(report)}}};
+  if (report.plan.generator->rule == GeneratorRule::below) return part;
+  // What people need at camp, where a page is all that they have.
+  if (Table levels = levels_table(report.prepared); !levels.rows.empty()) {
+    part.blocks.push_back({std::move(levels), Shown::on_page});
+  }
+  return part;
 }
 
 // Days are not average: beyond the stay's own length a figure would only mislead.
@@ -159,7 +166,7 @@ Document run_document(const RunReport& report, std::string_view program) {
   Document out;
   out.program = program;
   out.title = report.plan.title;
-  out.summary = plan_summary(report.plan, report.prepared.known, report.units);
+  out.summary = plan_summary(report.plan, report.prepared.known);
   out.verdict = verdict(report);
   out.tone = tone_of(result.home.flat, report.plan.accept_risk);
   out.figures = key_figures(report);
@@ -184,11 +191,10 @@ Document run_document(const RunReport& report, std::string_view program) {
   return out;
 }
 
-Document budget_document(const Plan& plan, const PreparedPlan& prepared, const Budget& budget,
-                         Units units) {
+Document budget_document(const Plan& plan, const PreparedPlan& prepared, const Budget& budget) {
   Document out;
   out.title = plan.title;
-  out.summary = plan_summary(plan, prepared.known, units);
+  out.summary = plan_summary(plan, prepared.known);
   out.parts = {budget_part(plan, prepared, budget)};
   return out;
 }

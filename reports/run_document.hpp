@@ -11,7 +11,6 @@ namespace dullspell {
 Document run_document(const RunReport& report, std::string_view program);
 
 /// The report of `dullspell budget`: the energy of an average day.
-Document budget_document(const Plan& plan, const PreparedPlan& prepared, const Budget& budget,
-                         Units units = Units::metric);
+Document budget_document(const Plan& plan, const PreparedPlan& prepared, const Budget& budget);
 
 }  // namespace dullspell

@@ -43,10 +43,12 @@ void add_generator(std::vector<Step>& steps, const RunReport& report) {
     }
     steps.push_back({*text});
   }
+  const Generator& generator = *report.plan.generator;
   steps.push_back(
-      {fmt::format("Run it as planned: {}. `dullspell generator` says when, as charges to "
-                   "start below and to stop at.",
-                   generator_rule(*report.plan.generator))});
+      {fmt::format("Run it as planned: {}. `dullspell generator` {}.", generator_rule(generator),
+                   generator.rule == GeneratorRule::below
+                       ? "finds figures by date and hour, for less risk or fewer hours"
+                       : "says when, as charges to start below and to stop at")});
 }
 
 void add_watch(std::vector<Step>& steps, const RunReport& report) {
@@ -57,9 +59,10 @@ void add_watch(std::vector<Step>& steps, const RunReport& report) {
   });
   if (!usual || beyond == days.end()) return;
   steps.push_back({fmt::format(
-      "Without the generator, check the battery early: from {} on the risk is beyond what you "
-      "accept; the likeliest first time is {}.",
-      short_date(beyond->date), night_name(report.prepared, usual->day, usual->hour_of_day))});
+      "{} the battery early: from {} on the risk is beyond what you accept; the likeliest first "
+      "time is {}.",
+      report.result.generator ? "Without the generator, check" : "Check", short_date(beyond->date),
+      night_name(report.prepared, usual->day, usual->hour_of_day))});
 }
 
 void add_guesses(std::vector<Step>& steps, const RunReport& report) {

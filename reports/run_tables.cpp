@@ -43,15 +43,17 @@ std::string on_track(const RunReport& report, Track track) {
 }
 
 Table stay_table(const RunReport& report) {
-  Table table{"stay",
-              "What goes flat in one stay",
-              {{"of a stay", Align::left},
-               {"typical"},
-               {"1\u00A0in\u00A010"},
-               {"1\u00A0in\u00A0100", Align::right, 1},
-               {"mean", Align::right, 2}},
-              {},
-              "1 in 10, 1 in 100: one stay in so many has more. Nights count from noon to noon."};
+  Table table{
+      "stay",
+      "What goes flat in one stay",
+      {{"of a stay", Align::left},
+       {"typical"},
+       {"1\u00A0in\u00A010"},
+       {"1\u00A0in\u00A0100", Align::right, 1},
+       {"mean", Align::right, 2}},
+      {},
+      "Flat: the battery gives no more, and all that runs on it goes off. 1 in 10, 1 in 100: one "
+      "stay in so many has more. Nights count from noon to noon."};
   const auto add = [&](std::string name, const Spread& s, const auto& whole, const auto& mean) {
     table.rows.push_back(
         {{std::move(name), whole(s.p50), whole(s.p90), whole(s.p99), mean(s.mean)}});
@@ -233,7 +235,13 @@ Table budget_table(const Budget& budget) {
     add("panels, dullest day in ten", budget.panels_dull_wh_per_day);
     add("panels, clearest day in ten", budget.panels_clear_wh_per_day);
     if (budget.shade_wh_per_day > 0.0) {
-      add("panels in the open, on average", budget.panels_wh_per_day + budget.shade_wh_per_day);
+      const double open_wh = budget.panels_wh_per_day + budget.shade_wh_per_day;
+      add("panels in the open, on average", open_wh);
+      table.legend = fmt::format(
+          "Shade leaves the panels {} of what they would give in the open: the sun comes in "
+          "aslant, "
+          "through more crowns than stand overhead.",
+          whole_percent(budget.panels_wh_per_day / open_wh));
     }
   }
   if (budget.vehicle_wh_per_day > 0.0) add("vehicle", budget.vehicle_wh_per_day);

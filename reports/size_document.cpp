@@ -103,6 +103,11 @@ std::vector<Step> size_steps(const Plan& plan, const SizeStudy& study, Units uni
         {"Weigh panels against battery: their table below says what each size of panels leaves "
          "for the battery to do."});
   }
+  if (plan.generator && !study.question.with_generator && !stated_meets(study)) {
+    steps.push_back(
+        {"Or bring the generator: with `--with-generator` this command judges sizes with it "
+         "along."});
+  }
   if (!stated_meets(study)) {
     steps.push_back(
         {"Or need less: `dullspell levers` says which single change takes the most risk off."});
@@ -161,7 +166,7 @@ Document size_document(const Plan& plan, const SizeStudy& study, std::string_vie
   Document out;
   out.program = program;
   out.title = plan.title;
-  out.summary = plan_summary(plan, study.prepared.known, units);
+  out.summary = plan_summary(plan, study.prepared.known);
   out.verdict = size_verdict(plan, study);
   out.tone = size_tone(study);
   out.page_headline = page_headline(study);

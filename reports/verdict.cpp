@@ -214,8 +214,9 @@ std::string verdict(const RunReport& report) {
   if (home != RiskStanding::within && along == RiskStanding::exceeded) {
     text += fmt::format(
         " With it the hours flat fall from {:.1f} to {:.1f} a stay on average. To get "
-        "within what you accept, allow it more hours, {}.",
+        "within what you accept, {}allow it more hours, {}.",
         result.home.flat_h.mean, result.generator->risk.flat_h.mean,
+        report.plan.generator->rule == GeneratorRule::below ? "run it by `rule = \"night\"`, " : "",
         report.plan.now ? "or use less" : "use less, or bring more battery or panels");
   }
   return text;

@@ -1,6 +1,7 @@
 #include "reports/where_data.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <ostream>
 
 #include <fmt/format.h>
@@ -10,6 +11,7 @@
 #include "reports/json_renderer.hpp"
 #include "reports/risk_summary_parts.hpp"
 #include "reports/where_verdict.hpp"
+#include "weather/coast.hpp"
 
 namespace dullspell {
 namespace {
@@ -19,7 +21,8 @@ Data filter_data(const PlaceFilter& filter) {
               {"within_km", nullptr},
               {"box", nullptr},
               {"elevation_m", nullptr},
-              {"kind", filter.kind ? Data(to_string(*filter.kind)) : Data()}};
+              {"kind", filter.kind ? Data(to_string(*filter.kind)) : Data()},
+              {"country", or_null(filter.country)}};
   if (const auto& circle = filter.circle) {
     out["near"] = {circle->centre.latitude_deg, circle->centre.longitude_deg};
     out["within_km"] = circle->radius_km;
@@ -52,6 +55,7 @@ Data place_members(const WhereReport& report, std::size_t rank) {
 Data where_head(const WhereReport& report, std::string_view program) {
   Data out = survey_head("dullspell.where/1", program, report.options, report.plan);
   out["filter"] = filter_data(report.filter);
+  out["grid_deg"] = report.grid_deg > 0.0 ? Data(report.grid_deg) : Data();
   return out;
 }
 
@@ -71,6 +75,72 @@ Data where_results(const WhereReport& report) {
           {"left_out", std::move(left_out)}};
 }
 
+namespace {
+
+// Outlines of land around the places, for a map: pieces of rings, [longitude, latitude, ...].
+Data coast_data(const WhereReport& report) {
+  double south = 90.0, north = -90.0;
+  for (const SurveyedPlace& place : report.survey.ranked) {
+    south = std::min(south, place.place->where.latitude_deg);
+    north = std::max(north, place.place->where.latitude_deg);
+  }
+  constexpr double kMargin_deg = 5.0;
+  const auto is_near = [&](const Coordinates& point) {
+    if (point.latitude_deg < south - kMargin_deg || point.latitude_deg > north + kMargin_deg) {
+      return false;
+    }
+    return std::any_of(
+        report.survey.ranked.begin(), report.survey.ranked.end(), [&](const SurveyedPlace& place) {
+          const double east_deg =
+              std::remainder(point.longitude_deg - place.place->where.longitude_deg, 360.0);
+          return std::abs(east_deg) < kMargin_deg;
+        });
+  };
+  Data pieces = Data::list();
+  for (const auto& ring : Coast::built_in().rings()) {
+    Data piece = Data::list();
+    std::size_t points = 0;
+    const auto end_piece = [&] {
+      if (points > 1) pieces.push_back(std::move(piece));
+      piece = Data::list();
+      points = 0;
+    };
+    for (const Coordinates& point : ring) {
+      // The cut along the date line is no coast.
+      if (!is_near(point) || std::abs(point.longitude_deg) == 180.0) {
+        end_piece();
+        continue;
+      }
+      piece.push_back(point.longitude_deg);
+      piece.push_back(point.latitude_deg);
+      ++points;
+    }
+    end_piece();
+  }
+  return pieces;
+}
+
+// What a place is on a map: a point, or the cell about it.
+Data geometry(const WhereReport& report, const Coordinates& where) {
+  if (report.grid_deg <= 0.0) {
+    return {{"type", "Point"}, {"coordinates", {where.longitude_deg, where.latitude_deg}}};
+  }
+  const double half = 0.5 * report.grid_deg;
+  Data ring = Data::list();
+  for (const auto& [east, north] :
+       {std::pair{-half, -half}, {half, -half}, {half, half}, {-half, half}, {-half, -half}}) {
+    Data point = Data::list();
+    point.push_back(where.longitude_deg + east);
+    point.push_back(where.latitude_deg + north);
+    ring.push_back(std::move(point));
+  }
+  Data rings = Data::list();
+  rings.push_back(std::move(ring));
+  return {{"type", "Polygon"}, {"coordinates", std::move(rings)}};
+}
+
+}  // namespace
+
 Data where_chart_data(const WhereReport& report, const Data& results, std::size_t on_map,
                       std::size_t in_full) {
   Data latitudes = Data::list(), longitudes = Data::list(), places = Data::list();
@@ -85,22 +155,41 @@ Data where_chart_data(const WhereReport& report, const Data& results, std::size_
            {{"latitude", std::move(latitudes)},
             {"longitude", std::move(longitudes)},
             {"yes", places_standing(report, RiskStanding::within)},
-            {"close", places_standing(report, RiskStanding::too_close)}}}};
+            {"close", places_standing(report, RiskStanding::too_close)},
+            {"cell", report.grid_deg},
+            {"coast", report.grid_deg > 0.0 ? coast_data(report) : Data::list()}}}};
 }
 
+namespace {
+
+void add_place_cells(CsvWriter& csv, const WhereReport& report, const SurveyedPlace& surveyed) {
+  const PlaceSummary& place = *surveyed.place;
+  csv.cells(place.id, place.name, place.country, place.where.latitude_deg,
+            place.where.longitude_deg);
+  place.elevation_m ? csv.cells(*place.elevation_m) : csv.empty(1);
+  csv.cells(to_string(place.record), surveyed.comes_in);
+  add_risk_summary_cells(csv, surveyed.risk, report.plan.accept_risk);
+  csv.cells(place.licence).end_row();
+}
+
+constexpr const char* kColumns = "id,name,country,latitude,longitude,elevation_m,record,comes_in";
+
+}  // namespace
+
 void write_where_csv(std::ostream& out, const WhereReport& report) {
-  CsvWriter csv(out, "rank,id,name,country,latitude,longitude,elevation_m,record,comes_in" +
-                         risk_summary_columns() + ",licence");
+  CsvWriter csv(out, std::string("rank,") + kColumns + risk_summary_columns() + ",licence");
   for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
-    const SurveyedPlace& surveyed = report.survey.ranked[i];
-    const PlaceSummary& place = *surveyed.place;
-    csv.cells(i + 1, place.id, place.name, place.country, place.where.latitude_deg,
-              place.where.longitude_deg);
-    place.elevation_m ? csv.cells(*place.elevation_m) : csv.empty(1);
-    csv.cells(to_string(place.record), surveyed.comes_in);
-    add_risk_summary_cells(csv, surveyed.risk, report.plan.accept_risk);
-    csv.cells(place.licence).end_row();
+    csv.cells(i + 1);
+    add_place_cells(csv, report, report.survey.ranked[i]);
   }
+}
+
+void write_where_part(std::ostream& out, const WhereReport& report, bool with_head) {
+  CsvWriter csv(out, kColumns + risk_summary_columns() + ",licence", with_head);
+  std::vector<SurveyedPlace> places = report.survey.ranked;
+  std::sort(places.begin(), places.end(),
+            [](const auto& a, const auto& b) { return a.given < b.given; });
+  for (const SurveyedPlace& place : places) add_place_cells(csv, report, place);
 }
 
 void write_where_geojson(std::ostream& out, const WhereReport& report) {
@@ -111,12 +200,10 @@ void write_where_geojson(std::ostream& out, const WhereReport& report) {
     // Maps colour points by plain numbers.
     properties.update(share(surveyed.risk.flat));
     const Coordinates& where = surveyed.place->where;
-    map["features"].push_back(
-        {{"type", "Feature"},
-         {"id", surveyed.place->id},
-         {"geometry",
-          {{"type", "Point"}, {"coordinates", {where.longitude_deg, where.latitude_deg}}}},
-         {"properties", std::move(properties)}});
+    map["features"].push_back({{"type", "Feature"},
+                               {"id", surveyed.place->id},
+                               {"geometry", geometry(report, where)},
+                               {"properties", std::move(properties)}});
   }
   write_json(out, map);
 }

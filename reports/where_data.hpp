@@ -21,6 +21,10 @@ Data where_chart_data(const WhereReport& report, const Data& results, std::size_
 /// A line a place, least risk first.
 void write_where_csv(std::ostream& out, const WhereReport& report);
 
+/// The same without ranks, in the order in which the places were given, so that parts of a survey
+/// put together are the whole one; the head goes with the first.
+void write_where_part(std::ostream& out, const WhereReport& report, bool with_head);
+
 /// A FeatureCollection of points (RFC 7946), a place each, least risk first, with members rank, id,
 /// name, p, low, high and those of the JSON report.
 void write_where_geojson(std::ostream& out, const WhereReport& report);

@@ -28,10 +28,12 @@ Part map_part(const WhereReport& report) {
   Part part{
       .heading = generator ? "Where it works, generator left at home" : "Where it works",
       .how_to_read =
-          "Places by longitude and latitude, north on top: a disc where the stay works, a triangle "
-          "where it is too close to call, a cross where it does not. Rings: the plan's own camps. "
-          "Touch one to read it; Zoom in and Zoom out go about the one touched last, at first the "
-          "camp.",
+          std::string("Places by longitude and latitude, north on top: a disc where the stay "
+                      "works, a triangle where it is too close to call, a cross where it does not. "
+                      "Rings: the plan's own camps. Touch one to read it; Zoom in and Zoom out go "
+                      "about the one touched last, at first the camp.") +
+          (report.grid_deg > 0.0 ? " Squares: the cells about the places; lines: outlines of land."
+                                 : ""),
       .size = ChartSize::wide,
       .blocks = {{map_table(report, kMostListed), Shown::on_page}}};
   std::string after;
@@ -74,7 +76,7 @@ std::string share_text(const Proportion& flat) {
 
 Step best_step(const WhereReport& report, std::size_t holding) {
   constexpr std::size_t kNamed = 3;
-  Prose text = fmt::format("Surest{}: ", report.plan.generator ? " without the generator" : "");
+  Prose text = fmt::format("Safest{}: ", report.plan.generator ? " without the generator" : "");
   for (std::size_t i = 0; i < std::min(kNamed, holding); ++i) {
     const SurveyedPlace& best = report.survey.ranked[i];
     if (i > 0) text += ", ";
@@ -145,7 +147,7 @@ Document where_document(const WhereReport& report, std::string_view program) {
   Document out;
   out.program = program;
   out.title = report.plan.title;
-  out.summary = plan_summary(report.plan, {}, report.units);
+  out.summary = plan_summary(report.plan, {});
   out.verdict = where_verdict(report);
   out.tone = where_tone(report);
   out.steps = where_steps(report);

@@ -17,6 +17,7 @@ struct WhereReport {
   std::size_t top = 0;  ///< places to show to people
   const OutcomeOptions& options;
   Units units = Units::metric;  ///< of its texts
+  double grid_deg = 0.0;        ///< step of the grid whose cells the places are; 0: they are sites
 };
 
 }  // namespace dullspell

@@ -64,7 +64,8 @@ Table best_places_table(const WhereReport& report, std::size_t most) {
   table.columns.push_back({"hours flat", Align::right, only_hours_tell ? 1 : 7});
   double widest = 0.0;
   for (std::size_t i = 0; i < shown; ++i) {
-    const auto& [place, risk, comes_in] = report.survey.ranked[i];
+    const PlaceSummary* const place = report.survey.ranked[i].place;
+    const RiskSummary& risk = report.survey.ranked[i].risk;
     TableRow row{{place->name, holds_word(standing(risk.flat, report.plan.accept_risk)),
                   percent(risk.flat), percent_interval(risk.flat), climate_cell(risk.flat_climate)},
                  ShareBar{risk.flat.p, risk.flat_climate.value_or(risk.flat.interval).high},

@@ -51,15 +51,6 @@ std::map<std::string, std::size_t> reasons(const PlaceSurvey& survey) {
   return out;
 }
 
-// The plan's notes but those on its own places, which say nothing of others.
-std::vector<std::string> notes_on_kit(const Plan& plan) {
-  std::vector<std::string> notes;
-  for (const PlanNote& note : plan.notes) {
-    if (!is_about_a_place(note)) notes.push_back(note_text(note, plan));
-  }
-  return notes;
-}
-
 }  // namespace
 
 std::string places_text(std::size_t places) {
@@ -111,7 +102,7 @@ std::string where_verdict(const WhereReport& report) {
 }
 
 std::vector<std::string> where_notes(const WhereReport& report) {
-  std::vector<std::string> notes = notes_on_kit(report.plan);
+  std::vector<std::string> notes = plan_note_texts(report.plan);
   for (const auto& [why, places] : reasons(report.survey)) {
     notes.push_back(fmt::format("Left out: {} ({}).", places_text(places), why));
   }
@@ -144,13 +135,6 @@ std::vector<std::string> where_notes(const WhereReport& report) {
     notes.push_back(
         "The first of many places owe part of their rank to chance in their records: trust them "
         "no further than the climate interval.");
-  }
-  const bool without_temperatures = std::any_of(
-      ranked.begin(), ranked.end(), [](const auto& p) { return !p.place->has_temperatures; });
-  if (without_temperatures) {
-    notes.push_back(fmt::format(
-        "Places without temperatures are run at {} all year, which only the panels feel.",
-        report.units == Units::us ? "59 °F" : "15 C"));
   }
   std::map<std::string, std::size_t> terms;
   for (const SurveyedPlace& place : ranked) {

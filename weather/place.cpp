@@ -41,6 +41,8 @@ std::string to_string(RecordKind kind) {
       return "monthly-means";
     case RecordKind::estimated:
       return "estimated";
+    case RecordKind::blended:
+      return "blended";
   }
   return {};
 }
@@ -94,6 +96,7 @@ double default_year_share(RecordKind kind) {
       return 0.08;
     case RecordKind::measured:
     case RecordKind::monthly_means:
+    case RecordKind::blended:
       return 0.0;
   }
   return 0.0;

@@ -14,8 +14,10 @@
 namespace dullspell {
 
 /// Where a place's statistics come from; decides defaults and how far they can be trusted.
-enum class RecordKind { measured, typical_year, monthly_means, estimated };
+/// Blended is what the program makes of several (place_blend.hpp); no record is.
+enum class RecordKind { measured, typical_year, monthly_means, estimated, blended };
 
+/// Those of records.
 inline constexpr std::array kRecordKinds{RecordKind::measured, RecordKind::typical_year,
                                          RecordKind::monthly_means, RecordKind::estimated};
 

@@ -1,7 +1,9 @@
 #include "weather/place_catalogue.hpp"
 
 #include <algorithm>
+#include <mutex>
 #include <ostream>
+#include <unordered_map>
 #include <utility>
 
 #include <fmt/format.h>
@@ -51,33 +53,11 @@ bool temperatures_of(const CsvTable& table, std::size_t column) {
   table.fail(column, fmt::format("is `{}`", cell), "yes or no", "");
 }
 
-// The head of the table and the place's own rows, with comments in place of what lies between: one
-// look-up need not read the whole table, and line numbers in messages stay true.
-SourceText rows_of(const SourceText& table, std::string_view id) {
-  const std::string start = fmt::format("\n{},", id);
-  const std::size_t first = table.text.find(start);
-  if (first == std::string::npos) return {table.name, {}};
-  std::size_t end = first;
-  while (table.text.compare(end, start.size(), start) == 0) {
-    end = std::min(table.text.find('\n', end + 1), table.text.size());
-  }
-  std::size_t head_end = 0;
-  bool comment = true;
-  while (comment && head_end < table.text.size()) {
-    comment = table.text[head_end] == '#';
-    head_end = std::min(table.text.find('\n', head_end), table.text.size() - 1) + 1;
-  }
-  SourceText rows{table.name, table.text.substr(0, head_end)};
-  const auto at = [&](std::size_t i) {
-    return table.text.begin() + static_cast<std::ptrdiff_t>(i);
-  };
-  if (head_end <= first) {
-    const auto between = std::count(at(head_end), at(first + 1), '\n');
-    for (std::ptrdiff_t i = 0; i < between; ++i) rows.text += "#\n";
-  }
-  rows.text += table.text.substr(first + 1, end - first - 1) + "\n";
-  return rows;
-}
+// Rows of one place, and lines above them.
+struct RowsOfPlace {
+  std::string_view rows;
+  int lines_before = 0;
+};
 
 std::string years_in_words(double years) {
   return years < 1.5 ? "one year" : fmt::format("{:.0f} years", years);
@@ -136,12 +116,14 @@ void name_defaults(Place& place, bool range_is_default, bool rest_is_default) {
   }
 }
 
-void read_months(Place& place, const SourceText& monthly_table) {
-  const SourceText rows = rows_of(monthly_table, place.id);
+void read_months(Place& place, const std::string& table_name, const std::string& header,
+                 const RowsOfPlace& own) {
+  // One look-up need not read the whole table, and line numbers in messages stay true.
+  const SourceText rows{table_name, std::string(own.rows)};
   std::array<bool, 12> seen{};
   bool range_is_default = false, rest_is_default = false;
-  if (!rows.text.empty()) {
-    CsvTable table(rows, CsvDelimiter::comma, month_columns());
+  if (!own.rows.empty()) {
+    CsvTable table(rows, CsvDelimiter::comma, month_columns(), {}, {0, header, own.lines_before});
     while (table.next()) {
       const int month = month_of_row(table);
       if (std::exchange(seen[static_cast<std::size_t>(month - 1)], true)) {
@@ -164,7 +146,7 @@ void read_months(Place& place, const SourceText& monthly_table) {
   const auto months = std::count(seen.begin(), seen.end(), true);
   if (months != 12) {
     InputProblem p;
-    p.file = monthly_table.name;
+    p.file = table_name;
     p.problem = fmt::format("has {} months of `{}`", months, place.id);
     p.allowed = "twelve";
     p.fix = "Make the table anew with `dullspell fit`.";
@@ -224,6 +206,45 @@ void write_monthly_rows(std::ostream& out, const Place& place) {
   }
 }
 
+// The monthly table of a layer, in which places are found by their ids.
+struct PlaceCatalogue::MonthlyTable {
+  explicit MonthlyTable(SourceText text) : source(std::move(text)) {}
+
+  RowsOfPlace rows(std::string_view id) const {
+    std::call_once(indexed, [this] { index(); });
+    const auto found = of_id.find(id);
+    return found == of_id.end() ? RowsOfPlace{} : found->second;
+  }
+
+  const SourceText source;
+  mutable std::string header;
+
+ private:
+  // Rows of a place stand together.
+  void index() const {
+    std::string_view text = source.text;
+    int line = 0;
+    while (!text.empty()) {
+      const std::size_t length = std::min(text.find('\n'), text.size() - 1) + 1;
+      const std::string_view row = text.substr(0, length);
+      if (header.empty() && !row.starts_with('#')) {
+        header = row.substr(0, row.find('\n'));
+      } else if (!row.starts_with('#')) {
+        const std::string_view id = row.substr(0, row.find(','));
+        const auto [place, is_new] = of_id.try_emplace(id, RowsOfPlace{row, line});
+        std::string_view& rows = place->second.rows;
+        const bool follows = rows.data() + rows.size() == row.data();
+        if (!is_new && follows) rows = {rows.data(), rows.size() + row.size()};
+      }
+      text.remove_prefix(length);
+      ++line;
+    }
+  }
+
+  mutable std::once_flag indexed;
+  mutable std::unordered_map<std::string_view, RowsOfPlace> of_id;
+};
+
 PlaceCatalogue::PlaceCatalogue(SourceText sites, SourceText months)
     : PlaceCatalogue(std::vector{PlaceLayer{std::move(sites), std::move(months)}}) {}
 
@@ -231,14 +252,14 @@ PlaceCatalogue::PlaceCatalogue(std::vector<PlaceLayer> layers) {
   for (PlaceLayer& layer : layers) {
     layer_begin_.push_back(places_.size());
     for (PlaceSummary& site : read_sites(layer.sites)) places_.push_back(std::move(site));
-    months_.push_back(std::move(layer.months));
+    months_.push_back(std::make_shared<const MonthlyTable>(std::move(layer.months)));
   }
 }
 
-const SourceText& PlaceCatalogue::months_of(const PlaceSummary& place) const {
+const PlaceCatalogue::MonthlyTable& PlaceCatalogue::months_of(const PlaceSummary& place) const {
   const auto index = static_cast<std::size_t>(&place - places_.data());
   const auto next = std::upper_bound(layer_begin_.begin(), layer_begin_.end(), index);
-  return months_[static_cast<std::size_t>(next - layer_begin_.begin()) - 1];
+  return *months_[static_cast<std::size_t>(next - layer_begin_.begin()) - 1];
 }
 
 const PlaceSummary* PlaceCatalogue::find(std::string_view id) const {
@@ -263,7 +284,9 @@ std::optional<Place> PlaceCatalogue::place(std::string_view id) const {
   const std::size_t from_tables = places_.size() - own_.size();
   if (index >= from_tables) return own_[index - from_tables];
   Place place = place_without_months(*summary);
-  read_months(place, months_of(*summary));
+  const MonthlyTable& table = months_of(*summary);
+  const RowsOfPlace rows = table.rows(id);
+  read_months(place, table.source.name, table.header, rows);
   return place;
 }
 
@@ -285,11 +308,8 @@ std::optional<std::string> PlaceCatalogue::nearest_id(std::string_view id) const
 std::vector<NearbyPlace> PlaceCatalogue::by_distance(const Coordinates& where) const {
   std::vector<NearbyPlace> near;
   for (const auto& p : places_) near.push_back({&p, distance_km(where, p.where)});
-  const auto counted_km = [](const NearbyPlace& p) {
-    return p.distance_km + (p.place->has_temperatures ? 0.0 : kWithoutTemperatures_km);
-  };
   std::stable_sort(near.begin(), near.end(),
-                   [&](const auto& a, const auto& b) { return counted_km(a) < counted_km(b); });
+                   [](const auto& a, const auto& b) { return a.distance_km < b.distance_km; });
   return near;
 }
 

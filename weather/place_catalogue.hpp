@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <iosfwd>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -35,10 +36,6 @@ struct NearbyPlace {
   const PlaceSummary* place;
   double distance_km;
 };
-
-/// A place without temperatures counts as this much farther than it is where the nearest is sought:
-/// such places know least, so they serve only where nothing better lies within 100 km more.
-constexpr double kWithoutTemperatures_km = 100.0;
 
 /// Reads the table of sites: tab-separated, columns id, source_id, name, state, latitude,
 /// longitude, elevation_m (may be empty), utc_offset_h, record, source; and, where there are such
@@ -79,16 +76,17 @@ class PlaceCatalogue {
   /// Ids that resemble a mistyped one.
   std::optional<std::string> nearest_id(std::string_view id) const;
 
-  /// All places, nearest first, those without temperatures counted kWithoutTemperatures_km farther.
+  /// All places, nearest first.
   std::vector<NearbyPlace> by_distance(const Coordinates& where) const;
 
  private:
-  const SourceText& months_of(const PlaceSummary& place) const;
+  struct MonthlyTable;
+  const MonthlyTable& months_of(const PlaceSummary& place) const;
 
   std::vector<PlaceSummary> places_;
-  std::vector<SourceText> months_;        // of each layer
-  std::vector<std::size_t> layer_begin_;  // first of its places
-  std::vector<Place> own_;                // the last of the places
+  std::vector<std::shared_ptr<const MonthlyTable>> months_;  // of each layer
+  std::vector<std::size_t> layer_begin_;                     // first of its places
+  std::vector<Place> own_;                                   // the last of the places
 };
 
 }  // namespace dullspell

@@ -13,6 +13,7 @@ SelectedPlaces select_places(const PlaceCatalogue& catalogue, const PlaceFilter&
   SelectedPlaces out;
   for (const PlaceSummary& place : catalogue.places()) {
     if (filter.kind && place.record != *filter.kind) continue;
+    if (filter.country && place.country != *filter.country) continue;
     if (filter.box && !filter.box->holds(place.where)) continue;
     if (filter.circle &&
         distance_km(filter.circle->centre, place.where) > filter.circle->radius_km) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "weather/place_catalogue.hpp"
@@ -29,6 +30,7 @@ struct PlaceFilter {
   std::optional<GeoBox> box;
   std::optional<ElevationBand> elevation;
   std::optional<RecordKind> kind;
+  std::optional<std::string> country;  ///< ISO 3166-1, two letters
 };
 
 struct SelectedPlaces {

@@ -12,10 +12,6 @@ PerStatistic<double> errors_of_years(double years) {
           1.1 / root,   0.8 / root,   0.06 / root, 0.24 / root, 5.0 / root};
 }
 
-void add_in_quadrature(Estimate& estimate, double error) {
-  if (error > 0.0) estimate.standard_error = std::hypot(*estimate.standard_error, error);
-}
-
 }  // namespace
 
 PerStatistic<double> usual_standard_errors(RecordKind record, double record_years) {
@@ -29,21 +25,16 @@ PerStatistic<double> usual_standard_errors(RecordKind record, double record_year
     case RecordKind::monthly_means:
       return {0.020, 0.030, 0.08, 0.05, 1.2, 1.5, 0.5, 0.06, 0.14, 4.2};
     case RecordKind::estimated:
+    case RecordKind::blended:
       return {0.034, 0.030, 0.08, 0.05, 1.2, 1.5, 0.5, 0.06, 0.14, 4.2};
   }
   return {};
 }
 
-DateClimate seen_from_camp(DateClimate climate, double distance_km) {
+DateClimate of_other_decades(DateClimate climate) {
   constexpr double kInstrumentsAndDecades = 0.010;
-  const auto far = [&](double at_most, double km) {
-    return at_most * std::sqrt(1.0 - std::exp(-distance_km / km));
-  };
-  climate.k_mean.standard_error =
-      std::hypot(*climate.k_mean.standard_error, kInstrumentsAndDecades, far(0.040, 90.0));
-  add_in_quadrature(climate.k_sd, far(0.014, 200.0));
-  add_in_quadrature(climate.temp_mean_c, far(3.4, 200.0));
-  add_in_quadrature(climate.temp_range_c, far(3.1, 80.0));
+  Estimate& k_mean = climate.k_mean;
+  k_mean.standard_error = std::hypot(*k_mean.standard_error, kInstrumentsAndDecades);
   return climate;
 }
 

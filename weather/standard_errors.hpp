@@ -28,12 +28,9 @@ namespace dullspell {
 /// model's, and of estimates about their measured neighbours; temperatures as in typical years.
 PerStatistic<double> usual_standard_errors(RecordKind record, double record_years);
 
-/// What a place states for a date, seen from a camp: its standard errors with more in quadrature,
-/// 0.010 of k_mean for instruments (pyranometers are good to 2 %, common practice, no source) and
-/// for decades that differ; and for the distance d in km, from the differences between the typical
-/// years of the US, of k_mean 0.040 sqrt(1 - exp(-d/90)), of k_sd 0.014 sqrt(1 - exp(-d/200)), of
-/// temp_mean_c 3.4 K sqrt(1 - exp(-d/200)) and of temp_range_c 3.1 K sqrt(1 - exp(-d/80)).
-DateClimate seen_from_camp(DateClimate climate, double distance_km);
+/// What a record states for a date, with 0.010 of k_mean more in quadrature, for instruments
+/// (pyranometers are good to 2 %, common practice, no source) and for decades that differ.
+DateClimate of_other_decades(DateClimate climate);
 
 /// By how many standard errors each statistic is off.
 using ClimateDeviates = PerStatistic<double>;

@@ -8,11 +8,11 @@
 #include <fmt/format.h>
 
 #include "engine/plan/plan_edit.hpp"
-#include "engine/plan/plan_rules.hpp"
 #include "engine/study/budget.hpp"
 #include "engine/study/parallel.hpp"
 #include "engine/study/prepare.hpp"
 #include "weather/input/input_error.hpp"
+#include "weather/place_blend.hpp"
 
 namespace dullspell {
 namespace {
@@ -41,10 +41,10 @@ struct Found {
 };
 
 // None, and why, where its months cannot be read.
-std::optional<Place> readable_place(const PlaceCatalogue& catalogue, const std::string& id,
+std::optional<Place> readable_place(const PlaceSource& place_of, const PlaceSummary& place,
                                     std::string& why_not) {
   try {
-    return catalogue.place(id).value();
+    return place_of(place);
   } catch (const InputError& error) {
     const std::string text = error.what();
     why_not = text.substr(0, text.find('\n'));
@@ -54,24 +54,33 @@ std::optional<Place> readable_place(const PlaceCatalogue& catalogue, const std::
 
 }  // namespace
 
-PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
+PlaceSource sites_of(const PlaceCatalogue& catalogue) {
+  return [&catalogue](const PlaceSummary& place) {
+    return PlaceBlend::built_in().as_used(catalogue.place(place.id).value());
+  };
+}
+
+Place blended_place(const PlaceSummary& spot) {
+  Place place = PlaceBlend::built_in().at(spot.where, spot.elevation_m);
+  place.id = spot.id;
+  place.name = spot.name;
+  return place;
+}
+
+PlaceSurvey survey_places(const Plan& plan, const PlaceSource& place_of,
                           const std::vector<const PlaceSummary*>& places,
                           const OutcomeOptions& options, std::size_t detailed,
                           const Progress& progress) {
   OutcomeOptions alone = options;
   alone.threads = 1;
-  const auto needs_temperatures = temperatures_needed_by(plan);
   std::vector<Found> found(places.size());
   PartsDone done(progress, "places", places.size());
   for_each_range(places.size(), 1, options.threads, [&](std::size_t i, std::size_t) {
     const PlaceSummary& place = *places[i];
-    if (needs_temperatures && !place.has_temperatures) {
-      found[i].why_not =
-          fmt::format("no temperatures, on which the {} depends", *needs_temperatures);
-    } else if (const auto there = readable_place(catalogue, place.id, found[i].why_not)) {
+    if (const auto there = readable_place(place_of, place, found[i].why_not)) {
       const PreparedPlan prepared = prepared_at(plan, *there);
       found[i].surveyed =
-          SurveyedPlace{&place, risk_summary(prepared, alone), share_that_comes_in(prepared)};
+          SurveyedPlace{&place, risk_summary(prepared, alone), i, share_that_comes_in(prepared)};
     }
     done.add();
   });
@@ -95,8 +104,7 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
   PartsDone detailed_done(progress, "places under other climates", shown);
   for_each_range(shown, 1, options.threads, [&](std::size_t i, std::size_t) {
     SurveyedPlace& place = out.ranked[i];
-    add_climate_intervals(place.risk, prepared_at(plan, catalogue.place(place.place->id).value()),
-                          alone);
+    add_climate_intervals(place.risk, prepared_at(plan, place_of(*place.place)), alone);
     detailed_done.add();
   });
   return out;

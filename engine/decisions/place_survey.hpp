@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,7 @@ namespace dullspell {
 struct SurveyedPlace {
   const PlaceSummary* place = nullptr;
   RiskSummary risk;
+  std::size_t given = 0;  ///< its place among those that were asked about
   double comes_in = 0.0;  ///< panels and vehicle over what is used, on an average day; 0..
 };
 
@@ -28,12 +30,19 @@ struct PlaceSurvey {
   std::vector<LeftOutPlace> left_out;  ///< in the order in which they were given
 };
 
-/// The same stay at each of the catalogue's `places`, all camps moved there and
+/// The place with its months; throws InputError where they cannot be read. Several threads may ask.
+using PlaceSource = std::function<Place(const PlaceSummary&)>;
+
+/// Sites of a catalogue as plans use them, and spots that are no site by what is known around them.
+PlaceSource sites_of(const PlaceCatalogue& catalogue);
+Place blended_place(const PlaceSummary& spot);
+
+/// The same stay at each of `places`, all camps moved there and
 /// panels mirrored beyond the equator. The first `detailed`
 /// of the ranking get climate intervals. The plan must not be under way, nor know days. All places
 /// see the same draws; neither threads nor the instruction set change the result. A place is left
-/// out where it has no temperatures and the kit needs them, or where its months cannot be read.
-PlaceSurvey survey_places(const Plan& plan, const PlaceCatalogue& catalogue,
+/// out where its months cannot be read.
+PlaceSurvey survey_places(const Plan& plan, const PlaceSource& place_of,
                           const std::vector<const PlaceSummary*>& places,
                           const OutcomeOptions& options, std::size_t detailed,
                           const Progress& progress = {});

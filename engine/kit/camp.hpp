@@ -13,8 +13,7 @@ namespace dullspell {
 struct Camp {
   Place place;                        ///< whose weather statistics are used
   Coordinates where{};                ///< of the camp; decides the sun
-  double distance_km = 0.0;           ///< from the camp to the place
-  std::optional<double> elevation_m;  ///< of the camp, if stated
+  std::optional<double> elevation_m;  ///< of the camp, if stated or a town's
   /// Monthly means typed for the camp, if any; they stand in `place` too.
   std::optional<std::array<double, 12>> temp_mean_c;
   int nights = 1;

@@ -62,7 +62,6 @@ Plan at_place(Plan plan, const Place& place) {
   for (Camp& camp : plan.camps) {
     camp.place = place;
     camp.where = place.where;
-    camp.distance_km = 0.0;
     camp.elevation_m.reset();
     camp.temp_mean_c.reset();
     camp.utc_offset_stated = false;

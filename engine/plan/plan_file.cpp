@@ -73,16 +73,12 @@ void read_now(TomlSection& root, Plan& plan) {
 }
 
 void read_camps(TomlSection& root, const PlaceCatalogue& places, Plan& plan) {
-  constexpr double kFar_km = 100.0;
   auto camps = root.sections("camp");
   if (camps.empty()) {
     root.fail("camp", "is missing", "at least one table [[camp]] with place and nights");
   }
   for (TomlSection& section : camps) {
     plan.camps.push_back(read_camp(section, places));
-    if (plan.camps.back().distance_km > kFar_km) {
-      plan.notes.emplace_back(plan_note::FarPlace{plan.camps.size() - 1});
-    }
   }
 }
 

@@ -10,18 +10,6 @@ namespace dullspell {
 /// into Plan::camps. Words for them are made where results are shown.
 namespace plan_note {
 
-/// The weather of a camp comes from so far away that it cannot be trusted fully.
-struct FarPlace {
-  std::size_t camp;
-  bool operator==(const FarPlace&) const = default;
-};
-
-/// The place of a camp states no temperatures, and nothing but the panels needs them.
-struct NoTemperatures {
-  std::size_t camp;
-  bool operator==(const NoTemperatures&) const = default;
-};
-
 /// A drive into the first camp lies before arrival: without effect.
 struct DriveBeforeArrival {
   bool operator==(const DriveBeforeArrival&) const = default;
@@ -87,16 +75,10 @@ struct ForecastSetAside {
 
 }  // namespace plan_note
 
-using PlanNote = std::variant<
-    plan_note::FarPlace, plan_note::NoTemperatures, plan_note::DriveBeforeArrival,
-    plan_note::VehicleNeverDriven, plan_note::ControllersWithoutPanels, plan_note::InverterMisfit,
-    plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter, plan_note::LoadsAboveBattery,
-    plan_note::ChargerAboveBattery, plan_note::GeneratorBelowCharger, plan_note::ForecastSetAside>;
-
-/// Whether the note is about the place of a camp, and so says nothing of the kit elsewhere.
-constexpr bool is_about_a_place(const PlanNote& note) {
-  return std::holds_alternative<plan_note::FarPlace>(note) ||
-         std::holds_alternative<plan_note::NoTemperatures>(note);
-}
+using PlanNote = std::variant<plan_note::DriveBeforeArrival, plan_note::VehicleNeverDriven,
+                              plan_note::ControllersWithoutPanels, plan_note::InverterMisfit,
+                              plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter,
+                              plan_note::LoadsAboveBattery, plan_note::ChargerAboveBattery,
+                              plan_note::GeneratorBelowCharger, plan_note::ForecastSetAside>;
 
 }  // namespace dullspell

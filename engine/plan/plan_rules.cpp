@@ -51,20 +51,6 @@ void check_alternating_current(Plan& plan, const TomlSection& root) {
   }
 }
 
-void check_temperatures(Plan& plan, const TomlSection& root) {
-  for (std::size_t i = 0; i < plan.camps.size(); ++i) {
-    if (plan.camps[i].place.has_temperatures()) continue;
-    if (const auto needed_by = temperatures_needed_by(plan)) {
-      root.fail("camp",
-                fmt::format("{} is at a place without temperatures, but the {} depends on them",
-                            i + 1, *needed_by),
-                "temp_mean_c with twelve monthly means",
-                "Write temp_mean_c = [12 monthly means in C, January first] in that [[camp]].");
-    }
-    plan.notes.emplace_back(plan_note::NoTemperatures{i});
-  }
-}
-
 void check_sources(Plan& plan, const TomlSection& root) {
   const bool any_hookup =
       std::any_of(plan.camps.begin(), plan.camps.end(), [](const auto& c) { return c.hookup; });
@@ -122,18 +108,10 @@ void note_charger(Plan& plan) {
 
 }  // namespace
 
-std::optional<std::string> temperatures_needed_by(const Plan& plan) {
-  if (plan.furnace) return "furnace";
-  if (plan.fridge) return "fridge";
-  if (plan.battery.where == BatteryWhere::outside) return "battery outside";
-  return std::nullopt;
-}
-
 void check_plan(Plan& plan, const TomlSection& root) {
   check_length(plan, root);
   check_sources(plan, root);
   check_alternating_current(plan, root);
-  check_temperatures(plan, root);
   note_peaks(plan);
   note_charger(plan);
 }

@@ -53,8 +53,7 @@ class StatedClimates {
   StatedClimate at(CampIndex camp, int day) const {
     const Date date = date_of(day);
     const Camp& here = plan_.camps[camp];
-    return {seen_from_camp(climates_[camp].on(date), here.distance_km), warmer_k(here),
-            numbers_[camp], day};
+    return {of_other_decades(climates_[camp].on(date)), warmer_k(here), numbers_[camp], day};
   }
 
   StatedClimate on_waking(int day) const { return at(waking_camp(plan_, first_day_ + day), day); }

@@ -1,5 +1,5 @@
 "use strict";
-const {latitude, longitude, yes, close} = data.map;
+const {latitude, longitude, yes, close, cell, coast} = data.map;
 const camps = data.plan.camp;
 
 // East of the widest stretch without places, so that no group of them is cut at the date line.
@@ -67,6 +67,39 @@ const named_camps = {
   },
 };
 
+// Cells as such where the places are the middles of a grid, and the outlines of land below them.
+const ground = {
+  id: "ground",
+  beforeDatasetsDraw(chart) {
+    if (!cell) return;
+    const {ctx: c, chartArea: area, scales: {x, y}} = chart;
+    c.save();
+    c.beginPath();
+    c.rect(area.left, area.top, area.right - area.left, area.bottom - area.top);
+    c.clip();
+    place_points.forEach((point, i) => {
+      const stand = standings[i < yes ? "yes" : i < yes + close ? "close" : "no"];
+      const [west, north] = [x.getPixelForValue(point.x - cell / 2), y.getPixelForValue(point.y + cell / 2)];
+      const [east, south] = [x.getPixelForValue(point.x + cell / 2), y.getPixelForValue(point.y - cell / 2)];
+      c.globalAlpha = 0.35;
+      c.fillStyle = colour(stand.colour);
+      c.fillRect(west, north, east - west + 0.5, south - north + 0.5);
+    });
+    c.globalAlpha = 1;
+    c.strokeStyle = colour("ink");
+    c.lineWidth = 1;
+    coast.forEach(line => {
+      c.beginPath();
+      for (let i = 0; i < line.length; i += 2) {
+        const east = eastward(line[i]), far = i > 0 && Math.abs(east - eastward(line[i - 2])) > 180;
+        c[i === 0 || far ? "moveTo" : "lineTo"](x.getPixelForValue(east), y.getPixelForValue(line[i + 1]));
+      }
+      c.stroke();
+    });
+    c.restore();
+  },
+};
+
 const degrees_text = (value, positive, negative) => {
   const turned = positive === "E" && value > 180 ? value - 360 : value;
   return +Math.abs(turned).toFixed(2) + "°" + (turned > 0 ? " " + positive : turned < 0 ? " " + negative : "");
@@ -94,7 +127,7 @@ function map() {
   const group = (name, from, to) => {
     const stand = standings[name];
     return {label: stand.word + ": " + (to - from), data: place_points.slice(from, to), pointStyle: stand.shape,
-      pointRadius: name === "close" ? 6 : 5, pointHoverRadius: 8, pointHitRadius: 22, pointBorderWidth: name === "no" ? 2 : 1,
+      pointRadius: cell ? 2 : name === "close" ? 6 : 5, pointHoverRadius: 8, pointHitRadius: 22, pointBorderWidth: name === "no" ? 2 : 1,
       backgroundColor: colour(stand.colour), borderColor: colour(name === "no" ? stand.colour : "card")};
   };
   return {
@@ -119,7 +152,7 @@ function map() {
         }},
       },
     },
-    plugins: [equal_scale, named_camps],
+    plugins: [equal_scale, ground, named_camps],
   };
 }
 
@@ -129,7 +162,7 @@ function add_tools() {
   const tools = document.createElement("div");
   tools.className = "tools";
   const zoom = factor => () => ({x: centre.x, y: centre.y, width: view.width * factor, height: view.height * factor});
-  for (const [name, change] of [["Closer", zoom(0.5)], ["Wider", zoom(2)], ["All", () => all_of_them]]) {
+  for (const [name, change] of [["Zoom in", zoom(0.5)], ["Zoom out", zoom(2)], ["All", () => all_of_them]]) {
     const button = document.createElement("button");
     button.type = "button";
     button.textContent = name;

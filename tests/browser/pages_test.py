@@ -361,13 +361,13 @@ class Where(Pages, unittest.TestCase):
         whole = self.scales()
         press = lambda name: browser.driver.find_element(
             By.XPATH, f"//button[text()='{name}']").click()
-        press("Closer")
+        press("Zoom in")
         closer = self.scales()
         self.assertLess(closer["width"], 0.75 * whole["width"])
         self.assertAlmostEqual(closer["east"] / closer["north"], 1.0, delta=0.01)
         press("All")
         self.assertAlmostEqual(self.scales()["width"], whole["width"], delta=0.01)
-        press("Wider")
+        press("Zoom out")
         self.assertGreater(self.scales()["width"], 1.5 * whole["width"])
 
 

@@ -48,7 +48,7 @@ ClimateOfStay climate_of(const Place& place, Date begin, int days) {
   std::vector<StatedClimate> stated;
   for (int d = 0; d < days; ++d) {
     const Date date = begin + std::chrono::days{d};
-    stated.push_back({seen_from_camp(climate.on(date), 0.0), 0.0, 0, d});
+    stated.push_back({of_other_decades(climate.on(date)), 0.0, 0, d});
   }
   StatedClimate before = stated.front();
   return {std::move(stated), std::move(before), {}, 1};

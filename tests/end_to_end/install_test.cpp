@@ -165,7 +165,9 @@ TEST_CASE("the installed program runs its example from another folder") {
         "share/zsh/site-functions/_dullspell", "share/fish/vendor_completions.d/dullspell.fish",
         "share/doc/dullspell/LICENSE", "share/doc/dullspell/datasets/README.md",
         "share/doc/dullspell/datasets/places/cities_NOTICE.md",
-        "share/doc/dullspell/datasets/zones/NOTICE.md"}) {
+        "share/doc/dullspell/datasets/zones/NOTICE.md",
+        "share/doc/dullspell/datasets/towns/NOTICE.md",
+        "share/doc/dullspell/datasets/world/NOTICE.md"}) {
     INFO(file);
     CHECK(!text_of(prefix.path(file)).empty());
   }

@@ -204,13 +204,6 @@ TEST_CASE("a typical year's page has no chart of years") {
   CHECK_THAT(markup_of(page), Contains("A typical year is no past year"));
 }
 
-TEST_CASE("a survey that leaves no place to ask about has a page that says so") {
-  const std::string page =
-      page_of({"where", kWeekend, "--stays", "100", "--box", "-45,165,-33,180"});
-  CHECK_THAT(markup_of(page), Contains("None of the places could be asked about"));
-  CHECK(page.find("<canvas") == std::string::npos);
-}
-
 TEST_CASE("hostile titles stay text on pages of surveys") {
   std::string plan = text_of(kDemo);
   plan =

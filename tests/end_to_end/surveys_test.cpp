@@ -225,13 +225,6 @@ TEST_CASE("reports of surveys fit 92 columns") {
   }
 }
 
-TEST_CASE("places where the kit cannot be run are counted, also where no other is left") {
-  const std::string text =
-      output_of({"where", kWeekend, "--stays", "100", "--box", "-45,165,-33,180"});
-  CHECK_THAT(text, Contains("None of the places could be asked about") &&
-                       Contains("places (no temperatures, on which the fridge depends)."));
-}
-
 TEST_CASE("places are chosen by elevation and kind, and those of unknown elevation are counted") {
   const json high = json_of({"where", kWeekend, "--stays", "100", "--elevation", "2000,2500"});
   REQUIRE(!high["places"].empty());
@@ -295,4 +288,45 @@ TEST_CASE("files of a survey are written whole or not at all") {
                       "--geojson", folder.path("none/b.geojson")}),
              Contains("--geojson") && Contains("does not exist"));
   CHECK(folder.entries() == 0);
+}
+
+TEST_CASE("parts of a survey of cells put together are the whole one") {
+  const auto part = [](const std::string& which) {
+    return output_of({"where", kWeekend, "--stays", "200", "--grid", "2", "--box=32,-120,42,-104",
+                      "--part", which, "--csv", "-"});
+  };
+  const std::string whole = part("1/1");
+  // Five rows of eight, but for the one in the Pacific.
+  CHECK(std::count(whole.begin(), whole.end(), '\n') == 1 + 5 * 8 - 1);
+  CHECK(part("1/3") + part("2/3") + part("3/3") == whole);
+  const ProgramRun run = run_program({"where", kWeekend, "--part", "4/3", "--csv", "-"});
+  CHECK(run.exit_code == 2);
+  CHECK_THAT(run.err, Contains("--part is `4`; allowed: a whole number from 1 to 3"));
+}
+
+TEST_CASE("a survey of cells is that of their middles, and its map is made of squares") {
+  const TemporaryFolder folder;
+  const std::string map = folder.path("map.geojson");
+  const json found = json_of({"where", kWeekend, "--stays", "400", "--grid", "2", "--near",
+                              "Moab, UT", "--within", "200", "--geojson", map});
+  CHECK(found["grid_deg"] == 2.0);
+  REQUIRE(found["places"].size() >= 2);
+  const json& first = found["places"][0];
+  const std::string spot =
+      fmt::format("camp[1].place={{latitude={},longitude={}}}", first["latitude"].get<double>(),
+                  first["longitude"].get<double>());
+  const json alone =
+      json::parse(output_of({"run", kWeekend, "--stays", "400", "--set", spot, "--json", "-"}));
+  CHECK(alone["stay"]["flat"]["p"] == first["flat"]["p"]);
+  const json feature = json::parse(text_of(map))["features"][0];
+  CHECK(feature["geometry"]["type"] == "Polygon");
+  CHECK(feature["geometry"]["coordinates"][0].size() == 5);
+  for (const auto& arguments :
+       std::vector<std::vector<std::string>>{{"--grid", "1"},
+                                             {"--grid", "1", "--box=30,-140,40,-130"},
+                                             {"--grid", "0.05", "--box=-60,-170,60,170"}}) {
+    std::vector<std::string> all{"where", kWeekend};
+    all.insert(all.end(), arguments.begin(), arguments.end());
+    CHECK(run_program(all).exit_code == 2);
+  }
 }

@@ -98,7 +98,7 @@ struct CsvTable::Reader {
     } else {
       lines.emplace<2>(text.name, std::move(bytes));
     }
-    count_lines_from(layout.lines_before);
+    count_lines_from(layout.lines_before + layout.lines_left_out);
   }
 
   int line() {
@@ -167,7 +167,7 @@ CsvTable::CsvTable(const SourceText& source, CsvDelimiter delimiter,
     r.fail("", fmt::format("has no column `{}`", r.names[i]), "", "Needed columns: " + wanted + ".",
            r.line());
   }
-  if (!layout.header.empty()) r.count_lines_from(layout.lines_before);
+  if (!layout.header.empty()) r.count_lines_from(layout.lines_before + layout.lines_left_out);
 }
 
 CsvTable::~CsvTable() = default;

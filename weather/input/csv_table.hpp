@@ -16,6 +16,7 @@ enum class CsvDelimiter { comma, tab };
 struct CsvLayout {
   int lines_before = 0;  ///< lines of something else above it
   std::string header;    ///< names of the columns of a file without a header row; empty: it has one
+  int lines_left_out = 0;  ///< of its file, above those that the text holds
 };
 
 /// Reads a table with a header row, row by row. Blank lines and lines that begin with '#' are

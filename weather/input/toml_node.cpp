@@ -20,9 +20,10 @@ std::string number_cure(const toml::node& node, const Range& range, std::string_
     return fix.empty() ? "Write the number without quotes or unit." : std::string(fix);
   }
   const auto value = node.value<double>();
-  const bool is_share = range.low == 0.0 && range.high == 1.0;
+  const bool is_share = range.unit.empty() && range.low >= 0.0 && range.high <= 1.0;
   constexpr double kSurelyPercent = 5.0;
-  if (value && is_share && *value >= kSurelyPercent && *value <= 100.0) {
+  if (value && is_share && *value >= kSurelyPercent && *value <= 100.0 * range.high &&
+      *value >= 100.0 * range.low) {
     return fmt::format("{}{}A share: {:g} % is {:g}.", fix, fix.empty() ? "" : " ", *value,
                        *value / 100.0);
   }

@@ -111,6 +111,8 @@ TEST_CASE("The kind of record and its years belong together") {
       case RecordKind::estimated:
         CHECK(site.record_years == 0.0);
         break;
+      case RecordKind::blended:
+        FAIL_CHECK("no site is made of others");
     }
     // What is not estimated knows temperatures, but for one record without daily minima.
     if (site.record != RecordKind::estimated) {

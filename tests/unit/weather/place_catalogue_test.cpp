@@ -197,20 +197,6 @@ TEST_CASE("A place takes defaults for the details of temperature that its table 
   CHECK(places.place("lakeside-aa")->defaults.empty());
 }
 
-TEST_CASE("A place without temperatures comes after a better one up to 100 km farther") {
-  const PlaceCatalogue places = two_layers();
-  // At the port itself: the cove lies 152 km away, more than 100 km farther.
-  const Coordinates port{-21.0, 31.0};
-  CHECK(places.by_distance(port)[0].place->id == "port-cc");
-  CHECK(places.by_distance(port)[0].distance_km == 0.0);
-  // A quarter of the way to the cove: 114 km to it, 38 km to the port.
-  const Coordinates between{-20.75, 30.75};
-  CHECK(places.by_distance(between)[0].place->id == "cove-cc");
-  const NearbyPlace second = places.by_distance(between)[1];
-  CHECK(second.place->id == "port-cc");
-  CHECK_THAT(second.distance_km, WithinAbs(distance_km(between, port), 1e-12));
-}
-
 TEST_CASE("Places are sorted by their distance") {
   const PlaceCatalogue places = catalogue();
   const auto near = places.by_distance({45.0, -110.9});

@@ -21,7 +21,7 @@ DateClimate climate_of(const Place& place, Date date = kMidMay) {
   return PlaceClimate(place).on(date);
 }
 
-PerStatistic<double> errors_at(double distance_km, RecordKind kind, double years = 0.0) {
+PerStatistic<double> errors_of_kind(RecordKind kind, double years = 0.0) {
   Place place = place_with_means(kContrastingMeans);
   place.record = kind;
   place.record_years = years;
@@ -30,7 +30,7 @@ PerStatistic<double> errors_at(double distance_km, RecordKind kind, double years
       if (Estimate* stated = month.estimates()[i]) stated->standard_error.reset();
     }
   }
-  return errors_of(seen_from_camp(climate_of(place), distance_km));
+  return errors_of(of_other_decades(climate_of(place)));
 }
 
 void check_same(const PerStatistic<double>& a, const PerStatistic<double>& b) {
@@ -106,34 +106,10 @@ TEST_CASE("What a place leaves to defaults is known as well as they are, the res
 }
 
 TEST_CASE("Instruments and decades add to the error of the mean at any camp") {
-  const auto errors = errors_at(0.0, RecordKind::typical_year);
+  const auto errors = errors_of_kind(RecordKind::typical_year);
   PerStatistic<double> expected = usual_standard_errors(RecordKind::typical_year, 0.0);
   expected.k_mean = std::hypot(expected.k_mean, 0.010);
   check_same(errors, expected);
-}
-
-TEST_CASE("A distant camp adds errors of means and of spread that level off") {
-  const PerStatistic<double> here = errors_at(0.0, RecordKind::measured, 25.0);
-  const auto added = [&](double distance_km) {
-    const PerStatistic<double> there = errors_at(distance_km, RecordKind::measured, 25.0);
-    PerStatistic<double> out;
-    for (std::size_t i = 0; i < kStatistics; ++i) {
-      out[i] = std::sqrt(there[i] * there[i] - here[i] * here[i]);
-    }
-    return out;
-  };
-  check_same(added(0.0), {});
-  // 1 - 1/e = 0.632121, whose root is 0.795060.
-  CHECK(added(90.0).k_mean == Approx(0.040 * 0.795060));
-  CHECK(added(200.0).k_sd == Approx(0.014 * 0.795060));
-  CHECK(added(200.0).temp_mean_c == Approx(3.4 * 0.795060));
-  CHECK(added(80.0).temp_range_c == Approx(3.1 * 0.795060));
-  check_same(added(1e5), {0.040, 0.014, 0.0, 0.0, 3.4, 3.1, 0.0, 0.0, 0.0, 0.0});
-  double last = 0.0;
-  for (const double km : {1.0, 10.0, 50.0, 150.0, 400.0}) {
-    CHECK(added(km).k_mean > last);
-    last = added(km).k_mean;
-  }
 }
 
 TEST_CASE("A climate off by nothing is as it was, to the grid's step") {

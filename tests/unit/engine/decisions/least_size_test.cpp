@@ -160,5 +160,5 @@ TEST_CASE("the climate interval holds the middle of what batteries other climate
   const double sampling_high = std::log(found.sampling.high / found.least->size);
   CHECK(std::log(found.climate->low) > others[0] + moved - sampling_low - kStep);
   CHECK(std::log(found.climate->high) < others[31] + moved + sampling_high + kStep);
-  CHECK(found.climate->high / found.climate->low > 1.2 * found.sampling.high / found.sampling.low);
+  CHECK(found.climate->high / found.climate->low > 1.1 * found.sampling.high / found.sampling.low);
 }

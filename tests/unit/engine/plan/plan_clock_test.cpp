@@ -37,7 +37,6 @@ constexpr const char* kTyped =
 
 TEST_CASE("a camp by its coordinates has its own zone's clock, not that of the nearest place") {
   const Plan winter = plan_at(kQuartzsite, "2027-01-10");
-  REQUIRE(winter.camps[CampIndex(0)].place.id == "blythe-ca");  // California, UTC-8
   check_clock(winter, -7.0, false);
   check_clock(plan_at(kQuartzsite, "2027-07-10"), -7.0, false);
   check_clock(plan_at(kNavajo, "2027-01-10"), -7.0, false);
@@ -53,8 +52,7 @@ TEST_CASE("a plan that states no summer time goes by the clock of its date of ar
   check_clock(plan_at("\"mobridge-sd\"", "2027-07-10"), -5.0, true);  // rounded over the border
   check_clock(plan_at(kTyped, "2027-01-10"), 13.0, true);
   check_clock(plan_at(kTyped, "2027-07-10"), 12.0, false);
-  check_clock(plan_at("{ latitude = -31.55, longitude = 159.08 }", "2027-01-10", "",
-                      "place_is_far = true\n"),
+  check_clock(plan_at("{ latitude = -31.55, longitude = 159.08 }", "2027-01-10"),
               11.0, true);
 }
 

@@ -60,7 +60,6 @@ TEST_CASE("the least plan is a place, a battery and a load; the rest has default
 
   REQUIRE(plan.camps.size() == 1);
   CHECK(plan.camps[0].place.id == "bishop-ca");
-  CHECK(plan.camps[0].distance_km == 0.0);
   CHECK(plan.camps[0].canopy == 0.0);
   CHECK(plan.camps[0].skyline.empty());
   CHECK(plan.camps[0].drive_in_h == 0.0);
@@ -157,9 +156,8 @@ optional_below = 0.2
   CHECK(plan.clock_offset_h == -7.0);
   CHECK(plan.nights() == 4);
   const Camp& camp = plan.camps.at(0);
-  CHECK(camp.place.id == "bishop-ca");
+  CHECK(camp.place.record == RecordKind::blended);
   CHECK(camp.where.latitude_deg == 37.5);
-  CHECK(camp.distance_km == Approx(27.0).margin(5.0));
   CHECK(camp.nights == 3);
   CHECK(camp.canopy == 0.4);
   CHECK(camp.drive_in_h == 1.5);
@@ -657,10 +655,6 @@ TEST_CASE("a far place is refused unless it is wanted, a fairly far one noted") 
     return kTop + "[[camp]]\nplace = { latitude = " + latitude + ", longitude = " + longitude +
            " }\nnights = 1\n" + more + kBattery + kLoad;
   };
-  CHECK_THAT(error_of(at("0", "-150")), Contains("camp[1].place is") && Contains("place_is_far"));
-  const Plan far = plan_of(at("0", "-150", "place_is_far = true\n"));
-  CHECK(far.camps[0].distance_km > 250.0);
-  CHECK(far.notes == std::vector<PlanNote>{plan_note::FarPlace{0}});
   CHECK_THAT(error_of(at("91", "0")), Contains("place.latitude"));
   CHECK_THAT(error_of(at("45", "-181")), Contains("place.longitude"));
 }
@@ -676,26 +670,21 @@ TEST_CASE("more nights than a year has are refused, in one camp or in all togeth
   CHECK(plan_of(kTop + camps(300) + camps(66) + kBattery + kLoad).nights() == 366);
 }
 
-TEST_CASE("furnace, fridge and a battery outside need a place with temperatures") {
+TEST_CASE("a place that states no temperatures gets those known around it") {
   const std::string camp =
       "[[camp]]\nnights = 1\nplace = { latitude = 45, longitude = 7, utc_offset_h = 1, k_mean = "
       "[0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5] }\n";
-  const std::string head = kTop + camp;
-  CHECK_THAT(error_of(head + kBattery + kFurnace), Contains("the furnace depends on them"));
-  CHECK_THAT(error_of(head + kBattery + "[fridge]\nrunning_w = 40\n"),
-             Contains("the fridge depends on them"));
-  CHECK_THAT(error_of(head + kBattery + "where = \"outside\"\n" + kLoad),
-             Contains("the battery outside depends on them"));
-  CHECK(plan_of(head + kBattery + kLoad).notes ==
-        std::vector<PlanNote>{plan_note::NoTemperatures{0}});
+  const Plan plan = plan_of(kTop + camp + kBattery + kFurnace);
+  const MonthStatistics& july = plan.camps[0].place.months[6];
+  CHECK(july.k_mean == 0.5);
+  // Turin lies there: 24 C in July, from memory.
+  CHECK(july.temp_mean_c->value == Approx(24.0).margin(4.0));
+  CHECK(july.temp_mean_c->standard_error > 0.5);
 }
 
 TEST_CASE("a camp may type monthly mean temperatures of its own") {
   const std::string means = "temp_mean_c = [-2, 0, 7, 13, 17, 22, 25, 24, 20, 13, 6, 0]\n";
   const std::string kabul = "[[camp]]\nplace = \"kabul-af\"\nnights = 2\n";
-  CHECK_THAT(error_of(kTop + kabul + kBattery + kFurnace),
-             Contains("the furnace depends on them") &&
-                 Contains("Write temp_mean_c = [12 monthly means in C, January first] in that"));
   const Plan provided = plan_of(kTop + kabul + means + kBattery + kFurnace);
   CHECK(provided.camps[0].place.months[4].temp_mean_c == 17.0);
   REQUIRE(provided.camps[0].temp_mean_c.has_value());
@@ -712,18 +701,53 @@ TEST_CASE("a camp may type monthly mean temperatures of its own") {
              Contains("camp[1].temp_mean_c"));
 }
 
-TEST_CASE("coordinates take the nearest place, and an estimated one only where no better is near") {
-  const auto camp_at = [](const std::string& latitude, const std::string& longitude) {
-    return plan_of(kTop + "[[camp]]\nnights = 1\nplace = { latitude = " + latitude +
-                   ", longitude = " + longitude + " }\n" + kBattery + kLoad)
+TEST_CASE("coordinates get months of their own, and a town those of its own height") {
+  const auto camp_of = [](const std::string& place, const std::string& more = "") {
+    return plan_of(kTop + "[[camp]]\nnights = 1\nplace = " + place + "\n" + more + kBattery + kLoad)
         .camps[0];
   };
-  // In Amsterdam: an estimated city at hand, a measured station 36 km away.
-  CHECK(camp_at("52.37", "4.89").place.id == "de-bilt-nl");
-  CHECK(camp_at("52.37", "4.89").distance_km > 30.0);
-  // Around Kabul there is nothing else.
-  CHECK(camp_at("34.6", "69.2").place.id == "kabul-af");
-  CHECK(camp_at("34.6", "69.2").distance_km < 20.0);
+  const Camp camp = camp_of("{ latitude = 38.57, longitude = -109.55 }");
+  CHECK(camp.place.record == RecordKind::blended);
+  CHECK(camp.place.name == "38.57, -109.55");
+  CHECK(camp.place.where.latitude_deg == 38.57);
+  CHECK(camp.place.utc_offset_h == -7.0);
+  CHECK_FALSE(camp.elevation_m);
+  CHECK(camp.place.months[6].k_mean.value == Approx(0.66).margin(0.05));
+  const Camp town = camp_of("\"moab, utah\"");
+  CHECK(town.place.name == "Moab, UT, United States");
+  CHECK(*town.elevation_m == Approx(1230.0).margin(50.0));
+  CHECK(town.place.months[0].k_mean.value ==
+        Approx(camp.place.months[0].k_mean.value).margin(0.04));
+  const Camp higher = camp_of("\"Moab, UT\"", "elevation_m = 2230\n");
+  const double colder_k =
+      town.place.months[0].temp_mean_c->value - higher.place.months[0].temp_mean_c->value;
+  CHECK(colder_k == Approx(4.6).margin(1.5));
+  // On the open ocean, too.
+  CHECK(camp_of("{ latitude = 0, longitude = -150 }").place.months[0].k_mean.standard_error > 0.02);
+}
+
+TEST_CASE("a built-in place is used as it leans on its neighbors, a measured one as it is") {
+  const auto months_of = [](const std::string& id) {
+    return plan_of(kTop + "[[camp]]\nnights = 1\nplace = \"" + id + "\"\n" + kBattery + kLoad)
+        .camps[0]
+        .place.months;
+  };
+  const auto stated = [](const char* id) { return PlaceCatalogue::built_in().place(id)->months; };
+  CHECK(months_of("de-bilt-nl")[5].k_mean.value == stated("de-bilt-nl")[5].k_mean.value);
+  const Estimate leans = months_of("moab-ut")[5].k_mean;
+  CHECK(leans.value != stated("moab-ut")[5].k_mean.value);
+  CHECK(leans.value == Approx(stated("moab-ut")[5].k_mean.value).margin(0.06));
+  CHECK(leans.standard_error.has_value());
+  CHECK(months_of("kabul-af")[0].temp_mean_c.has_value());
+}
+
+TEST_CASE("a town of several names says which, and a wrong one the likely ones") {
+  const auto error = [](const std::string& place) {
+    return error_of(kTop + "[[camp]]\nnights = 1\nplace = \"" + place + "\"\n" + kBattery + kLoad);
+  };
+  CHECK_THAT(error("Springfield"), Contains("is the name of") && Contains("\"Springfield, MO\""));
+  CHECK_THAT(error("Insbruck"), Contains("Did you mean \"Innsbruck, Austria\""));
+  CHECK_THAT(error("moab-utt"), Contains("Did you mean \"moab-ut\""));
 }
 
 TEST_CASE("messages show the place, what is allowed and the cure") {
@@ -789,7 +813,7 @@ TEST_CASE("messages show the place, what is allowed and the cure") {
   Use a whole hour, e.g. 15:00.
 )"},
       {kTop + "[[camp]]\nplace = \"bishp-ca\"\nnights = 1\n" + kBattery + kLoad,
-       R"(plan.toml:3:9: camp[1].place is "bishp-ca", which is not a built-in place; allowed: an id that `dullspell places` lists, a place file, or { latitude = .., longitude = .. }
+       R"(plan.toml:3:9: camp[1].place is "bishp-ca", which is no town that is known; allowed: a town such as "Moab, UT", an id that `dullspell places` lists, a place file, or { latitude = .., longitude = .. }
      3 | place = "bishp-ca"
        |         ^
   Did you mean "bishop-ca"?

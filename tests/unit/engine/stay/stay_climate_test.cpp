@@ -72,7 +72,7 @@ std::vector<ClimateDeviates> everywhere(const PreparedPlan& plan, const ClimateD
 }
 
 DateClimate stated_climate(const Plan& plan) {
-  return seen_from_camp(PlaceClimate(plan.camps[0].place).on(make_date(2027, 6, 14)), 0.0);
+  return of_other_decades(PlaceClimate(plan.camps[0].place).on(make_date(2027, 6, 14)));
 }
 
 }  // namespace
@@ -156,11 +156,11 @@ TEST_CASE("known days keep the sky that was stated, in whatever climate") {
     for (std::uint32_t stay = 0; stay < 2000; ++stay) {
       const auto days = fill(plan, sky, stay);
       known(days[1].k);
-      unknown(days[3].k);
-      unknown_stated(fill(plan, DrawnSky(plan, 9), stay)[3].k);
+      unknown(days.back().k);
+      unknown_stated(fill(plan, DrawnSky(plan, 9), stay).back().k);
     }
     CHECK(known.mean() == Approx(0.45).margin(0.005));
-    CHECK(std::abs(unknown.mean() - unknown_stated.mean()) > 0.02);
+    CHECK(std::abs(unknown.mean() - unknown_stated.mean()) > 0.008);
   }
 }
 
@@ -176,7 +176,7 @@ TEST_CASE("each place is off by its own errors, and camps at one place share the
     if (plan.segments[i].camp == 0) {
       CHECK(off.segments[i].k_mean == stated.segments[i].k_mean);
     } else {
-      CHECK(off.segments[i].k_mean < stated.segments[i].k_mean - 0.02);
+      CHECK(off.segments[i].k_mean < stated.segments[i].k_mean - 0.01);
     }
   }
   std::string same = kTwoCamps;

@@ -65,7 +65,6 @@ StudyResult study(const PreparedPlan& plan, std::uint64_t stays, int threads = 2
 /// kPlan with the level of every month known so well, and all else exactly.
 PreparedPlan plan_with_error(double k_mean_error) {
   Plan plan = plan_of(kPlan);
-  plan.camps[0].distance_km = 0.0;
   for (MonthStatistics& month : plan.camps[0].place.months) {
     const PerStatistic<Estimate*> stated = month.estimates();
     for (std::size_t i = 0; i < kStatistics; ++i) stated[i]->standard_error = 0.0;
