@@ -129,8 +129,10 @@ std::string levers_verdict(const LeversReport& report) {
   }
   std::string text = fmt::format("{0} cuts the risk by {1}, from {2} to {3}.", best.lever.doing,
                                  points(best.difference), percent(flat), percent(best.flat));
-  text += fmt::format(" Allowing for gaps in the weather record, anywhere from {} points.",
-                      points_range({-best.difference_climate.high, -best.difference_climate.low}));
+  text += fmt::format(
+      " Allowing for gaps in the weather record, anywhere from {} points.",
+      replaced(points_range({-best.difference_climate.high, -best.difference_climate.low}), "–",
+               " to "));
   if (effects.size() > 1 && help_of(*effects[1]) == Help::helps) {
     text += fmt::format(" Next best: {} ({} points).", effects[1]->lever.change,
                         signed_points(effects[1]->difference));

@@ -135,10 +135,17 @@ std::vector<Step> where_steps(const WhereReport& report) {
   if (own.generator && !holds) steps.push_back(generator_step(report, holding));
   if (!holds) steps.push_back(step_to_change_plan());
   steps.push_back({fmt::format(
-      "For the days of one place: `dullspell run` with `--set camp[1].place=` and its id, which "
-      "`dullspell places` lists{}.",
+      "For the days of one place: `dullspell run` with `--set camp[1].place=` and its {}{}.",
+      report.grid_deg > 0.0 ? "middle, as in `'camp[1].place={latitude=41.5,longitude=-124.5}'`"
+                            : "id, which `dullspell places` lists",
       report.plan.camps.size() == 1 ? "" : ", and the same for every other camp")});
   return steps;
+}
+
+std::string where_footer(const OutcomeOptions& options) {
+  if (options.stays <= kFirstLookStays) return survey_footer(options);
+  return fmt::format("{} stays a place, {} where those settle it, seed {}. Intervals are 95 %.",
+                     grouped(options.stays), grouped(kFirstLookStays), options.seed);
 }
 
 }  // namespace
@@ -154,7 +161,7 @@ Document where_document(const WhereReport& report, std::string_view program) {
   if (!report.survey.ranked.empty()) out.parts = {map_part(report), places_part(report)};
   out.notes = where_notes(report);
   out.cautions = report_cautions(report.plan);
-  out.footer = survey_footer(report.options);
+  out.footer = where_footer(report.options);
   out.charts = Charts::where;
   out.head = where_head(report, program);
   out.results = where_results(report);

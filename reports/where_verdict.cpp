@@ -81,16 +81,16 @@ std::string where_verdict(const WhereReport& report) {
   text += fmt::format(" At the plan's own {} it runs flat in {} ({}).",
                       report.plan.camps.size() == 1 ? "camp" : "camps",
                       in_words(report.as_planned.flat), percent_interval(report.as_planned.flat));
-  const std::uint64_t least = ranked.front().risk.flat.count;
+  const double least = ranked.front().risk.flat.p;
   const auto best = std::count_if(ranked.begin(), ranked.end(), [&](const SurveyedPlace& place) {
-    return place.risk.flat.count == least;
+    return place.risk.flat.p == least;
   });
   text += best == 1 ? fmt::format(" The safest place is {}: flat in {}.",
                                   ranked.front().place->name, in_words(ranked.front().risk.flat))
                     : fmt::format(" The safest {} run flat in {}.",
                                   places_text(static_cast<std::size_t>(best)),
                                   in_words(ranked.front().risk.flat));
-  if (ranked.back().risk.flat.count > least) {
+  if (ranked.back().risk.flat.p > least) {
     text += fmt::format(" Last of all is {}: flat in {}.", ranked.back().place->name,
                         in_words(ranked.back().risk.flat));
   }

@@ -1,7 +1,10 @@
 #include "engine/decisions/place_survey.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdint>
 #include <optional>
+#include <span>
 #include <tuple>
 #include <utility>
 
@@ -67,20 +70,48 @@ Place blended_place(const PlaceSummary& spot) {
   return place;
 }
 
+namespace {
+
+// Not next to the accepted risk, whatever the sampling.
+bool is_settled(const Proportion& flat, double accepted) {
+  constexpr double kHalfWidths = 2.0;
+  return std::abs(flat.p - accepted) > kHalfWidths * flat.interval.half_width();
+}
+
+bool is_settled(const RiskSummary& risk, double accepted) {
+  return is_settled(risk.flat, accepted) &&
+         (!risk.generator || is_settled(risk.generator->flat, accepted));
+}
+
+void rank(std::span<SurveyedPlace> places) {
+  std::stable_sort(places.begin(), places.end(),
+                   [](const SurveyedPlace& a, const SurveyedPlace& b) {
+                     const auto key = [](const SurveyedPlace& p) {
+                       return std::make_tuple(p.risk.flat.p, p.risk.flat_h, -p.comes_in);
+                     };
+                     return key(a) < key(b);
+                   });
+}
+
+}  // namespace
+
 PlaceSurvey survey_places(const Plan& plan, const PlaceSource& place_of,
                           const std::vector<const PlaceSummary*>& places,
                           const OutcomeOptions& options, std::size_t detailed,
                           const Progress& progress) {
-  OutcomeOptions alone = options;
-  alone.threads = 1;
+  OutcomeOptions whole = options;
+  whole.threads = 1;
+  OutcomeOptions first_look = whole;
+  first_look.stays = std::min(options.stays, kFirstLookStays);
   std::vector<Found> found(places.size());
   PartsDone done(progress, "places", places.size());
   for_each_range(places.size(), 1, options.threads, [&](std::size_t i, std::size_t) {
     const PlaceSummary& place = *places[i];
     if (const auto there = readable_place(place_of, place, found[i].why_not)) {
       const PreparedPlan prepared = prepared_at(plan, *there);
-      found[i].surveyed =
-          SurveyedPlace{&place, risk_summary(prepared, alone), i, share_that_comes_in(prepared)};
+      RiskSummary risk = risk_summary(prepared, first_look);
+      if (!is_settled(risk, plan.accept_risk)) risk = risk_summary(prepared, whole);
+      found[i].surveyed = SurveyedPlace{&place, risk, i, share_that_comes_in(prepared)};
     }
     done.add();
   });
@@ -93,20 +124,17 @@ PlaceSurvey survey_places(const Plan& plan, const PlaceSource& place_of,
       out.left_out.push_back({places[i], std::move(found[i].why_not)});
     }
   }
-  std::stable_sort(out.ranked.begin(), out.ranked.end(),
-                   [](const SurveyedPlace& a, const SurveyedPlace& b) {
-                     const auto key = [](const SurveyedPlace& p) {
-                       return std::make_tuple(p.risk.flat.count, p.risk.flat_h, -p.comes_in);
-                     };
-                     return key(a) < key(b);
-                   });
+  rank(out.ranked);
   const std::size_t shown = std::min(detailed, out.ranked.size());
   PartsDone detailed_done(progress, "places under other climates", shown);
   for_each_range(shown, 1, options.threads, [&](std::size_t i, std::size_t) {
     SurveyedPlace& place = out.ranked[i];
-    add_climate_intervals(place.risk, prepared_at(plan, place_of(*place.place)), alone);
+    const PreparedPlan prepared = prepared_at(plan, place_of(*place.place));
+    if (place.risk.flat.trials < whole.stays) place.risk = risk_summary(prepared, whole);
+    add_climate_intervals(place.risk, prepared, whole);
     detailed_done.add();
   });
+  rank(std::span(out.ranked).first(shown));
   return out;
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <functional>
 #include <string>
 #include <vector>
@@ -37,9 +38,13 @@ using PlaceSource = std::function<Place(const PlaceSummary&)>;
 PlaceSource sites_of(const PlaceCatalogue& catalogue);
 Place blended_place(const PlaceSummary& spot);
 
-/// The same stay at each of `places`, all camps moved there and
-/// panels mirrored beyond the equator. The first `detailed`
-/// of the ranking get climate intervals. The plan must not be under way, nor know days. All places
+/// Stays that settle most places.
+constexpr std::uint64_t kFirstLookStays = 2048;
+
+/// The same stay at each of `places`, all camps moved there and panels mirrored beyond the equator.
+/// Places that a first look settles, well away
+/// from the accepted risk, get no more; the first `detailed` of the ranking get all stays and
+/// climate intervals. The plan must not be under way, nor know days. All places
 /// see the same draws; neither threads nor the instruction set change the result. A place is left
 /// out where its months cannot be read.
 PlaceSurvey survey_places(const Plan& plan, const PlaceSource& place_of,

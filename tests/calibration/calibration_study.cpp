@@ -14,6 +14,7 @@
 #include "engine/study/hindcast.hpp"
 #include "engine/study/parallel.hpp"
 #include "engine/study/study.hpp"
+#include "weather/place_blend.hpp"
 #include "weather/place_fit.hpp"
 #include "weather/temperature.hpp"
 
@@ -25,7 +26,8 @@ constexpr std::array<int, 5> kDatesOfMonth{4, 10, 16, 22, 28};
 constexpr int kWindow_days = 3;  // past periods begin on all days of the month, so
 constexpr std::uint64_t kLeastPeriods = 60;
 constexpr int kChainDays = 28 - 4 + 2 * kWindow_days + kDays;
-constexpr int kRecords = 800;  // synthetic records drawn for one combined interval
+constexpr double kSameStation_km = 3.0;  // a built-in place made from the record itself
+constexpr int kRecords = 800;            // synthetic records drawn for one combined interval
 
 using Shares = std::array<double, kLengths.size()>;
 using Counts = std::array<std::uint64_t, kLengths.size()>;
@@ -102,7 +104,7 @@ struct Fit {
 
 struct StationFits {
   std::vector<Fit> halves, five, single;
-  std::vector<Fit> typical;
+  std::vector<Fit> typical, nearest, around;
   std::vector<Fit> odd_even, random, early_late;
   std::set<int> years;
 };
@@ -136,6 +138,14 @@ StationFits station_fits(const Station& station) {
   Place frame = station.frame;
   frame.record = RecordKind::typical_year;
   out.typical.push_back({fit_place(frame, typical_like_year(station)).place, out.years});
+  const Coordinates& where = station.frame.where;
+  for (const NearbyPlace& near : PlaceCatalogue::built_in().by_distance(where)) {
+    if (near.distance_km < kSameStation_km) continue;
+    out.nearest.push_back({*PlaceCatalogue::built_in().place(near.place->id), out.years});
+    break;
+  }
+  out.around.push_back(
+      {PlaceBlend::built_in().at(where, station.frame.elevation_m, kSameStation_km), out.years});
   return out;
 }
 
@@ -165,9 +175,12 @@ class MonthStudy {
     pool(fits_.five, out.by_five_years);
     for (const Fit& fit : fits_.single) judge(predicted(fit.place), fit.judge, out.single_year);
     pool(fits_.typical, out.typical_like);
+    pool(fits_.nearest, out.nearest);
+    pool(fits_.around, out.around);
     for (const Fit& fit : fits_.odd_even) cover(fit, out.odd_even);
     for (const Fit& fit : fits_.random) cover(fit, out.random);
     for (const Fit& fit : fits_.early_late) cover(fit, out.early_late);
+    for (const Fit& fit : fits_.around) cover(fit, out.covered_around);
   }
 
  private:
@@ -399,9 +412,12 @@ CalibrationResult run_calibration(const std::vector<Station>& stations, const St
     append(out.by_five_years, part.by_five_years);
     append(out.typical_like, part.typical_like);
     append(out.single_year, part.single_year);
+    append(out.nearest, part.nearest);
+    append(out.around, part.around);
     out.odd_even += part.odd_even;
     out.random += part.random;
     out.early_late += part.early_late;
+    out.covered_around += part.covered_around;
   }
   return out;
 }

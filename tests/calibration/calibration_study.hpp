@@ -39,7 +39,10 @@ struct CalibrationResult {
   std::vector<Verdict> by_five_years;  ///< left-out predictions pooled, judged by the whole record
   std::vector<Verdict> typical_like;   ///< places of one typical-like year, likewise
   std::vector<Verdict> single_year;    ///< places of one measured year (every tenth), likewise
+  std::vector<Verdict> nearest;        ///< months of the nearest built-in station, likewise
+  std::vector<Verdict> around;         ///< blends of what is known around, likewise
   Coverage odd_even, random, early_late;  ///< of the combined 90 % interval
+  Coverage covered_around;
 };
 
 /// Runs everything: for each station and month, stays that begin around five dates of the month

@@ -88,6 +88,7 @@ void write_coverage(std::ostream& out, const CalibrationResult& result) {
   row("odd and even, both ways", result.odd_even);
   row("random halves, twice, both ways", result.random);
   row("first and last half, both ways", result.early_late);
+  row("none: a blend of what is known around it", result.covered_around);
 }
 
 void write_page(std::ostream& out, const std::vector<Station>& stations,
@@ -122,10 +123,14 @@ void write_page(std::ostream& out, const std::vector<Station>& stations,
   row("all but five years, pooled", "the whole record", result.by_five_years);
   row("one typical-like year", "the whole record", result.typical_like);
   row("one measured year, every tenth", "the whole record", result.single_year);
+  row("nothing: the nearest other built-in station", "the whole record", result.nearest);
+  row("nothing: a blend of what is known around it", "the whole record", result.around);
   fmt::print(out,
              "\nA typical-like year is put together from the month of all years whose days "
              "are distributed most like those of all of them; real typical years weigh other "
-             "things too and are further off.\n\n## Reliability\n\n"
+             "things too and are further off. Built-in places within 3 km, which were made from "
+             "the record "
+             "itself, take no part where nothing is fitted to it.\n\n## Reliability\n\n"
              "![Measured against predicted shares](reliability.svg)\n\n"
              "Fitted on one half of the years, judged by the other:\n\n");
   write_reliability(out, reliability(result.by_halves));
