@@ -165,7 +165,7 @@ class MonthStudy {
       const double panels_w = kKits[kit].sun_to_load * kDraw_wh * kDatesOfMonth.size() / harvest_wh;
       for (std::size_t i = 0; i < frames.size(); ++i) {
         plans_[kit].push_back(frames[i].plan(kKits[kit], panels_w));
-        add_past(kit, run_hindcast(plans_[kit].back(), past, {kWindow_days, kSeed, 1}));
+        add_past(kit, run_hindcast(plans_[kit].back(), past, {kWindow_days, kSeed, 1, {}}));
       }
     }
   }

@@ -148,7 +148,8 @@ PreparedPlan week_of(const PreparedPlan& year, int first) {
     segment.first_hour = static_cast<int>(week.hours.size());
     for (int h = begin; h < end; ++h) {
       week.hours.push_back(year.hours[static_cast<std::size_t>(h)]);
-      week.hours.back().segment = week.hours.back().day = d;
+      week.hours.back().segment = d;
+      week.hours.back().day = d;
     }
     segment.end_hour = static_cast<int>(week.hours.size());
     week.segments.push_back(std::move(segment));
