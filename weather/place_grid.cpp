@@ -41,7 +41,7 @@ class RoughCountry {
   static constexpr int kStep_deg = 5, kRows = 180 / kStep_deg, kColumns = 360 / kStep_deg;
 
   static std::size_t index(int row, int column) {
-    return static_cast<std::size_t>(row * kColumns + column);
+    return static_cast<std::size_t>(row) * kColumns + static_cast<std::size_t>(column);
   }
   static std::pair<int, int> cell_of(const Coordinates& where) {
     return {
