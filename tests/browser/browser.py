@@ -8,6 +8,7 @@ import tempfile
 from selenium import webdriver
 from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
+from selenium.webdriver.support.ui import WebDriverWait
 
 
 class Browser:
@@ -38,6 +39,9 @@ class Browser:
         self.driver.get_log("performance")
         self.url = "file://" + os.path.abspath(path)
         self.driver.get(self.url)
+        # A busy machine may give the page back before all of it is read.
+        WebDriverWait(self.driver, 60).until(lambda driver: driver.execute_script(
+            "return document.readyState === 'complete' && location.protocol === 'file:'"))
 
     def command(self, name, **arguments):
         return self.driver.execute_cdp_cmd(name, arguments)
