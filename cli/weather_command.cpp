@@ -31,12 +31,6 @@ struct WeatherOptions {
   UnitsOption units;
 };
 
-Place place_around(const Coordinates& where, std::optional<double> elevation_m, std::string name) {
-  Place place = PlaceBlend::built_in().at(where, elevation_m);
-  place.name = std::move(name);
-  return place;
-}
-
 // A place file, an id, coordinates or a town, as plans use them.
 Place find_place(const std::string& name) {
   const PlaceBlend& blend = PlaceBlend::built_in();
@@ -44,19 +38,17 @@ Place find_place(const std::string& name) {
   const PlaceCatalogue& catalogue = known_places();
   if (auto place = catalogue.place(name)) return blend.as_used(std::move(*place));
   if (name.find_first_not_of("+-.,0123456789 ") == std::string::npos) {
-    return place_around(coordinates("PLACE", name), {}, name);
+    return blend.named(name, coordinates("PLACE", name), {});
   }
   const FoundTown found = find_town(TownTable::built_in(), name);
   if (found.town) {
-    return place_around(found.town->where, found.town->elevation_m,
-                        TownTable::built_in().full_name(*found.town));
+    return blend.named(TownTable::built_in().full_name(*found.town), found.town->where,
+                       found.town->elevation_m);
   }
   const auto near = catalogue.nearest_id(name);
   refuse_option("PLACE", fmt::format("is `{}`, which {}", name, found.problem),
                 "a town, LAT,LON, an id that `dullspell places` lists, or a place file (.toml)",
-                found.fix.starts_with("Say which") || !near
-                    ? found.fix
-                    : fmt::format("Did you mean `{}`?", *near));
+                found.several || !near ? found.fix : fmt::format("Did you mean `{}`?", *near));
 }
 
 void write_days(const Place& place, const WeatherOptions& options) {

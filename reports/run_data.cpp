@@ -101,9 +101,9 @@ Data camps_data(const Budget& budget) {
   return out;
 }
 
-Data forecast_data(const PreparedPlan& prepared) {
+Data forecast_data(const Budget& budget) {
   Data out = Data::list();
-  for (const ForecastBalance& day : forecast_balances(prepared)) {
+  for (const ForecastBalance& day : budget.forecast) {
     out.push_back({{"date", iso_date(day.date)},
                    {"panels", day.panels_wh},
                    {"panels_low", day.panels_low_wh},
@@ -126,7 +126,7 @@ Data energy_data(const RunReport& report) {
           {"battery_usable_wh", budget.usable_wh},
           {"days_of_autonomy", budget.days_of_autonomy},
           {"camps", camps_data(budget)},
-          {"forecast", forecast_data(report.prepared)}};
+          {"forecast", forecast_data(budget)}};
 }
 
 Data guesses_data(const GuessDoubt& doubt) {

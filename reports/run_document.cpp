@@ -124,7 +124,7 @@ std::string deficit_text(const Plan& plan, const Budget& budget) {
   return text + ".";
 }
 
-Part budget_part(const Plan& plan, const PreparedPlan& prepared, const Budget& budget) {
+Part budget_part(const Plan& plan, const Budget& budget) {
   Part part{.heading = "Energy of an average day",
             .how_to_read =
                 "What uses energy and what brings it, in Wh a day. Thin mark: panels from the "
@@ -135,7 +135,7 @@ Part budget_part(const Plan& plan, const PreparedPlan& prepared, const Budget& b
   } else if (const std::string deficit = deficit_text(plan, budget); !deficit.empty()) {
     part.blocks.push_back({deficit, Shown::in_text});
   }
-  if (Table forecast = forecast_table(prepared); !forecast.rows.empty()) {
+  if (Table forecast = forecast_table(budget); !forecast.rows.empty()) {
     part.blocks.push_back({std::move(forecast)});
   }
   return part;
@@ -179,7 +179,7 @@ Document run_document(const RunReport& report, std::string_view program) {
     out.parts.push_back(charge_part(report, Track::along));
     out.parts.push_back(generator_part(report));
   }
-  out.parts.push_back(budget_part(report.plan, report.prepared, report.budget));
+  out.parts.push_back(budget_part(report.plan, report.budget));
   if (report.guesses) out.parts.push_back(guesses_part(report.plan, *report.guesses));
   out.notes = report_notes(report);
   out.cautions = report_cautions(report.plan);
@@ -195,7 +195,7 @@ Document budget_document(const Plan& plan, const PreparedPlan& prepared, const B
   Document out;
   out.title = plan.title;
   out.summary = plan_summary(plan, prepared.known);
-  out.parts = {budget_part(plan, prepared, budget)};
+  out.parts = {budget_part(plan, budget)};
   return out;
 }
 

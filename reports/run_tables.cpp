@@ -14,6 +14,10 @@ namespace {
 
 using Align = Column::Align;
 
+std::string signed_energy(double wh) {
+  return (wh < 0.0 ? "−" : "") + energy(std::abs(wh));
+}
+
 }  // namespace
 
 Tone tone_of(const Proportion& risk, double accepted) {
@@ -248,14 +252,6 @@ Table budget_table(const Budget& budget) {
   return table;
 }
 
-namespace {
-
-std::string signed_energy(double wh) {
-  return (wh < 0.0 ? "−" : "") + energy(std::abs(wh));
-}
-
-}  // namespace
-
 Table camps_table(const Plan& plan, const Budget& budget) {
   Table table{"camps",
               "An average day at each camp",
@@ -270,7 +266,7 @@ Table camps_table(const Plan& plan, const Budget& budget) {
   return table;
 }
 
-Table forecast_table(const PreparedPlan& prepared) {
+Table forecast_table(const Budget& budget) {
   Table table{"forecast",
               "What the forecast days should bring",
               {{"date", Align::left},
@@ -282,7 +278,7 @@ Table forecast_table(const PreparedPlan& prepared) {
               {},
               "To hold against the display: panels, as long as the battery is not full. A first or "
               "last day, or today, counts from the first hour of the stay to the last."};
-  const auto days = forecast_balances(prepared);
+  const auto& days = budget.forecast;
   const bool drives =
       std::any_of(days.begin(), days.end(), [](const auto& day) { return day.vehicle_wh > 0.0; });
   if (!drives) table.columns.erase(table.columns.begin() + 3);

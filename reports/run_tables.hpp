@@ -40,7 +40,7 @@ std::string autonomy_text(const Budget& budget);
 Table camps_table(const Plan& plan, const Budget& budget);
 
 /// What the days that are forecast should bring and use. None may be forecast.
-Table forecast_table(const PreparedPlan& prepared);
+Table forecast_table(const Budget& budget);
 
 /// How far off the plan's guesses may put the risk, and what each brings of that doubt.
 Table guesses_table(const GuessDoubt& doubt);

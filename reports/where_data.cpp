@@ -1,8 +1,10 @@
 #include "reports/where_data.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <ostream>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -50,70 +52,54 @@ Data place_members(const WhereReport& report, std::size_t rank) {
   return out;
 }
 
-}  // namespace
-
-Data where_head(const WhereReport& report, std::string_view program) {
-  Data out = survey_head("dullspell.where/1", program, report.options, report.plan);
-  out["filter"] = filter_data(report.filter);
-  out["grid_deg"] = report.grid_deg > 0.0 ? Data(report.grid_deg) : Data();
-  return out;
-}
-
-Data where_results(const WhereReport& report) {
-  Data places = Data::list(), left_out = Data::list();
-  for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
-    Data entry = place_members(report, i);
-    entry["latitude"] = report.survey.ranked[i].place->where.latitude_deg;
-    entry["longitude"] = report.survey.ranked[i].place->where.longitude_deg;
-    places.push_back(std::move(entry));
+// Which points lie around the places, by their latitudes and by whole degrees of longitude.
+class Surroundings {
+ public:
+  explicit Surroundings(const std::vector<SurveyedPlace>& places) {
+    for (const SurveyedPlace& place : places) {
+      south_deg_ = std::min(south_deg_, place.place->where.latitude_deg - kMargin_deg);
+      north_deg_ = std::max(north_deg_, place.place->where.latitude_deg + kMargin_deg);
+      for (int east = -kMargin_deg; east <= kMargin_deg; ++east) {
+        holds_[column_of(place.place->where.longitude_deg + east)] = true;
+      }
+    }
   }
-  for (const LeftOutPlace& place : report.survey.left_out) {
-    left_out.push_back({{"id", place.place->id}, {"why", place.why}});
-  }
-  return {{"as_planned", risk_summary_data(report.as_planned, report.plan.accept_risk)},
-          {"places", std::move(places)},
-          {"left_out", std::move(left_out)}};
-}
 
-namespace {
+  bool hold(const Coordinates& point) const {
+    return point.latitude_deg >= south_deg_ && point.latitude_deg <= north_deg_ &&
+           holds_[column_of(point.longitude_deg)];
+  }
+
+ private:
+  static constexpr int kMargin_deg = 5, kTurn_deg = 360;
+
+  static std::size_t column_of(double longitude_deg) {
+    const int column = static_cast<int>(std::floor(longitude_deg)) + kTurn_deg;
+    return static_cast<std::size_t>(column % kTurn_deg);
+  }
+
+  double south_deg_ = 90.0, north_deg_ = -90.0;
+  std::array<bool, kTurn_deg> holds_{};
+};
 
 // Outlines of land around the places, for a map: pieces of rings, [longitude, latitude, ...].
 Data coast_data(const WhereReport& report) {
-  double south = 90.0, north = -90.0;
-  for (const SurveyedPlace& place : report.survey.ranked) {
-    south = std::min(south, place.place->where.latitude_deg);
-    north = std::max(north, place.place->where.latitude_deg);
-  }
-  constexpr double kMargin_deg = 5.0;
-  const auto is_near = [&](const Coordinates& point) {
-    if (point.latitude_deg < south - kMargin_deg || point.latitude_deg > north + kMargin_deg) {
-      return false;
-    }
-    return std::any_of(
-        report.survey.ranked.begin(), report.survey.ranked.end(), [&](const SurveyedPlace& place) {
-          const double east_deg =
-              std::remainder(point.longitude_deg - place.place->where.longitude_deg, 360.0);
-          return std::abs(east_deg) < kMargin_deg;
-        });
-  };
-  Data pieces = Data::list();
+  const Surroundings around(report.survey.ranked);
+  std::vector<std::vector<double>> pieces;
   for (const auto& ring : Coast::built_in().rings()) {
-    Data piece = Data::list();
-    std::size_t points = 0;
+    std::vector<double> piece;
     const auto end_piece = [&] {
-      if (points > 1) pieces.push_back(std::move(piece));
-      piece = Data::list();
-      points = 0;
+      if (piece.size() > 2) pieces.push_back(std::move(piece));
+      piece.clear();
     };
     for (const Coordinates& point : ring) {
       // The cut along the date line is no coast.
-      if (!is_near(point) || std::abs(point.longitude_deg) == 180.0) {
+      if (!around.hold(point) || std::abs(point.longitude_deg) == 180.0) {
         end_piece();
         continue;
       }
       piece.push_back(point.longitude_deg);
       piece.push_back(point.latitude_deg);
-      ++points;
     }
     end_piece();
   }
@@ -139,29 +125,6 @@ Data geometry(const WhereReport& report, const Coordinates& where) {
   return {{"type", "Polygon"}, {"coordinates", std::move(rings)}};
 }
 
-}  // namespace
-
-Data where_chart_data(const WhereReport& report, const Data& results, std::size_t on_map,
-                      std::size_t in_full) {
-  Data latitudes = Data::list(), longitudes = Data::list(), places = Data::list();
-  for (std::size_t i = 0; i < on_map; ++i) {
-    const Coordinates& where = report.survey.ranked[i].place->where;
-    latitudes.push_back(where.latitude_deg);
-    longitudes.push_back(where.longitude_deg);
-  }
-  for (std::size_t i = 0; i < in_full; ++i) places.push_back(results.at("places").at(i));
-  return {{"places", std::move(places)},
-          {"map",
-           {{"latitude", std::move(latitudes)},
-            {"longitude", std::move(longitudes)},
-            {"yes", places_standing(report, RiskStanding::within)},
-            {"close", places_standing(report, RiskStanding::too_close)},
-            {"cell", report.grid_deg},
-            {"coast", report.grid_deg > 0.0 ? coast_data(report) : Data::list()}}}};
-}
-
-namespace {
-
 void add_place_cells(CsvWriter& csv, const WhereReport& report, const SurveyedPlace& surveyed) {
   const PlaceSummary& place = *surveyed.place;
   csv.cells(place.id, place.name, place.country, place.where.latitude_deg,
@@ -176,8 +139,52 @@ constexpr const char* kColumns = "id,name,country,latitude,longitude,elevation_m
 
 }  // namespace
 
+Data where_head(const WhereReport& report, std::string_view program) {
+  Data out = survey_head("dullspell.where/1", program, report.options, report.plan);
+  out["filter"] = filter_data(report.filter);
+  out["grid_deg"] = report.grid_deg > 0.0 ? Data(report.grid_deg) : Data();
+  return out;
+}
+
+Data where_results(const WhereReport& report) {
+  Data places = Data::list(), left_out = Data::list();
+  for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
+    Data entry = place_members(report, i);
+    entry["latitude"] = report.survey.ranked[i].place->where.latitude_deg;
+    entry["longitude"] = report.survey.ranked[i].place->where.longitude_deg;
+    places.push_back(std::move(entry));
+  }
+  for (const LeftOutPlace& place : report.survey.left_out) {
+    left_out.push_back({{"id", place.place->id}, {"why", place.why}});
+  }
+  return {{"as_planned", risk_summary_data(report.as_planned, report.plan.accept_risk)},
+          {"places", std::move(places)},
+          {"left_out", std::move(left_out)}};
+}
+
+Data where_chart_data(const WhereReport& report, const Data& results, std::size_t on_map,
+                      std::size_t in_full) {
+  std::vector<double> latitudes, longitudes;
+  for (std::size_t i = 0; i < on_map; ++i) {
+    const Coordinates& where = report.survey.ranked[i].place->where;
+    latitudes.push_back(where.latitude_deg);
+    longitudes.push_back(where.longitude_deg);
+  }
+  Data places = Data::list();
+  for (std::size_t i = 0; i < in_full; ++i) places.push_back(results.at("places").at(i));
+  Data coast = report.grid_deg > 0.0 ? coast_data(report) : Data::list();
+  return {{"places", std::move(places)},
+          {"map",
+           {{"latitude", latitudes},
+            {"longitude", longitudes},
+            {"yes", places_standing(report, RiskStanding::within)},
+            {"close", places_standing(report, RiskStanding::too_close)},
+            {"cell", report.grid_deg},
+            {"coast", std::move(coast)}}}};
+}
+
 void write_where_csv(std::ostream& out, const WhereReport& report) {
-  CsvWriter csv(out, std::string("rank,") + kColumns + risk_summary_columns() + ",licence");
+  CsvWriter csv(out, "rank," + (kColumns + risk_summary_columns()) + ",licence");
   for (std::size_t i = 0; i < report.survey.ranked.size(); ++i) {
     csv.cells(i + 1);
     add_place_cells(csv, report, report.survey.ranked[i]);

@@ -1,21 +1,13 @@
 #include "weather/coast.hpp"
 
-#include <algorithm>
-
 #include "weather/embedded_file.hpp"
 #include "weather/input/parsed_number.hpp"
+#include "weather/input/text_pieces.hpp"
 
 DULLSPELL_EMBED(dullspell_coast, DULLSPELL_COAST_FOLDER "/land.txt");
 
 namespace dullspell {
 namespace {
-
-std::string_view up_to(std::string_view& text, char end) {
-  const std::size_t length = std::min(text.find(end), text.size());
-  const std::string_view part = text.substr(0, length);
-  text.remove_prefix(std::min(length + 1, text.size()));
-  return part;
-}
 
 double hundredths(std::string_view text) {
   return 0.01 * parsed_number(text).value_or(0.0);
@@ -25,12 +17,12 @@ double hundredths(std::string_view text) {
 
 Coast::Coast(std::string_view text) {
   while (!text.empty()) {
-    std::string_view line = up_to(text, '\n');
+    std::string_view line = cut_piece(text, '\n');
     if (line.empty() || line.starts_with('#')) continue;
     std::vector<Coordinates>& ring = rings_.emplace_back();
     while (!line.empty()) {
-      std::string_view point = up_to(line, ' ');
-      const double longitude_deg = hundredths(up_to(point, ','));
+      std::string_view point = cut_piece(line, ' ');
+      const double longitude_deg = hundredths(cut_piece(point, ','));
       ring.push_back({hundredths(point), longitude_deg});
     }
   }

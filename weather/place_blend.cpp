@@ -49,6 +49,13 @@ Place PlaceBlend::at(const Coordinates& where, std::optional<double> elevation_m
   return place_of(*blender_, blender_->target(where, elevation_m, leave_out_km));
 }
 
+Place PlaceBlend::named(std::string name, const Coordinates& where,
+                        std::optional<double> elevation_m) const {
+  Place place = at(where, elevation_m);
+  place.name = std::move(name);
+  return place;
+}
+
 Place PlaceBlend::of_site(std::string_view id) const {
   const auto site = blender_->find(id);
   if (!site) throw std::invalid_argument("no site of that id");
@@ -79,12 +86,10 @@ Place PlaceBlend::as_used(Place place) const {
   const std::optional<std::size_t> site = blender_->find(place.id);
   if (!site || blender_->sites().kind(*site) == SiteKind::measured)
     return with_temperatures(std::move(place));
-  Place blend = place_of(*blender_, blender_->target(*site));
-  place.months = blend.months;
+  // What was said of its months is no longer true of these.
+  place.months = place_of(*blender_, blender_->target(*site)).months;
   place.defaults.clear();
-  std::erase_if(place.notes, [](const std::string& note) {
-    return note.find("by a regression") != std::string::npos;  // no longer
-  });
+  place.notes.clear();
   if (blender_->sites().contradicts_neighbors(*site)) {
     place.notes.push_back(
         "some of its months contradict all stations around and the world grid; the climate "

@@ -2,6 +2,7 @@
 
 #include <memory>
 #include <optional>
+#include <string>
 #include <string_view>
 
 #include "weather/blend/world_grid.hpp"
@@ -36,6 +37,9 @@ class PlaceBlend {
   /// `leave_out_km` are not used.
   Place at(const Coordinates& where, std::optional<double> elevation_m,
            double leave_out_km = -1.0) const;
+
+  /// The same under a name.
+  Place named(std::string name, const Coordinates& where, std::optional<double> elevation_m) const;
 
   /// The same for a built-in site, with its own months among the sites'. Throws
   /// std::invalid_argument for an unknown id.

@@ -12,6 +12,7 @@
 #include "weather/input/csv_table.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
+#include "weather/input/text_pieces.hpp"
 
 namespace dullspell {
 namespace {
@@ -53,10 +54,11 @@ bool temperatures_of(const CsvTable& table, std::size_t column) {
   table.fail(column, fmt::format("is `{}`", cell), "yes or no", "");
 }
 
-// Rows of one place, and lines above them.
+// Rows of one place, lines above them, and the head of their table.
 struct RowsOfPlace {
   std::string_view rows;
   int lines_before = 0;
+  std::string_view header;
 };
 
 std::string years_in_words(double years) {
@@ -116,14 +118,14 @@ void name_defaults(Place& place, bool range_is_default, bool rest_is_default) {
   }
 }
 
-void read_months(Place& place, const std::string& table_name, const std::string& header,
-                 const RowsOfPlace& own) {
+void read_months(Place& place, const std::string& table_name, const RowsOfPlace& own) {
   // One look-up need not read the whole table, and line numbers in messages stay true.
   const SourceText rows{table_name, std::string(own.rows)};
   std::array<bool, 12> seen{};
   bool range_is_default = false, rest_is_default = false;
   if (!own.rows.empty()) {
-    CsvTable table(rows, CsvDelimiter::comma, month_columns(), {}, {0, header, own.lines_before});
+    CsvTable table(rows, CsvDelimiter::comma, month_columns(), {},
+                   {0, std::string(own.header), own.lines_before});
     while (table.next()) {
       const int month = month_of_row(table);
       if (std::exchange(seen[static_cast<std::size_t>(month - 1)], true)) {
@@ -217,27 +219,23 @@ struct PlaceCatalogue::MonthlyTable {
   }
 
   const SourceText source;
-  mutable std::string header;
 
  private:
   // Rows of a place stand together.
   void index() const {
-    std::string_view text = source.text;
-    int line = 0;
-    while (!text.empty()) {
-      const std::size_t length = std::min(text.find('\n'), text.size() - 1) + 1;
-      const std::string_view row = text.substr(0, length);
-      if (header.empty() && !row.starts_with('#')) {
-        header = row.substr(0, row.find('\n'));
-      } else if (!row.starts_with('#')) {
-        const std::string_view id = row.substr(0, row.find(','));
-        const auto [place, is_new] = of_id.try_emplace(id, RowsOfPlace{row, line});
-        std::string_view& rows = place->second.rows;
-        const bool follows = rows.data() + rows.size() == row.data();
-        if (!is_new && follows) rows = {rows.data(), rows.size() + row.size()};
+    std::string_view text = source.text, header;
+    for (int line = 0; !text.empty(); ++line) {
+      const std::string_view row = cut_piece(text, '\n');
+      if (row.starts_with('#')) continue;
+      if (header.empty()) {
+        header = row;
+        continue;
       }
-      text.remove_prefix(length);
-      ++line;
+      const auto [place, is_new] =
+          of_id.try_emplace(row.substr(0, row.find(',')), RowsOfPlace{row, line, header});
+      std::string_view& rows = place->second.rows;
+      const bool follows = rows.data() + rows.size() + 1 == row.data();
+      if (!is_new && follows) rows = {rows.data(), rows.size() + 1 + row.size()};
     }
   }
 
@@ -285,8 +283,7 @@ std::optional<Place> PlaceCatalogue::place(std::string_view id) const {
   if (index >= from_tables) return own_[index - from_tables];
   Place place = place_without_months(*summary);
   const MonthlyTable& table = months_of(*summary);
-  const RowsOfPlace rows = table.rows(id);
-  read_months(place, table.source.name, table.header, rows);
+  read_months(place, table.source.name, table.rows(id));
   return place;
 }
 

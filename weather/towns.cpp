@@ -15,6 +15,7 @@
 #include "weather/input/csv_table.hpp"
 #include "weather/input/nearest_word.hpp"
 #include "weather/input/parsed_number.hpp"
+#include "weather/input/text_pieces.hpp"
 
 DULLSPELL_EMBED(dullspell_towns, DULLSPELL_TOWNS_FOLDER "/towns.tsv");
 DULLSPELL_EMBED(dullspell_town_regions, DULLSPELL_TOWNS_FOLDER "/regions.tsv");
@@ -57,10 +58,7 @@ auto beginning(const Table& table, std::string_view text) {
 constexpr double kDegree_km = 111.0;  // of latitude, and a little less
 
 std::string_view next_cell(std::string_view& line) {
-  const std::size_t end = std::min(line.find('\t'), line.size());
-  const std::string_view cell = line.substr(0, end);
-  line.remove_prefix(std::min(end + 1, line.size()));
-  return cell;
+  return cut_piece(line, '\t');
 }
 
 std::string_view first_line(std::string_view lines) {
@@ -87,23 +85,17 @@ Town town_of(std::string_view line) {
 template <class Visit>
 void for_each_line(std::string_view lines, Visit visit) {
   while (!lines.empty()) {
-    const std::string_view line = first_line(lines);
-    if (!line.empty()) visit(line);
-    lines.remove_prefix(std::min(line.size() + 1, lines.size()));
+    if (const std::string_view line = cut_piece(lines, '\n'); !line.empty()) visit(line);
   }
 }
 
 // "Halle" and "Germany" of "Halle, Germany".
 std::pair<std::string, std::vector<std::string>> name_and_narrower(std::string_view text) {
   std::vector<std::string> parts;
-  while (true) {
-    const std::size_t comma = std::min(text.find(','), text.size());
-    if (std::string part = folded_name(text.substr(0, comma)); !part.empty() || parts.empty()) {
-      parts.push_back(std::move(part));
-    }
-    if (comma == text.size()) break;
-    text.remove_prefix(comma + 1);
-  }
+  do {
+    std::string part = folded_name(cut_piece(text, ','));
+    if (!part.empty() || parts.empty()) parts.push_back(std::move(part));
+  } while (!text.empty());
   std::string name = parts.front();
   parts.erase(parts.begin());
   return {name, parts};
@@ -117,6 +109,11 @@ bool holds_as_word(std::string_view name, std::string_view wanted) {
 void sort_by_people(std::vector<Town>& towns) {
   std::stable_sort(towns.begin(), towns.end(),
                    [](const Town& a, const Town& b) { return a.people > b.people; });
+}
+
+bool is_called(const Region& region, std::string_view folded) {
+  return folded_name(region.name) == folded ||
+         folded_name(region.code.empty() ? region.country : region.code) == folded;
 }
 
 }  // namespace
@@ -154,11 +151,8 @@ std::string folded_name(std::string_view name) {
 }
 
 TownTable::TownTable(std::string_view towns, const SourceText& regions) : lines_(towns) {
-  const auto drop_line = [&] {
-    lines_.remove_prefix(std::min(first_line(lines_).size() + 1, lines_.size()));
-  };
-  while (lines_.starts_with('#')) drop_line();
-  drop_line();
+  while (lines_.starts_with('#')) cut_piece(lines_, '\n');
+  cut_piece(lines_, '\n');  // the head
   CsvTable table(regions, CsvDelimiter::tab, {"country", "region", "name"});
   while (table.next()) {
     regions_.push_back(
@@ -210,14 +204,13 @@ std::vector<Town> TownTable::named(std::string_view text) const {
   }
   std::vector<Town> found;
   for (std::string_view rest = lines_.substr(low); !rest.empty();) {
-    const std::string_view line = first_line(rest);
+    const std::string_view line = cut_piece(rest, '\n');
     if (folded_name(name_of(line)) != name) break;
     Town town = town_of(line);
     if (std::all_of(narrower.begin(), narrower.end(),
                     [&](const auto& word) { return is_within(town, word); })) {
       found.push_back(std::move(town));
     }
-    rest.remove_prefix(std::min(line.size() + 1, rest.size()));
   }
   return found;
 }
@@ -318,15 +311,6 @@ std::vector<std::string> TownTable::countries_at(const std::vector<Coordinates>&
   return out;
 }
 
-namespace {
-
-bool is_called(const Region& region, std::string_view folded) {
-  return folded_name(region.name) == folded ||
-         folded_name(region.code.empty() ? region.country : region.code) == folded;
-}
-
-}  // namespace
-
 std::optional<Region> TownTable::region(std::string_view text) const {
   const std::string wanted = folded_name(text);
   const auto state = std::find_if(regions_.begin(), regions_.end(), [&](const Region& r) {
@@ -391,7 +375,8 @@ FoundTown find_town(const TownTable& towns, std::string_view text) {
   if (!found.empty()) {
     return {{},
             fmt::format("is the name of {} towns", found.size()),
-            "Say which: " + list(found) + "; or give its latitude and longitude."};
+            "Say which: " + list(found) + "; or give its latitude and longitude.",
+            true};
   }
   std::vector<Town> likely = towns.resembling(text, kNamed);
   if (likely.empty()) likely = towns.misspelled(text);

@@ -89,8 +89,9 @@ class TownTable {
 /// the next; or what to say of it.
 struct FoundTown {
   std::optional<Town> town;
-  std::string problem;  ///< "is the name of 12 towns"
-  std::string fix;      ///< "Say which: ..." or "Did you mean ...?"; may be empty
+  std::string problem;   ///< "is the name of 12 towns"
+  std::string fix;       ///< "Say which: ..." or "Did you mean ...?"; may be empty
+  bool several = false;  ///< several towns are called so
 };
 
 FoundTown find_town(const TownTable& towns, std::string_view text);

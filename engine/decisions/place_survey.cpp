@@ -55,23 +55,6 @@ std::optional<Place> readable_place(const PlaceSource& place_of, const PlaceSumm
   }
 }
 
-}  // namespace
-
-PlaceSource sites_of(const PlaceCatalogue& catalogue) {
-  return [&catalogue](const PlaceSummary& place) {
-    return PlaceBlend::built_in().as_used(catalogue.place(place.id).value());
-  };
-}
-
-Place blended_place(const PlaceSummary& spot) {
-  Place place = PlaceBlend::built_in().at(spot.where, spot.elevation_m);
-  place.id = spot.id;
-  place.name = spot.name;
-  return place;
-}
-
-namespace {
-
 // Not next to the accepted risk, whatever the sampling.
 bool is_settled(const Proportion& flat, double accepted) {
   constexpr double kHalfWidths = 2.0;
@@ -94,6 +77,18 @@ void rank(std::span<SurveyedPlace> places) {
 }
 
 }  // namespace
+
+PlaceSource sites_of(const PlaceCatalogue& catalogue) {
+  return [&catalogue](const PlaceSummary& place) {
+    return PlaceBlend::built_in().as_used(catalogue.place(place.id).value());
+  };
+}
+
+Place blended_place(const PlaceSummary& spot) {
+  Place place = PlaceBlend::built_in().named(spot.name, spot.where, spot.elevation_m);
+  place.id = spot.id;
+  return place;
+}
 
 PlaceSurvey survey_places(const Plan& plan, const PlaceSource& place_of,
                           const std::vector<const PlaceSummary*>& places,

@@ -42,11 +42,10 @@ Place blended_place(const PlaceSummary& spot);
 constexpr std::uint64_t kFirstLookStays = 2048;
 
 /// The same stay at each of `places`, all camps moved there and panels mirrored beyond the equator.
-/// Places that a first look settles, well away
-/// from the accepted risk, get no more; the first `detailed` of the ranking get all stays and
-/// climate intervals. The plan must not be under way, nor know days. All places
-/// see the same draws; neither threads nor the instruction set change the result. A place is left
-/// out where its months cannot be read.
+/// Places that a first look settles, well away from the accepted risk, get no more; the first
+/// `detailed` of the ranking get all stays and climate intervals. The plan must not be under way,
+/// nor know days. All places see the same draws; neither threads nor the instruction set change the
+/// result. A place is left out where its months cannot be read.
 PlaceSurvey survey_places(const Plan& plan, const PlaceSource& place_of,
                           const std::vector<const PlaceSummary*>& places,
                           const OutcomeOptions& options, std::size_t detailed,

@@ -27,19 +27,12 @@ Town town_by_name(const TomlSection& camp, const std::string& name, const PlaceC
   FoundTown found = find_town(TownTable::built_in(), name);
   if (found.town) return *found.town;
   if (const auto near = places.nearest_id(name)) {
-    const bool several = found.fix.starts_with("Say which");
-    found.fix = fmt::format("Did you mean \"{}\"?{}", *near, several ? " " + found.fix : "");
+    found.fix = fmt::format("Did you mean \"{}\"?{}", *near, found.several ? " " + found.fix : "");
   }
   camp.fail("place", fmt::format("is \"{}\", which {}", name, found.problem),
             "a town such as \"Moab, UT\", an id that `dullspell places` lists, a place file, or "
             "{ latitude = .., longitude = .. }",
             found.fix.empty() ? "`dullspell places TEXT` finds towns." : found.fix);
-}
-
-// What is known around a spot, for the spot.
-void make_place(Camp& camp, std::string name) {
-  camp.place = PlaceBlend::built_in().at(camp.where, camp.elevation_m);
-  camp.place.name = std::move(name);
 }
 
 void read_camp_place(TomlSection& section, const PlaceCatalogue& places, Camp& camp) {
@@ -52,7 +45,8 @@ void read_camp_place(TomlSection& section, const PlaceCatalogue& places, Camp& c
       const Town town = town_by_name(section, name, places);
       camp.where = town.where;
       if (!camp.elevation_m) camp.elevation_m = town.elevation_m;
-      make_place(camp, TownTable::built_in().full_name(town));
+      camp.place = PlaceBlend::built_in().named(TownTable::built_in().full_name(town), camp.where,
+                                                camp.elevation_m);
     }
     return;
   }
@@ -72,8 +66,9 @@ void read_camp_place(TomlSection& section, const PlaceCatalogue& places, Camp& c
     camp.where.longitude_deg =
         spot->required_number("longitude", {-180.0, 180.0, "degrees, east +"});
     spot->finish();
-    make_place(camp,
-               fmt::format("{:.2f}, {:.2f}", camp.where.latitude_deg, camp.where.longitude_deg));
+    camp.place = PlaceBlend::built_in().named(
+        fmt::format("{:.2f}, {:.2f}", camp.where.latitude_deg, camp.where.longitude_deg),
+        camp.where, camp.elevation_m);
   }
 }
 

@@ -31,6 +31,7 @@ class BudgetSums {
   Budget budget() && {
     const double days = static_cast<double>(plan_.hours.size()) / 24.0;
     add_lines(days);
+    add_forecast();
     for (CampBalance& camp : budget_.camps) {
       camp.draw_wh_per_day /= camp.days;
       camp.panels_wh_per_day /= camp.days;
@@ -92,6 +93,26 @@ class BudgetSums {
     converter_wh_ += watts * load.converter_loss;
   }
 
+  void add_forecast() {
+    for (const KnownDate& known : plan_.known) {
+      if (known.day < 0) continue;
+      ForecastBalance& day = budget_.forecast.emplace_back();
+      day.date = known.date;
+      for (std::size_t h = 0; h < plan_.hours.size(); ++h) {
+        if (plan_.hours[h].day != known.day) continue;
+        const double vehicle_w = plan_.hours[h].vehicle_w;
+        const ExpectedHour hour = stay_.at(h, known.stated.k);
+        const double from_battery_w = std::max(0.0, hour.draw_w - hour.panels_w - vehicle_w);
+        day.draw_wh += hour.draw_w + from_battery_w * (1.0 / round_trip_ - 1.0);
+        day.panels_wh += hour.panels_w;
+        day.panels_low_wh +=
+            stay_.at(h, std::max(0.0, known.stated.k - known.stated.k_spread)).panels_w;
+        day.panels_high_wh += stay_.at(h, known.stated.k + known.stated.k_spread).panels_w;
+        day.vehicle_wh += vehicle_w;
+      }
+    }
+  }
+
   void add_lines(double days) {
     const auto line = [&](std::string name, BudgetLine::Kind kind, double wh) {
       if (wh > 0.0) budget_.lines.push_back({std::move(name), kind, wh / days});
@@ -128,30 +149,6 @@ class BudgetSums {
 
 Budget expected_budget(const PreparedPlan& plan) {
   return BudgetSums(plan).budget();
-}
-
-std::vector<ForecastBalance> forecast_balances(const PreparedPlan& plan) {
-  const ExpectedStay stay(plan);
-  const double round_trip = plan.battery.charge_efficiency * plan.battery.discharge_efficiency;
-  std::vector<ForecastBalance> out;
-  for (const KnownDate& known : plan.known) {
-    if (known.day < 0) continue;
-    ForecastBalance& day = out.emplace_back();
-    day.date = known.date;
-    for (std::size_t h = 0; h < plan.hours.size(); ++h) {
-      if (plan.hours[h].day != known.day) continue;
-      const double vehicle_w = plan.hours[h].vehicle_w;
-      const ExpectedHour hour = stay.at(h, known.stated.k);
-      const double from_battery_w = std::max(0.0, hour.draw_w - hour.panels_w - vehicle_w);
-      day.draw_wh += hour.draw_w + from_battery_w * (1.0 / round_trip - 1.0);
-      day.panels_wh += hour.panels_w;
-      day.panels_low_wh +=
-          stay.at(h, std::max(0.0, known.stated.k - known.stated.k_spread)).panels_w;
-      day.panels_high_wh += stay.at(h, known.stated.k + known.stated.k_spread).panels_w;
-      day.vehicle_wh += vehicle_w;
-    }
-  }
-  return out;
 }
 
 Budget budget_with_shade(const Plan& plan, const PreparedPlan& prepared) {

@@ -18,6 +18,17 @@ inline Plan plan_of(const std::string& toml, const std::vector<std::string>& set
   return parse_plan({"plan.toml", toml}, PlaceCatalogue::built_in(), settings);
 }
 
+/// The plan with what its camps' places, or the built-in ones nearest to them, state by themselves,
+/// without leaning on others.
+inline Plan with_stated_places(Plan plan) {
+  const PlaceCatalogue& places = PlaceCatalogue::built_in();
+  for (Camp& camp : plan.camps) {
+    camp.place = *places.place(camp.place.id.empty() ? places.by_distance(camp.where)[0].place->id
+                                                     : camp.place.id);
+  }
+  return plan;
+}
+
 inline PreparedPlan prepared_of(const std::string& toml) {
   return prepare(plan_of(toml));
 }

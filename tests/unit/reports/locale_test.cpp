@@ -41,7 +41,7 @@ class GlobalLocale {
 };
 
 std::string file(const std::string& name) {
-  return std::string(DULLSPELL_SOURCE_DIR) + "/datasets/" + name;
+  return DULLSPELL_SOURCE_DIR "/datasets/" + name;
 }
 
 template <class Write>

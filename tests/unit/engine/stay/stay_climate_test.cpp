@@ -146,7 +146,10 @@ TEST_CASE("persistence and the year's share make the days of a stay hang togethe
 }
 
 TEST_CASE("known days keep the sky that was stated, in whatever climate") {
-  const PreparedPlan plan = prepared_of(kKnown);
+  Plan stated = with_stated_places(plan_of(kKnown));
+  // Known badly, so that its days move although known ones stand on both sides.
+  for (MonthStatistics& month : stated.camps[1].place.months) month.k_mean.standard_error = 0.06;
+  const PreparedPlan plan = prepare(stated);
   REQUIRE(plan.climate.places() == 2);
   for (const double errors : {-2.0, 2.0}) {
     CAPTURE(errors);
@@ -156,16 +159,16 @@ TEST_CASE("known days keep the sky that was stated, in whatever climate") {
     for (std::uint32_t stay = 0; stay < 2000; ++stay) {
       const auto days = fill(plan, sky, stay);
       known(days[1].k);
-      unknown(days.back().k);
-      unknown_stated(fill(plan, DrawnSky(plan, 9), stay).back().k);
+      unknown(days[3].k);
+      unknown_stated(fill(plan, DrawnSky(plan, 9), stay)[3].k);
     }
     CHECK(known.mean() == Approx(0.45).margin(0.005));
-    CHECK(std::abs(unknown.mean() - unknown_stated.mean()) > 0.008);
+    CHECK(std::abs(unknown.mean() - unknown_stated.mean()) > 0.02);
   }
 }
 
 TEST_CASE("each place is off by its own errors, and camps at one place share them") {
-  const PreparedPlan plan = prepared_of(kTwoCamps);
+  const PreparedPlan plan = prepare(with_stated_places(plan_of(kTwoCamps)));
   REQUIRE(plan.climate.places() == 2);
   const StayClimate stated = plan.climate.stated();
   std::vector<ClimateDeviates> errors(2);
@@ -176,7 +179,7 @@ TEST_CASE("each place is off by its own errors, and camps at one place share the
     if (plan.segments[i].camp == 0) {
       CHECK(off.segments[i].k_mean == stated.segments[i].k_mean);
     } else {
-      CHECK(off.segments[i].k_mean < stated.segments[i].k_mean - 0.01);
+      CHECK(off.segments[i].k_mean < stated.segments[i].k_mean - 0.02);
     }
   }
   std::string same = kTwoCamps;

@@ -1,0 +1,17 @@
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <string_view>
+
+namespace dullspell {
+
+/// The beginning of `text` up to the next `end`, or all of it; both are taken off `text`.
+inline std::string_view cut_piece(std::string_view& text, char end) {
+  const std::size_t length = std::min(text.find(end), text.size());
+  const std::string_view piece = text.substr(0, length);
+  text.remove_prefix(std::min(length + 1, text.size()));
+  return piece;
+}
+
+}  // namespace dullspell
