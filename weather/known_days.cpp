@@ -5,10 +5,11 @@
 #include <set>
 #include <stdexcept>
 
-#include <Eigen/Cholesky>
+#include <Eigen/Core>
 
 #include "weather/day_sequence.hpp"
 #include "weather/grid_rounding.hpp"
+#include "weather/linear_system.hpp"
 
 namespace dullspell {
 namespace {
@@ -91,7 +92,7 @@ KnownDays::KnownDays(const DayLink& before, std::span<const DayLink> links,
   const MatrixXd covariance = chain.covariance();
   const MatrixXd chi = chain.chi_of_unknowns(known);
   const MatrixXd chi_covariance = chi * covariance * chi.transpose();
-  const MatrixXd gain = chi_covariance.ldlt().solve(chi * covariance).transpose();
+  const MatrixXd gain = solve_symmetric(chi_covariance, chi * covariance).transpose();
   // Links are rounded: a day's variance is 1 but for the grid.
   const VectorXd scale = sd.cwiseQuotient(chi_covariance.diagonal().cwiseSqrt());
   const MatrixXd stated = scale.asDiagonal() * chi_covariance * scale.asDiagonal();

@@ -4,8 +4,9 @@
 #include <cmath>
 #include <mutex>
 
-#include <Eigen/LU>
+#include <Eigen/Core>
 
+#include "weather/linear_system.hpp"
 #include "weather/standard_errors.hpp"
 
 namespace dullspell {
@@ -27,7 +28,7 @@ int month_before(int month) {
 }
 
 std::array<double, 12> solve(const Matrix12& matrix, const std::array<double, 12>& right) {
-  const Vector12 solution = matrix.fullPivLu().solve(Eigen::Map<const Vector12>(right.data()));
+  const Vector12 solution = solve_square(matrix, Eigen::Map<const Vector12>(right.data()));
   std::array<double, 12> out{};
   Eigen::Map<Vector12>(out.data()) = solution;
   return out;

@@ -4,13 +4,14 @@
 #include <cmath>
 #include <numeric>
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 
 #include "engine/plan/plan_edit.hpp"
 #include "engine/statistics/latin_hypercube.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/study/parallel.hpp"
 #include "engine/study/stay_outcomes.hpp"
+#include "weather/linear_system.hpp"
 
 namespace dullspell {
 namespace {
@@ -96,7 +97,7 @@ std::vector<double> first_order_shares(const std::vector<std::vector<double>>& i
   const double variance = (values.array() - values.mean()).square().mean();
   std::vector<double> shares(inputs.size(), 0.0);
   if (!(variance > 0.0)) return shares;
-  const Eigen::VectorXd weights = terms.householderQr().solve(values);
+  const Eigen::VectorXd weights = least_squares(terms, values);
   // What the fit leaves over lends each weight a square of its own, by chance.
   const double left = (values - terms * weights).squaredNorm() /
                       static_cast<double>(std::max<Eigen::Index>(1, runs - terms.cols()));

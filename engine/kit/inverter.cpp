@@ -2,7 +2,9 @@
 
 #include <algorithm>
 
-#include <Eigen/QR>
+#include <Eigen/Core>
+
+#include "weather/linear_system.hpp"
 
 namespace dullspell {
 
@@ -30,7 +32,7 @@ Inverter fit_inverter(double rated_w, double standby_w,
   };
   Eigen::Vector2d fit(alone(0), 0.0);
   if (rows > 1) {
-    fit = terms.colPivHouseholderQr().solve(loss);
+    fit = least_squares(terms, loss);
     if (fit[0] < 0.0) fit = {0.0, alone(1)};
     if (fit[1] < 0.0) fit = {alone(0), 0.0};
   }

@@ -5,8 +5,9 @@
 #include <cmath>
 
 #include <fmt/format.h>
-#include <Eigen/Cholesky>
 #include <Eigen/Core>
+
+#include "weather/linear_system.hpp"
 
 namespace dullspell {
 namespace {
@@ -107,7 +108,7 @@ Blender::Departure Blender::departure(const BlendTarget& target, std::size_t sta
       among(a, a) += local + sites_.variance(i, statistic, cycles);
       here[a] = field.covariance(target.distance_km[i]) + (i == target.own ? local : 0.0);
     }
-    const Eigen::VectorXd weights = among.ldlt().solve(here);
+    const Eigen::VectorXd weights = solve_symmetric(among, here);
     const double variance = std::max(0.0, field.variance() - here.dot(weights));
     for (int j = 0; j < kHarmonics; ++j) {
       if (cycles_of(j) != cycles) continue;
@@ -144,7 +145,7 @@ Blender::Height Blender::usual_height(const BlendTarget& target) const {
           covariance(distance_km(site.where, sites_.site(used[static_cast<std::size_t>(b)]).where));
     }
   }
-  const Eigen::VectorXd weights = among.ldlt().solve(here);
+  const Eigen::VectorXd weights = solve_symmetric(among, here);
   const double unit_m = kReliefAtLeast_m + grid_.relief_m(target.where);
   return {(kHeightMean + weights.dot(departures)) * unit_m,
           std::sqrt(std::max(0.0, kHeightSd * kHeightSd - here.dot(weights))) * unit_m};
