@@ -56,7 +56,7 @@ build_in() {
   log=$(mktemp)
   if [[ ! -f $folder/build.ninja ]]; then
     echo "Configuring in $folder" >&2
-    cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release -DDULLSPELL_PRECOMPILE=ON \
+    cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release -DCMAKE_UNITY_BUILD=ON \
       -DDULLSPELL_WARNINGS_AS_ERRORS=ON "${cmake_arguments[@]}" >"$log" 2>&1 ||
       { cat "$log" >&2; rm -f "$log"; exit 1; }
   fi

@@ -10,3 +10,8 @@ foreach(guess array-bounds maybe-uninitialized restrict stringop-overflow string
   target_compile_options(dullspell_warnings INTERFACE
     $<$<AND:$<BOOL:${DULLSPELL_WARNINGS_AS_ERRORS}>,$<CXX_COMPILER_ID:GNU>>:-Wno-error=${guess}>)
 endforeach()
+# Where sources are read together, names without linkage in all but the first look like a header's.
+if(CMAKE_UNITY_BUILD)
+  target_compile_options(dullspell_warnings INTERFACE
+    $<$<CXX_COMPILER_ID:GNU>:-Wno-subobject-linkage>)
+endif()

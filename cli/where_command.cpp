@@ -106,10 +106,10 @@ std::optional<std::string> country(const WhereOptions& options) {
 
 std::optional<Part> part(const WhereOptions& options) {
   if (options.part.empty()) return std::nullopt;
-  constexpr std::uint64_t kMost = 100'000;
+  constexpr std::uint64_t kMostCells = 100'000;
   const std::size_t slash = std::min(options.part.find('/'), options.part.size());
   const std::string of = slash < options.part.size() ? options.part.substr(slash + 1) : "";
-  const auto n = static_cast<std::size_t>(whole_number("--part", of, 1, kMost));
+  const auto n = static_cast<std::size_t>(whole_number("--part", of, 1, kMostCells));
   const auto k =
       static_cast<std::size_t>(whole_number("--part", options.part.substr(0, slash), 1, n));
   const OutputPaths& outputs = options.survey.outputs;
@@ -170,9 +170,10 @@ ExitCode where(const WhereOptions& texts) {
                         : static_cast<std::size_t>(whole_number("--top", texts.top, 1, 100000));
   const PlaceFilter filter{circle(texts), box(texts), elevation(texts), kind(texts),
                            country(texts)};
-  constexpr double kLeastStep_deg = 0.05, kMostStep_deg = 20.0;
+  constexpr double kLeastStep_deg = 0.05, kMostCellsStep_deg = 20.0;
   const double grid_deg =
-      texts.grid.empty() ? 0.0 : real_number("--grid", texts.grid, kLeastStep_deg, kMostStep_deg);
+      texts.grid.empty() ? 0.0
+                         : real_number("--grid", texts.grid, kLeastStep_deg, kMostCellsStep_deg);
   const std::optional<Part> wanted = part(texts);
   const std::vector<PlaceSummary> spots =
       grid_deg > 0.0 ? cells(grid_deg, filter) : std::vector<PlaceSummary>{};

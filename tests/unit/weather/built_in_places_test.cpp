@@ -73,7 +73,7 @@ TEST_CASE("Clocks of built-in places follow the sun within two and a half hours"
   }
 }
 
-TEST_CASE("Every built-in place has twelve months that can be modelled") {
+TEST_CASE("Every built-in place has twelve months that can be modelled", "[long]") {
   for (const PlaceSummary& site : built_in().places()) {
     INFO(site.id);
     const auto place = built_in().place(site.id);
@@ -138,7 +138,8 @@ TEST_CASE("Estimated cities carry their terms and caveats, and lie far from bett
   CHECK(cities > 300);
 }
 
-TEST_CASE("Clearness of the built-in places stands for the irradiation that their records print") {
+TEST_CASE("Clearness of the built-in places stands for the irradiation that their records print",
+          "[long]") {
   struct Record {
     const char* file;
     const char* ghi;

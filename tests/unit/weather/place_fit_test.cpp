@@ -78,7 +78,7 @@ std::vector<RecordedDay> synthetic_record(int first_year, int years, unsigned se
   return record;
 }
 
-TEST_CASE("A long record gives back the statistics that it was made from") {
+TEST_CASE("A long record gives back the statistics that it was made from", "[long]") {
   constexpr int kRecords = 16, kYears = 40;
   // Estimates of independent records scatter about the truth; four standard errors of their mean
   // are 6e-5 of false alarm a check. Beyond that the estimators have biases of the order of one
@@ -351,7 +351,8 @@ TemperatureFits fits_without(Lacks lacks) {
   return out;
 }
 
-TEST_CASE("Days that lack temperatures bias neither their persistence nor their tie to the sky") {
+TEST_CASE("Days that lack temperatures bias neither their persistence nor their tie to the sky",
+          "[long]") {
   // As above: estimates are low by the variance of a record's own mean, 0.004 at most here.
   const auto within = [](double truth, const BatchMean& found) {
     return WithinAbs(truth, 4.0 * found.standard_error() + 0.004);
@@ -409,7 +410,7 @@ double stated_over_true(const std::vector<ErrorCheck>& checks) {
   return std::sqrt(stated / scattered);
 }
 
-TEST_CASE("Standard errors are what the estimates of independent records scatter by") {
+TEST_CASE("Standard errors are what the estimates of independent records scatter by", "[long]") {
   using Checks = std::vector<ErrorCheck>;
   // Twelve months apart from each other, and what the months share.
   Checks k_mean(12), k_sd(12), temp_mean(12), temp_sd(12), temp_range(12), temp_sky(12);

@@ -40,7 +40,7 @@ TEST_CASE("cells of a country are nearest to its towns, also over the date line"
         std::vector<std::string>{"AT", "CH", "FK"});
 }
 
-TEST_CASE("a circle leaves the cells within it, and a grid without end is refused") {
+TEST_CASE("a circle leaves the cells within it, and a grid without end is refused", "[long]") {
   PlaceFilter filter;
   filter.circle = Circle{{39.0, -105.5}, 100.0};
   const auto cells = grid_places(0.5, filter);

@@ -57,7 +57,7 @@ void check_against_runs(const Plan& plan, const SizeQuestion& question) {
 
 }  // namespace
 
-TEST_CASE("every battery that was tried ran as the plan with that battery in it runs") {
+TEST_CASE("every battery that was tried ran as the plan with that battery in it runs", "[long]") {
   for (unsigned number = 1; number <= 14; ++number) {
     INFO("plan " << number);
     const Plan plan = plan_of(RandomPlan(number).toml());
