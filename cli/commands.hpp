@@ -12,6 +12,7 @@ Command size_command();
 Command compare_command();
 Command levers_command();
 Command generator_command();
+Command audit_command();
 Command budget_command();
 Command hindcast_command();
 Command calendar_command();

@@ -316,6 +316,44 @@ PlanTable hookup() {
       {{"charger_w", "What the charger puts into the battery, W; the generator's unless stated."}}};
 }
 
+PlanTable reading() {
+  return {
+      "reading",
+      "[[reading]]",
+      "What the battery's display showed, one table each: it corrects the plan's figures, see "
+      "`dullspell audit`. One of charge_from with charge_to, panels_w, draw_w, from_panels_wh, "
+      "used_wh, delivered_wh.",
+      {
+          {"from", "Local date and time at which a span begins: 2027-05-22T21:30:00."},
+          {"to", "And at which it ends, a week later at most."},
+          {"at", "Local date and time of panels_w or draw_w."},
+          {"charge_from", "Charge shown at `from`, a share: 0.92."},
+          {"charge_to",
+           "Charge shown at `to`, a share. Nothing else may have charged the battery."},
+          {"panels_w", "Watts from the panels, battery not full."},
+          {"draw_w", "Watts drawn."},
+          {"from_panels_wh", "Energy from the panels between the times, Wh, battery never full."},
+          {"used_wh", "Energy used between the times, Wh."},
+          {"delivered_wh", "Energy of one full discharge, Wh; with at_w."},
+          {"at_w", "The draw of that discharge, W."},
+          {"counts",
+           "What the display counts: \"loads\", what they take, unless stated; or \"battery\", "
+           "what leaves it, the inverter's losses with it."},
+          {"camp",
+           "The number of the camp that it was read at, 1 unless stated; \"open\" where the panels "
+           "stood away from all shade."},
+          {"sky",
+           "Of the days with panels: \"clear\", \"mixed\", \"overcast\" or \"rain\"; or `k`; "
+           "nothing if you do not know."},
+          {"k", "Clearness index of the day instead."},
+          {"k_spread", "How far off `k` may be, one standard deviation; 0.10 unless stated."},
+          {"on",
+           "Names of the loads that ran all the time; no others did but those that never stop. "
+           "\"fridge\" and \"furnace\" count as names."},
+          {"off", "Or names of those that were not used at all; \"inverter\" is one as well."},
+      }};
+}
+
 PlanTable guesses() {
   return {"guesses",
           "[guesses]",
@@ -352,7 +390,7 @@ std::span<const PlanTable> plan_reference() {
   static const std::vector<PlanTable> tables{
       stay(),      forecast(), camp(),       camp_place(), skyline(), battery(), inverter(),
       converter(), panels(),   controller(), load(),       fridge(),  furnace(), hold(),
-      generator(), level(),    vehicle(),    hookup(),     guesses(), option()};
+      generator(), level(),    vehicle(),    hookup(),     guesses(), reading(), option()};
   return tables;
 }
 

@@ -69,6 +69,32 @@ struct InWords {
     return "The plan's forecast and yesterday's sky hold for its own dates and place: left out "
            "here.";
   }
+
+  std::string operator()(const CorrectedByReadings& note) const {
+    std::string changes;
+    for (const CorrectedByReadings::Change& change : note.changes) {
+      const auto value = [&](double v) {
+        return change.unit.empty() ? fmt::format("{:.2f}", v)
+                                   : fmt::format("{:.{}f}", v, v < 100.0 ? 1 : 0);
+      };
+      changes += fmt::format("{}{} {} → {}{}", changes.empty() ? "" : ", ", change.name,
+                             value(change.stated), value(change.corrected),
+                             change.unit.empty() ? "" : " " + change.unit);
+    }
+    const std::string readings =
+        note.readings == 1 ? "A reading" : fmt::format("{} readings", note.readings);
+    if (changes.empty()) return readings + " of the display bear the plan's figures out.";
+    return fmt::format(
+        "{} of the display {} the plan's figures: {}. `dullspell audit` says how and how surely.",
+        readings, note.readings == 1 ? "corrects" : "correct", changes);
+  }
+
+  std::string operator()(const ReadingDoesNotFit& note) const {
+    return fmt::format(
+        "Reading {} does not fit the plan and the other readings (off by {:.1f} standard errors): "
+        "check it with `dullspell audit` before you rely on the answer.",
+        note.reading + 1, note.off_by);
+  }
 };
 
 }  // namespace

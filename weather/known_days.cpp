@@ -54,19 +54,6 @@ struct Chain {
   }
 };
 
-// Cholesky's root of a matrix that may be singular: what is settled already gets a row's end of
-// zeros. The bound lies below what survives the rounding of the root's entries.
-MatrixXd lower_root(MatrixXd rest) {
-  constexpr double kSettled = 1e-12;
-  MatrixXd root = MatrixXd::Zero(rest.rows(), rest.cols());
-  for (Index j = 0; j < rest.cols(); ++j) {
-    if (rest(j, j) <= kSettled) continue;
-    root.col(j).tail(rest.rows() - j) = rest.col(j).tail(rest.rows() - j) / std::sqrt(rest(j, j));
-    rest -= root.col(j) * root.col(j).transpose();
-  }
-  return root;
-}
-
 }  // namespace
 
 KnownDays::KnownDays(const DayLink& before, std::span<const DayLink> links,

@@ -20,4 +20,8 @@ Eigen::VectorXd solve_square(const Eigen::MatrixXd& matrix, const Eigen::VectorX
 /// @param terms  as many rows as `values`
 Eigen::VectorXd least_squares(const Eigen::MatrixXd& terms, const Eigen::VectorXd& values);
 
+/// Lower triangular root of a covariance, which may be singular: what others settle gets zeros.
+/// Variances below 1e-12 count as none.
+Eigen::MatrixXd lower_root(Eigen::MatrixXd covariance);
+
 }  // namespace dullspell

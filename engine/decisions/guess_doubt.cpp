@@ -6,7 +6,7 @@
 
 #include <Eigen/Core>
 
-#include "engine/plan/plan_edit.hpp"
+#include "engine/guesses/posterior.hpp"
 #include "engine/statistics/latin_hypercube.hpp"
 #include "engine/stay/prepared_plan.hpp"
 #include "engine/study/parallel.hpp"
@@ -18,67 +18,55 @@ namespace {
 
 constexpr std::uint64_t kShareOfStays = 8, kLeastStays = 256;
 
-// Lognormal of mean 1 and the spread as its coefficient of variation.
-double factor(double spread, double deviate) {
-  const double sigma = std::sqrt(std::log1p(spread * spread));
-  return std::exp(sigma * deviate - 0.5 * sigma * sigma);
+// Draws of the guesses as the display left them: `normal` are independent, [guess][run].
+std::vector<std::vector<double>> deviates_after(const Posterior& posterior,
+                                                const std::vector<std::vector<double>>& normal) {
+  const auto count = static_cast<Eigen::Index>(normal.size());
+  Eigen::MatrixXd covariance(count, count);
+  for (Eigen::Index i = 0; i < count; ++i) {
+    for (Eigen::Index j = 0; j < count; ++j) {
+      covariance(i, j) =
+          posterior.covariance[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
+    }
+  }
+  const Eigen::MatrixXd root = lower_root(covariance);
+  std::vector<std::vector<double>> out = normal;
+  for (std::size_t i = 0; i < normal.size(); ++i) {
+    for (std::size_t run = 0; run < normal[i].size(); ++run) {
+      double sum = posterior.mean[i];
+      for (std::size_t j = 0; j <= i; ++j) {
+        sum += root(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) * normal[j][run];
+      }
+      out[i][run] = sum;
+    }
+  }
+  return out;
 }
 
-bool never_stops(const Load& load) {
-  return load.hours_per_day >= 23.99;
+// Of inputs that hang together: the variance that a straight fit of all of them gives each, what
+// two share being halved between them; 0 where it comes out negative.
+std::vector<double> shares_of_correlated(const std::vector<std::vector<double>>& inputs,
+                                         std::span<const double> y) {
+  const auto runs = static_cast<Eigen::Index>(y.size());
+  const auto count = static_cast<Eigen::Index>(inputs.size());
+  Eigen::MatrixXd terms(runs, count);
+  for (Eigen::Index i = 0; i < count; ++i) {
+    const Eigen::Map<const Eigen::VectorXd> z(inputs[static_cast<std::size_t>(i)].data(), runs);
+    terms.col(i) = z.array() - z.mean();
+  }
+  Eigen::VectorXd values = Eigen::Map<const Eigen::VectorXd>(y.data(), runs);
+  values.array() -= values.mean();
+  std::vector<double> shares(inputs.size(), 0.0);
+  if (!(values.squaredNorm() > 0.0)) return shares;
+  const Eigen::VectorXd weights = least_squares(terms, values);
+  for (Eigen::Index i = 0; i < count; ++i) {
+    shares[static_cast<std::size_t>(i)] =
+        std::clamp(weights[i] * terms.col(i).dot(values) / values.squaredNorm(), 0.0, 1.0);
+  }
+  return shares;
 }
 
 }  // namespace
-
-std::vector<Guess> guesses_of(const Plan& plan) {
-  std::vector<Guess> out;
-  const auto add = [&](std::string name, double spread, bool is_share, auto off_by) {
-    if (spread > 0.0) out.push_back({std::move(name), spread, is_share, off_by});
-  };
-  const GuessSpreads& spreads = plan.guesses;
-  for (std::size_t i = 0; i < plan.loads.size(); ++i) {
-    const Load& load = plan.loads[i];
-    if (load.watts <= 0.0 || load.hours_per_day <= 0.0) continue;
-    const double spread = never_stops(load) ? spreads.standby : spreads.loads;
-    add(load.name, spread, true, [i, spread](Plan& changed, double deviate) {
-      changed.loads[i].watts *= factor(spread, deviate);
-    });
-  }
-  if (plan.inverter && plan.inverter->standby_w > 0.0) {
-    add("inverter standby", spreads.standby, true, [spread = spreads.standby](Plan& p, double z) {
-      p.inverter->standby_w *= factor(spread, z);
-    });
-  }
-  if (plan.fridge) {
-    add("fridge", spreads.fridge, true,
-        [spread = spreads.fridge](Plan& p, double z) { p.fridge->running_w *= factor(spread, z); });
-  }
-  if (plan.furnace && !plan.furnace->hold.empty()) {
-    add("heat loss of the cabin", spreads.furnace, true,
-        [spread = spreads.furnace](Plan& p, double z) {
-          p.furnace->heat_loss_w_per_k *= factor(spread, z);
-        });
-  }
-  if (!plan.panels.empty()) {
-    add("harvest of the panels", spreads.harvest, true,
-        [spread = spreads.harvest](Plan& p, double z) {
-          p = with_panels_w(p, rated_panels_w(p) * factor(spread, z));
-        });
-  }
-  const bool under_trees = std::any_of(plan.camps.begin(), plan.camps.end(),
-                                       [](const Camp& camp) { return camp.canopy > 0.0; });
-  if (under_trees && !plan.panels.empty()) {
-    add("canopy", spreads.canopy, false, [spread = spreads.canopy](Plan& p, double z) {
-      for (Camp& camp : p.camps) {
-        if (camp.canopy > 0.0) camp.canopy = std::clamp(camp.canopy + spread * z, 0.0, 0.95);
-      }
-    });
-  }
-  add("health of the battery", spreads.health, false, [spread = spreads.health](Plan& p, double z) {
-    p = with_battery_health(p, std::clamp(p.battery.health + spread * z, 0.2, 1.0));
-  });
-  return out;
-}
 
 std::vector<double> first_order_shares(const std::vector<std::vector<double>>& inputs,
                                        std::span<const double> y) {
@@ -111,13 +99,15 @@ std::vector<double> first_order_shares(const std::vector<std::vector<double>>& i
 
 std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions& options,
                                       const Progress& progress) {
-  const std::vector<Guess> guesses = guesses_of(plan);
+  const Plan& listed = plan.correction ? plan.correction->listed : plan;
+  const std::vector<Guess> guesses = guesses_of(listed);
   if (guesses.empty()) return std::nullopt;
   std::vector<std::vector<double>> deviates;
   for (std::size_t i = 0; i < guesses.size(); ++i) {
     deviates.push_back(shuffled_normals(
         kGuessRuns, {options.seed, static_cast<std::uint32_t>(i), 0, DrawPurpose::guess}));
   }
+  if (plan.correction) deviates = deviates_after(plan.correction->posterior, deviates);
   GuessDoubt out;
   out.runs = kGuessRuns;
   out.stays_each = std::max(kLeastStays, options.stays / kShareOfStays);
@@ -125,16 +115,19 @@ std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions&
   std::vector<double> flat(kGuessRuns);
   PartsDone done(progress, "runs with other guesses", kGuessRuns);
   for_each_range(kGuessRuns, 1, options.threads, [&](std::size_t run, std::size_t) {
-    Plan changed = plan;
+    Plan changed = listed;
     for (std::size_t i = 0; i < guesses.size(); ++i) guesses[i].off_by(changed, deviates[i][run]);
     flat[run] = static_cast<double>(run_outcomes(prepare_stay(changed), each).count_home()) /
                 static_cast<double>(each.stays);
     done.add();
   });
 
-  const std::vector<double> shares = first_order_shares(deviates, flat);
+  const std::vector<double> shares =
+      plan.correction ? shares_of_correlated(deviates, flat) : first_order_shares(deviates, flat);
   for (std::size_t i = 0; i < guesses.size(); ++i) {
-    out.parts.push_back({guesses[i].name, guesses[i].spread, guesses[i].is_share, shares[i]});
+    const double left = plan.correction ? plan.correction->posterior.left(i) : 1.0;
+    out.parts.push_back(
+        {guesses[i].name, left * guesses[i].spread, guesses[i].is_share, shares[i]});
   }
   std::stable_sort(out.parts.begin(), out.parts.end(),
                    [](const auto& a, const auto& b) { return a.share > b.share; });

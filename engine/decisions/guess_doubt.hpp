@@ -1,30 +1,18 @@
 #pragma once
 
 #include <cstdint>
-#include <functional>
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
+#include "engine/guesses/guess.hpp"
 #include "engine/kernel/instruction_set.hpp"
 #include "engine/plan/plan.hpp"
 #include "engine/statistics/interval.hpp"
 #include "engine/study/progress.hpp"
 
 namespace dullspell {
-
-/// One number of the plan that is a guess.
-struct Guess {
-  std::string name;
-  double spread;                                      ///< standard deviation
-  bool is_share;                                      ///< of the value; else added to it
-  std::function<void(Plan&, double deviate)> off_by;  ///< changes it by so many deviations
-};
-
-/// What the plan's author had to guess: one for each load that draws anything, then inverter,
-/// fridge, furnace, panels, canopy and battery, as far as the plan has them and a spread is not 0.
-std::vector<Guess> guesses_of(const Plan& plan);
 
 /// How much of the variance of `y` each of the inputs brings by itself: first-order shares, from a
 /// fit of Hermite polynomials up to the third order (Sudret 2008, Reliability Engineering & System

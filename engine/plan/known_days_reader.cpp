@@ -52,7 +52,9 @@ int read_forecast_day(TomlSection& section, const Plan& plan) {
                fix);
 }
 
-KnownSky read_forecast_sky(TomlSection& section) {
+}  // namespace
+
+KnownSky read_sky(TomlSection& section) {
   const auto word = section.choice("sky", kSkyWords);
   const auto k = section.number("k", kClearness, kClearnessFix);
   const auto spread = section.number("k_spread", {0.0, 0.5},
@@ -70,12 +72,10 @@ KnownSky read_forecast_sky(TomlSection& section) {
   return StatedClearness{*k, spread.value_or(kUsualSpread)};
 }
 
-}  // namespace
-
 void read_known_days(TomlSection& root, Plan& plan) {
   for (TomlSection& section : root.sections("forecast")) {
     const int day = read_forecast_day(section, plan);
-    plan.forecast.push_back({day, read_forecast_sky(section)});
+    plan.forecast.push_back({day, read_sky(section)});
     section.finish();
   }
   std::sort(plan.forecast.begin(), plan.forecast.end(),

@@ -1,9 +1,11 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "engine/guesses/reading.hpp"
 #include "engine/hour/indexed.hpp"
 #include "engine/kit/battery.hpp"
 #include "engine/kit/camp.hpp"
@@ -52,6 +54,8 @@ struct PlanHour {
   int hour_of_day;
 };
 
+struct PlanCorrection;
+
 /// A validated plan: everything stated or defaulted, nothing left to check.
 struct Plan {
   std::string file;
@@ -78,6 +82,9 @@ struct Plan {
   double hookup_charger_w = 0.0;
   double vehicle_charge_w = 0.0;
   GuessSpreads guesses;
+  std::vector<Reading> readings;  ///< of the display, by which the guesses are corrected
+  /// What they made of the plan's own figures; null without readings.
+  std::shared_ptr<const PlanCorrection> correction;
   std::vector<KitOption> options;     ///< for `size` alone
   std::string currency;               ///< of their prices
   std::optional<PlanHour> now;        ///< a stay under way is simulated from then on

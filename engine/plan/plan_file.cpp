@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "engine/guesses/posterior.hpp"
+#include "engine/guesses/reading_reader.hpp"
 #include "engine/kit/battery_reader.hpp"
 #include "engine/kit/camp_reader.hpp"
 #include "engine/kit/fridge_reader.hpp"
@@ -167,13 +169,14 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places,
   read_loads_of(root, plan);
   read_sources(root, plan);
   read_guesses(root, plan);
+  plan.readings = read_readings(root, plan);
   plan.currency = root.text("currency").value_or("");
   for (TomlSection& section : root.sections("option")) {
     plan.options.push_back(read_option(section, plan));
   }
   root.finish();
   check_plan(plan, root);
-  return plan;
+  return corrected_by_readings(std::move(plan));
 }
 
 Plan read_plan(const std::string& path, const PlaceCatalogue& places,

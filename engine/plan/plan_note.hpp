@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <string>
 #include <variant>
+#include <vector>
 
 namespace dullspell {
 
@@ -73,12 +74,33 @@ struct ForecastSetAside {
   bool operator==(const ForecastSetAside&) const = default;
 };
 
+/// Readings of the display moved what the plan states. Guesses that hardly moved are left out.
+struct CorrectedByReadings {
+  struct Change {
+    std::string name;
+    double stated, corrected;
+    std::string unit;  ///< "" for shares
+    bool operator==(const Change&) const = default;
+  };
+  std::size_t readings;
+  std::vector<Change> changes;
+  bool operator==(const CorrectedByReadings&) const = default;
+};
+
+/// A reading that does not fit what the others and the plan make expect.
+struct ReadingDoesNotFit {
+  std::size_t reading;  ///< its number in the plan
+  double off_by;        ///< standard errors
+  bool operator==(const ReadingDoesNotFit&) const = default;
+};
+
 }  // namespace plan_note
 
 using PlanNote = std::variant<plan_note::DriveBeforeArrival, plan_note::VehicleNeverDriven,
                               plan_note::ControllersWithoutPanels, plan_note::InverterMisfit,
                               plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter,
                               plan_note::LoadsAboveBattery, plan_note::ChargerAboveBattery,
-                              plan_note::GeneratorBelowCharger, plan_note::ForecastSetAside>;
+                              plan_note::GeneratorBelowCharger, plan_note::ForecastSetAside,
+                              plan_note::CorrectedByReadings, plan_note::ReadingDoesNotFit>;
 
 }  // namespace dullspell

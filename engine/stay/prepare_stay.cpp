@@ -73,13 +73,10 @@ std::optional<Generator> derated_generator(const Plan& plan) {
   return generator;
 }
 
-}  // namespace
-
-PreparedPlan prepare_stay(const Plan& plan) {
-  const StayCalendar calendar = stay_calendar(plan);
+// Everything but what weather is drawn from.
+PreparedPlan prepared_kit(const Plan& plan, const StayCalendar& calendar,
+                          const std::vector<SegmentClimate>& climates) {
   const Indexed<SegmentIndex, SolarDay> days = solar_days(plan, calendar);
-  StayWeather weather = stay_weather(plan, calendar);
-  StayClimate climate = weather.climate.stated();
   PanelTables panels = panel_tables(plan, calendar, days);
   LoadTables loads = load_tables(plan, calendar);
 
@@ -87,10 +84,7 @@ PreparedPlan prepare_stay(const Plan& plan) {
   out.dates = calendar.dates;
   out.first_day = calendar.first_day;
   out.hours = hours_of(plan, calendar, days, loads);
-  out.segments = segments_of(calendar, panels, climate.segments);
-  out.sequence = std::move(climate.sequence);
-  out.climate = std::move(weather.climate);
-  out.known = std::move(weather.known);
+  out.segments = segments_of(calendar, panels, climates);
   out.controller_limit_w = std::move(panels.controller_limit_w);
   out.flexible = std::move(loads.flexible);
   out.fixed = std::move(loads.fixed);
@@ -103,6 +97,24 @@ PreparedPlan prepare_stay(const Plan& plan) {
   out.accept_risk = plan.accept_risk;
   out.accept_flat_h = plan.accept_flat_h;
   return out;
+}
+
+}  // namespace
+
+PreparedPlan prepare_stay(const Plan& plan) {
+  const StayCalendar calendar = stay_calendar(plan);
+  StayWeather weather = stay_weather(plan, calendar);
+  StayClimate climate = weather.climate.stated();
+  PreparedPlan out = prepared_kit(plan, calendar, climate.segments);
+  out.sequence = std::move(climate.sequence);
+  out.climate = std::move(weather.climate);
+  out.known = std::move(weather.known);
+  return out;
+}
+
+PreparedPlan expected_as(const Plan& plan, const PreparedPlan& other) {
+  const std::vector<SegmentClimate> climates(other.segments.begin(), other.segments.end());
+  return prepared_kit(plan, stay_calendar(plan), climates);
 }
 
 PreparedPlan without_generator(PreparedPlan prepared) {

@@ -57,6 +57,10 @@ struct PreparedPlan {
 /// prepare() (engine/study/prepare.hpp) has said when.
 PreparedPlan prepare_stay(const Plan& plan);
 
+/// The tables of a plan with other kit at the same camps on the same dates as those of `other`: the
+/// hours that it expects, and no weather to draw from.
+PreparedPlan expected_as(const Plan& plan, const PreparedPlan& other);
+
 /// The same plan with its generator left at home: one track, and half the work.
 PreparedPlan without_generator(PreparedPlan prepared);
 

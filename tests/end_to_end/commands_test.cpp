@@ -76,6 +76,7 @@ vehicle = { charge_w = 200 }
 hookup = { charger_w = 200 }
 guesses = {}
 option = [{ name = "larger", battery_wh = 2000 }]
+reading = [{ draw_w = 20, at = 2027-05-20T22:00:00, on = [] }]
 [[camp]]
 place = { latitude = 41.8, longitude = -124.1, utc_offset_h = -8, k_mean = [
   0.4, 0.4, 0.4, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.4, 0.4], temp_mean_c = [
@@ -124,7 +125,7 @@ TEST_CASE("the starter plan runs as it is written") {
 TEST_CASE("the reference tells of the keys that the plan's readers know, no more and no fewer") {
   CHECK(run_program({"run", "-", "--stays", "100"}, kPlanOfAllTables).exit_code == 0);
   const auto keys = told_keys();
-  REQUIRE(keys.size() == 20);
+  REQUIRE(keys.size() == 21);
   for (auto [title, told] : keys) {
     const bool before_all = title.starts_with("before");
     std::string path = before_all ? "" : bare(title) + (title.starts_with("[[") ? "[1]." : ".");

@@ -95,6 +95,11 @@ bool TomlSection::has(std::string_view key) const {
   return find(*table_, key) != nullptr;
 }
 
+void TomlSection::refuse(std::string_view key, std::string problem, std::string allowed,
+                         std::string fix) {
+  if (look_up(*table_, key)) fail(key, std::move(problem), std::move(allowed), std::move(fix));
+}
+
 bool TomlSection::set_on_command_line(std::string_view key) const {
   const toml::node* node = find(*table_, key);
   return node && node->source().path && *node->source().path != table_->document->source().name;

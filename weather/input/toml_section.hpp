@@ -82,6 +82,10 @@ class TomlSection {
   /// One of a set of words, with "did you mean".
   std::optional<std::string> choice(std::string_view key, const std::vector<std::string>& words);
 
+  /// A list of words of a set.
+  std::optional<std::vector<std::string>> choices(std::string_view key,
+                                                  const std::vector<std::string>& words);
+
   /// Exactly `count` numbers.
   std::optional<std::vector<double>> numbers(std::string_view key, std::size_t count,
                                              const Range& range, std::string_view fix = "");
@@ -101,6 +105,10 @@ class TomlSection {
 
   std::optional<TomlSection> section(std::string_view key);
   std::vector<TomlSection> sections(std::string_view key);
+
+  /// Reports a key that is known but must not stand here, if it does.
+  void refuse(std::string_view key, std::string problem, std::string allowed = "",
+              std::string fix = "");
 
   /// Reports the first key that nobody looked up.
   void finish() const;

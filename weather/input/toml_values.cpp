@@ -6,6 +6,15 @@
 #include "weather/input/toml_node.hpp"
 
 namespace dullspell {
+namespace {
+
+std::string quoted(const std::vector<std::string>& words) {
+  std::string out;
+  for (const auto& word : words) out += (out.empty() ? "\"" : ", \"") + word + "\"";
+  return out;
+}
+
+}  // namespace
 
 std::optional<double> TomlSection::number(std::string_view key, const Range& range,
                                           std::string_view fix) {
@@ -64,9 +73,24 @@ std::optional<std::string> TomlSection::choice(std::string_view key,
   const auto value = text(key);
   if (!value) return std::nullopt;
   if (std::find(words.begin(), words.end(), *value) != words.end()) return value;
-  std::string allowed;
-  for (const auto& word : words) allowed += (allowed.empty() ? "\"" : ", \"") + word + "\"";
-  fail(key, fmt::format("is \"{}\"", *value), allowed, did_you_mean(*value, words, '"'));
+  fail(key, fmt::format("is \"{}\"", *value), quoted(words), did_you_mean(*value, words, '"'));
+}
+
+std::optional<std::vector<std::string>> TomlSection::choices(
+    std::string_view key, const std::vector<std::string>& words) {
+  const toml::node* node = look_up(*table_, key);
+  if (!node) return std::nullopt;
+  const std::string allowed = "a list of " + quoted(words);
+  std::vector<std::string> out;
+  for (const toml::node& entry : checked_array(*table_, key, *node, allowed, "")) {
+    const auto* word = entry.as_string();
+    if (!word || std::find(words.begin(), words.end(), word->get()) == words.end()) {
+      fail_at(*table_, key, entry.source(), fmt::format("holds {}", shown(entry)), allowed,
+              word ? did_you_mean(word->get(), words, '"') : "");
+    }
+    out.push_back(word->get());
+  }
+  return out;
 }
 
 std::optional<std::vector<double>> TomlSection::numbers(std::string_view key, std::size_t count,

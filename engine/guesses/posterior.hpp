@@ -1,0 +1,80 @@
+#pragma once
+
+#include <vector>
+
+#include "engine/guesses/guess.hpp"
+#include "engine/guesses/reading_model.hpp"
+
+namespace dullspell {
+
+/// A reading beside what the figures say of it, in the units of Reading::shown.
+struct ReadingFit {
+  double listed = 0.0;     ///< by the plan as it is
+  double corrected = 0.0;  ///< by the corrected figures
+  double error = 0.0;      ///< of the display, the sky and the day, one standard deviation
+  /// What is shown less what all other readings and the guesses make expect, in standard errors of
+  /// that difference.
+  double off_by = 0.0;
+};
+
+/// The guesses once the display was read: joint normal in the guesses' own deviates.
+struct Posterior {
+  std::vector<Guess> guesses;
+  std::vector<double> mean;                     ///< deviates
+  std::vector<std::vector<double>> covariance;  ///< of the deviates; the unit matrix before
+  std::vector<ReadingFit> readings;             ///< in the plan's order
+  /// How much of a guess's spread is left, 0..1.
+  double left(std::size_t guess) const;
+
+  /// Deviates at which every guess has its expected value: of a share, which is lognormal, above
+  /// the middle one. Without any reading that is what the plan states.
+  std::vector<double> expected() const;
+
+  double misfit = 0.0;  ///< half the sum of squares of readings and deviates in their errors
+  int rounds = 0;
+  bool converged = false;
+};
+
+/// Corrects the guesses of a plan by its readings: the most likely deviates, and their covariance
+/// there, by Gauss and Newton (Bates & Watts 1988, Nonlinear Regression Analysis, ch. 2), deviates
+/// being standard normal before. Skies are unknowns beside them, one a date, and left out of what
+/// is returned.
+Posterior posterior_of(const Plan& plan);
+
+/// What one more reading would show by the corrected figures, how it would depend on each guess,
+/// and its error with that of its skies.
+struct ReadingSlope {
+  double shown = 0.0;
+  std::vector<double> per_deviate;  ///< one a guess
+  double error = 0.0;
+};
+ReadingSlope slope_of(const Plan& plan, const Posterior& posterior, const Reading& reading);
+
+/// The plan with the expected values in place of its guesses.
+Plan corrected(const Plan& plan, const Posterior& posterior);
+
+/// Step of a deviate by which slopes are taken.
+constexpr double kGuessStep = 0.05;
+
+/// Slope of a function of deviates along one of them, from differences to both sides.
+template <class Function>
+double slope_along(std::vector<double> at, std::size_t i, Function value) {
+  at[i] += kGuessStep;
+  const double above = value(at);
+  at[i] -= 2.0 * kGuessStep;
+  return (above - value(at)) / (2.0 * kGuessStep);
+}
+
+/// From so many standard errors on a reading does not fit the others.
+constexpr double kDoesNotFit = 3.0;
+
+/// A plan as its author states it, and what readings make of its guesses.
+struct PlanCorrection {
+  Plan listed;
+  Posterior posterior;
+};
+
+/// A plan with its guesses corrected by its readings, and notes that say so; as it is without any.
+Plan corrected_by_readings(Plan listed);
+
+}  // namespace dullspell

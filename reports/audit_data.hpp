@@ -1,0 +1,14 @@
+#pragma once
+
+#include <string_view>
+
+#include "reports/audit_report.hpp"
+#include "reports/data.hpp"
+
+namespace dullspell {
+
+/// Members of an audit's JSON before the verdict, and after it.
+Data audit_head(const AuditReport& report, std::string_view program);
+Data audit_results(const AuditReport& report);
+
+}  // namespace dullspell

@@ -1,0 +1,21 @@
+#pragma once
+
+#include <string>
+
+#include "engine/guesses/audit.hpp"
+
+namespace dullspell {
+
+/// "charge, Fri 21 May 21:00 to Sat 22 May 07:00", "panels, Fri 21 May 12:30, in the open".
+std::string reading_name(const Reading& reading, const Plan& plan);
+
+/// A value of a reading: "62 %", "88 W", "410 Wh".
+std::string reading_value(ReadingKind kind, double value);
+
+/// How to take a reading, and the keys to write it down by.
+std::string how_to_take(const Reading& reading, const Plan& plan);
+
+/// What somebody may have done: "charge_from and charge_to look swapped".
+std::string slip_text(Slip slip, const Reading& reading);
+
+}  // namespace dullspell
