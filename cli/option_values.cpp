@@ -7,6 +7,7 @@
 
 #include "weather/input/input_error.hpp"
 #include "weather/input/parsed_number.hpp"
+#include "weather/sun_position.hpp"
 #include "weather/towns.hpp"
 
 namespace dullspell {
@@ -52,7 +53,7 @@ double real_number(const std::string& option, const std::string& text, double lo
 
 Date calendar_date(const std::string& option, const std::string& text) {
   const auto date = parse_iso_date(text);
-  if (date && *date >= make_date(1950, 1, 1) && *date < make_date(2050, 1, 1)) return *date;
+  if (date && almanac_holds(*date)) return *date;
   refuse_option(option, fmt::format("is `{}`", text), "a date such as 2027-05-21, 1950 to 2049");
 }
 

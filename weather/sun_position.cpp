@@ -37,6 +37,10 @@ Sun almanac_sun(double n) {
   return sun;
 }
 
+bool almanac_holds(Date date) {
+  return date >= make_date(1950, 1, 1) && date < make_date(2050, 1, 1);
+}
+
 SunDirection sun_direction_from_hour_angle(double latitude_deg, double declination_deg,
                                            double hour_angle_deg) {
   const double cos_zenith =

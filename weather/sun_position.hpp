@@ -30,6 +30,9 @@ double days_since_j2000(Date date, double hour_utc);
 /// doi:10.1016/0038-092X(88)90045-X), valid 1950..2050 to about 0.01 deg.
 Sun almanac_sun(double days_since_j2000);
 
+/// Whether they hold on a date, with a year to spare: 1950 to 2049.
+bool almanac_holds(Date date);
+
 /// Direction of the sun at an instant; latitude -90..90, longitude positive east.
 SunDirection sun_direction(double days_since_j2000, double latitude_deg, double longitude_deg);
 

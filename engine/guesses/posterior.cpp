@@ -144,6 +144,7 @@ Posterior posterior_of(const Plan& plan) {
   MatrixXd weighted = MatrixXd::Zero(unknowns.readings(), unknowns.count());
   Posterior out;
   double misfit = readings.misfit(shown, z);
+  out.converged = unknowns.count() == 0;  // what is measured is no guess
   while (out.rounds < kMostRounds && !out.converged) {
     slopes = unknowns.slopes(z);
     weighted = readings.error.cwiseInverse().asDiagonal() * slopes;

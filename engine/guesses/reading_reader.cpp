@@ -7,6 +7,7 @@
 
 #include "engine/kit/key_ranges.hpp"
 #include "engine/plan/known_days_reader.hpp"
+#include "weather/sun_position.hpp"
 
 namespace dullspell {
 namespace {
@@ -72,6 +73,10 @@ ReadingTime required_time(TomlSection& section, const char* key) {
   const auto time = section.local_time(key);
   if (!time) {
     section.fail(key, "is missing", "a local date and time such as 2027-05-22T21:30:00");
+  }
+  if (!almanac_holds(time->date)) {
+    section.fail(key, fmt::format("is in {}", iso_date(time->date)), "1950 to 2049",
+                 "The sun's formulas hold for those years.");
   }
   return {time->date, time->minute_of_day};
 }

@@ -18,6 +18,7 @@
 #include "engine/plan/plan_clock.hpp"
 #include "engine/plan/plan_rules.hpp"
 #include "weather/input/toml_section.hpp"
+#include "weather/sun_position.hpp"
 
 namespace dullspell {
 namespace {
@@ -35,7 +36,7 @@ void read_dates(TomlSection& root, Plan& plan) {
   if (!arrive) {
     root.fail("arrive", "is missing", "a local date and time such as 2027-05-21T15:00:00");
   }
-  if (arrive->date < make_date(1950, 1, 1) || arrive->date >= make_date(2050, 1, 1)) {
+  if (!almanac_holds(arrive->date)) {
     root.fail("arrive", fmt::format("is in {}", iso_date(arrive->date)), "1950 to 2049",
               "The sun's formulas hold for those years.");
   }

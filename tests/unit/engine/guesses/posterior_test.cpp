@@ -235,6 +235,13 @@ TEST_CASE("readings that tell nothing leave the guesses as they were") {
   }
   CHECK(night.mean[guess_named(night, "fridge")] > 0.1);
 
+  Plan measured = plan;
+  measured.guesses = {0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0};
+  const Posterior nothing_to_learn = posterior_of(measured);
+  CHECK(nothing_to_learn.guesses.empty());
+  CHECK(nothing_to_learn.converged);
+  CHECK(nothing_to_learn.readings.size() == 1);
+
   plan.readings.clear();
   const Posterior none = posterior_of(plan);
   CHECK(none.converged);
@@ -318,5 +325,6 @@ TEST_CASE("a reading that a plan cannot have is refused with its key") {
   CHECK_THAT(message("used_wh = 90\nfrom = 2027-06-02T22:00:00\nto = 2027-06-01T05:00:00"),
              Contains("is not after `from`"));
   CHECK_THAT(message("panels_w = 90\nat = 2027-06-02T12:00:00\ncamp = 2"), Contains("camp"));
+  CHECK_THAT(message("draw_w = 90\nat = 1927-06-02T12:00:00"), Contains("1950 to 2049"));
   CHECK_THAT(message("panels_w = nan\nat = 2027-06-02T12:00:00"), Contains("panels_w"));
 }
