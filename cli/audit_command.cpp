@@ -16,7 +16,6 @@ struct AuditOptions {
   OutputPaths outputs;
   bool checklist = false;
   StudyOptionTexts study;
-  UnitsOption units;
 };
 
 // Without readings the guesses are as the plan states them.
@@ -26,7 +25,6 @@ PlanCorrection correction_of(const Plan& plan) {
 
 ExitCode run(const AuditOptions& options) {
   const StudyOptions study = options.study.options();
-  const Units units = options.units.units();
   const Plan plan = options.plan.read();
   OutputFiles files(options.outputs);
 
@@ -46,8 +44,7 @@ ExitCode run(const AuditOptions& options) {
                            by_display.home.flat,
                            by_list.stays,
                            study.seed,
-                           options.checklist,
-                           units};
+                           options.checklist};
   write_report(files, audit_document(report, kProgram));
   return ExitCode::done;
 }
@@ -65,7 +62,6 @@ Command audit_command() {
        .kept = &options->checklist,
        .help = "All readings worth taking, in order, and not the next one alone"});
   options->study.add_to(command);
-  options->units.add_to(command);
   command.footer =
       "Readings stand in the plan as tables [[reading]]; `dullspell keys reading` has their keys. "
       "As long as they stand there, all commands go by the figures that they correct.\n"

@@ -106,10 +106,10 @@ std::optional<std::string> country(const WhereOptions& options) {
 
 std::optional<Part> part(const WhereOptions& options) {
   if (options.part.empty()) return std::nullopt;
-  constexpr std::uint64_t kMostCells = 100'000;
+  constexpr std::uint64_t kMostParts = 100'000;
   const std::size_t slash = std::min(options.part.find('/'), options.part.size());
   const std::string of = slash < options.part.size() ? options.part.substr(slash + 1) : "";
-  const auto n = static_cast<std::size_t>(whole_number("--part", of, 1, kMostCells));
+  const auto n = static_cast<std::size_t>(whole_number("--part", of, 1, kMostParts));
   const auto k =
       static_cast<std::size_t>(whole_number("--part", options.part.substr(0, slash), 1, n));
   const OutputPaths& outputs = options.survey.outputs;

@@ -82,8 +82,8 @@ Table readings_table(const AuditReport& report) {
 }
 
 std::string figure(const Guess& guess, double value) {
-  if (guess.unit.empty()) return fmt::format("{:.2f}", value);
-  return fmt::format("{:.{}f} {}", value, value < 100.0 ? 1 : 0, guess.unit);
+  const std::string number = figure_number(value, guess.unit);
+  return guess.unit.empty() ? number : number + " " + guess.unit;
 }
 
 Table figures_table(const AuditReport& report) {

@@ -2,7 +2,6 @@
 
 #include "engine/guesses/audit.hpp"
 #include "engine/statistics/interval.hpp"
-#include "reports/number_text.hpp"
 
 namespace dullspell {
 
@@ -15,7 +14,6 @@ struct AuditReport {
   Proportion listed_flat, corrected_flat;  ///< stays that run flat, generator left at home
   std::uint64_t stays = 0, seed = 1;
   bool checklist = false;  ///< all readings worth taking are asked for
-  Units units = Units::metric;
 };
 
 }  // namespace dullspell

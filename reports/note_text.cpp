@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "reports/reading_text.hpp"
 #include "weather/solar_day.hpp"
 
 namespace dullspell {
@@ -73,12 +74,9 @@ struct InWords {
   std::string operator()(const CorrectedByReadings& note) const {
     std::string changes;
     for (const CorrectedByReadings::Change& change : note.changes) {
-      const auto value = [&](double v) {
-        return change.unit.empty() ? fmt::format("{:.2f}", v)
-                                   : fmt::format("{:.{}f}", v, v < 100.0 ? 1 : 0);
-      };
       changes += fmt::format("{}{} {} → {}{}", changes.empty() ? "" : ", ", change.name,
-                             value(change.stated), value(change.corrected),
+                             figure_number(change.stated, change.unit),
+                             figure_number(change.corrected, change.unit),
                              change.unit.empty() ? "" : " " + change.unit);
     }
     const std::string readings =

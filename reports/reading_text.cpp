@@ -9,7 +9,7 @@
 namespace dullspell {
 namespace {
 
-std::string time_text(const ReadingTime& time) {
+std::string time_text(const LocalTime& time) {
   return fmt::format("{} {}", short_date(time.date), clock_text(time.minute_of_day));
 }
 
@@ -64,7 +64,7 @@ std::string reading_name(const Reading& reading, const Plan& plan) {
   if (reading.kind == ReadingKind::delivered_wh)
     return out + fmt::format(" at {:.0f} W", reading.at_w);
   out += ", " + time_text(reading.from);
-  if (reading.kind != ReadingKind::panels_w && reading.kind != ReadingKind::draw_w) {
+  if (!is_at_a_time(reading.kind)) {
     out += " to " + time_text(reading.to);
   }
   return out + circumstances(reading, plan);
@@ -83,6 +83,10 @@ std::string reading_value(ReadingKind kind, double value) {
       return energy(value);
   }
   return {};
+}
+
+std::string figure_number(double value, std::string_view unit) {
+  return fmt::format("{:.{}f}", value, unit.empty() ? 2 : value < 100.0 ? 1 : 0);
 }
 
 std::string how_to_take(const Reading& reading, const Plan& plan) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "engine/guesses/audit.hpp"
 
@@ -11,6 +12,9 @@ std::string reading_name(const Reading& reading, const Plan& plan);
 
 /// A value of a reading: "62 %", "88 W", "410 Wh".
 std::string reading_value(ReadingKind kind, double value);
+
+/// A figure of the plan without its unit, "" for a share: "0.52", "20.8", "240".
+std::string figure_number(double value, std::string_view unit);
 
 /// How to take a reading, and the keys to write it down by.
 std::string how_to_take(const Reading& reading, const Plan& plan);

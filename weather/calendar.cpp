@@ -18,6 +18,20 @@ Date make_date(int year, unsigned month, unsigned day) {
   return Date{std::chrono::year{year} / std::chrono::month{month} / std::chrono::day{day}};
 }
 
+int minutes_between(const LocalTime& from, const LocalTime& to) {
+  return 1440 * static_cast<int>((to.date - from.date).count()) + to.minute_of_day -
+         from.minute_of_day;
+}
+
+LocalTime later(LocalTime time, int minutes) {
+  time.minute_of_day += minutes;
+  if (time.minute_of_day >= 1440) {
+    time.minute_of_day -= 1440;
+    time.date += std::chrono::days{1};
+  }
+  return time;
+}
+
 int month_index(Date date) {
   return static_cast<int>(unsigned{std::chrono::year_month_day{date}.month()}) - 1;
 }

@@ -11,6 +11,18 @@ using Date = std::chrono::sys_days;
 
 Date make_date(int year, unsigned month, unsigned day);
 
+/// A clock time on a date, without a zone.
+struct LocalTime {
+  Date date;
+  int minute_of_day = 0;
+};
+
+/// From one time to another on the same clock.
+int minutes_between(const LocalTime& from, const LocalTime& to);
+
+/// So many minutes later, less than a day's.
+LocalTime later(LocalTime time, int minutes);
+
 /// Month of the year as 0..11, the index of all monthly arrays.
 int month_index(Date date);
 

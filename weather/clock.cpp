@@ -15,6 +15,12 @@ int overlap_min(int from, int to, int hour) {
 
 }  // namespace
 
+double length_h(const std::vector<ClockWindow>& windows) {
+  double sum_h = 0.0;
+  for (const ClockWindow& window : windows) sum_h += window.length_min() / 60.0;
+  return sum_h;
+}
+
 double share_of_hour(const ClockWindow& window, int hour) {
   const int minutes =
       window.to_min > window.from_min

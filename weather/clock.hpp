@@ -18,6 +18,9 @@ struct ClockWindow {
 
 constexpr ClockWindow kWholeDay{0, 1440};
 
+/// All windows together, hours.
+double length_h(const std::vector<ClockWindow>& windows);
+
 /// Minutes of clock hour `hour` (0..23) that fall into the window, over 60: 0..1.
 double share_of_hour(const ClockWindow& window, int hour);
 

@@ -1,7 +1,6 @@
 #include "weather/known_days.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <set>
 #include <stdexcept>
 

@@ -22,22 +22,16 @@ constexpr std::uint64_t kShareOfStays = 8, kLeastStays = 256;
 std::vector<std::vector<double>> deviates_after(const Posterior& posterior,
                                                 const std::vector<std::vector<double>>& normal) {
   const auto count = static_cast<Eigen::Index>(normal.size());
-  Eigen::MatrixXd covariance(count, count);
-  for (Eigen::Index i = 0; i < count; ++i) {
-    for (Eigen::Index j = 0; j < count; ++j) {
-      covariance(i, j) =
-          posterior.covariance[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
-    }
-  }
-  const Eigen::MatrixXd root = lower_root(covariance);
+  const Eigen::MatrixXd root =
+      lower_root(Eigen::Map<const Eigen::MatrixXd>(posterior.covariance.data(), count, count));
   std::vector<std::vector<double>> out = normal;
   for (std::size_t i = 0; i < normal.size(); ++i) {
     for (std::size_t run = 0; run < normal[i].size(); ++run) {
-      double sum = posterior.mean[i];
+      out[i][run] = posterior.mean[i];
       for (std::size_t j = 0; j <= i; ++j) {
-        sum += root(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) * normal[j][run];
+        out[i][run] +=
+            root(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) * normal[j][run];
       }
-      out[i][run] = sum;
     }
   }
   return out;
@@ -99,7 +93,7 @@ std::vector<double> first_order_shares(const std::vector<std::vector<double>>& i
 
 std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions& options,
                                       const Progress& progress) {
-  const Plan& listed = plan.correction ? plan.correction->listed : plan;
+  const Plan& listed = listed_plan(plan);
   const std::vector<Guess> guesses = guesses_of(listed);
   if (guesses.empty()) return std::nullopt;
   std::vector<std::vector<double>> deviates;
@@ -115,8 +109,9 @@ std::optional<GuessDoubt> guess_doubt(const Plan& plan, const GuessDoubtOptions&
   std::vector<double> flat(kGuessRuns);
   PartsDone done(progress, "runs with other guesses", kGuessRuns);
   for_each_range(kGuessRuns, 1, options.threads, [&](std::size_t run, std::size_t) {
-    Plan changed = listed;
-    for (std::size_t i = 0; i < guesses.size(); ++i) guesses[i].off_by(changed, deviates[i][run]);
+    std::vector<double> of_run;
+    for (const std::vector<double>& of_guess : deviates) of_run.push_back(of_guess[run]);
+    const Plan changed = off_by(listed, guesses, of_run);
     flat[run] = static_cast<double>(run_outcomes(prepare_stay(changed), each).count_home()) /
                 static_cast<double>(each.stays);
     done.add();

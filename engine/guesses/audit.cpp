@@ -3,69 +3,60 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/stay/expected_stay.hpp"
+#include <Eigen/Core>
+
+#include "engine/study/budget.hpp"
 
 namespace dullspell {
 namespace {
+
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
 
 constexpr double kWorthTaking = 0.97;      // what a reading may leave of the spread before it
 constexpr std::size_t kMostExplained = 3;  // misfits for which a slip is looked for
 constexpr double kExplains = 4.0;          // gain of the likelihood's logarithm
 
 DailyBalance balance_of(const PreparedPlan& prepared) {
-  const ExpectedStay expected(prepared);
+  const Budget budget = expected_budget(prepared);
   DailyBalance out;
-  for (std::size_t h = 0; h < prepared.hours.size(); ++h) {
-    const ExpectedHour hour = expected.usual(h);
-    out.in_wh += hour.panels_w;
-    out.out_wh += hour.draw_w;
-  }
-  const double days = static_cast<double>(prepared.hours.size()) / 24.0;
-  out.in_wh /= days;
-  out.out_wh /= days;
+  out.in_wh = budget.panels_wh_per_day + budget.vehicle_wh_per_day;
+  out.out_wh = budget.draw_wh_per_day;
   return out;
 }
 
 // How the balance depends on each guess, Wh a deviation.
-std::vector<double> slopes_of_balance(const Plan& listed, const Posterior& posterior) {
+VectorXd slopes_of_balance(const Plan& listed, const Posterior& posterior) {
   const PreparedPlan stated = prepare_stay(listed);
-  std::vector<double> out;
+  VectorXd out(static_cast<Eigen::Index>(posterior.guesses.size()));
   for (std::size_t i = 0; i < posterior.guesses.size(); ++i) {
-    out.push_back(slope_along(posterior.expected(), i, [&](const std::vector<double>& z) {
-      return balance_of(expected_as(off_by(listed, posterior.guesses, z), stated)).left_wh();
-    }));
+    out[static_cast<Eigen::Index>(i)] =
+        slope_along(posterior.expected(), posterior.guesses, i, [&](const std::vector<double>& z) {
+          return balance_of(expected_as(off_by(listed, posterior.guesses, z), stated)).left_wh();
+        });
   }
   return out;
 }
 
-using Covariance = std::vector<std::vector<double>>;
-
-std::vector<double> times(const Covariance& covariance, const std::vector<double>& slopes) {
-  std::vector<double> out(slopes.size(), 0.0);
-  for (std::size_t i = 0; i < slopes.size(); ++i) {
-    for (std::size_t j = 0; j < slopes.size(); ++j) out[i] += covariance[i][j] * slopes[j];
-  }
-  return out;
+VectorXd vector_of(const std::vector<double>& values) {
+  return Eigen::Map<const VectorXd>(values.data(), static_cast<Eigen::Index>(values.size()));
 }
 
-double dot(const std::vector<double>& a, const std::vector<double>& b) {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
-  return sum;
+MatrixXd covariance_of(const Posterior& posterior) {
+  const auto count = static_cast<Eigen::Index>(posterior.guesses.size());
+  return Eigen::Map<const MatrixXd>(posterior.covariance.data(), count, count);
 }
 
 // The covariance once a reading of those slopes and that error is taken.
-Covariance after(Covariance covariance, const ReadingSlope& slope) {
-  const std::vector<double> with = times(covariance, slope.per_deviate);
-  const double variance = dot(with, slope.per_deviate) + slope.error * slope.error;
-  for (std::size_t i = 0; i < with.size(); ++i) {
-    for (std::size_t j = 0; j < with.size(); ++j) covariance[i][j] -= with[i] * with[j] / variance;
-  }
-  return covariance;
+MatrixXd after(const MatrixXd& covariance, const ReadingSlope& slope) {
+  const VectorXd per_deviate = vector_of(slope.per_deviate);
+  const VectorXd with = covariance * per_deviate;
+  const double variance = with.dot(per_deviate) + slope.error * slope.error;
+  return covariance - with * with.transpose() / variance;
 }
 
-double spread(const Covariance& covariance, const std::vector<double>& slopes) {
-  return std::sqrt(std::max(0.0, dot(times(covariance, slopes), slopes)));
+double spread(const MatrixXd& covariance, const VectorXd& slopes) {
+  return std::sqrt(std::max(0.0, slopes.dot(covariance * slopes)));
 }
 
 Reading reading_at(const Plan& plan, ReadingKind kind, int minute_of_day) {
@@ -79,7 +70,7 @@ Reading reading_at(const Plan& plan, ReadingKind kind, int minute_of_day) {
 std::vector<std::string> all_but(const Plan& plan, const std::string& name) {
   std::vector<std::string> out;
   for (const Load& load : plan.loads) {
-    if (load.hours_per_day < 23.99 && load.name != name) out.push_back(load.name);
+    if (!load.never_stops() && load.name != name) out.push_back(load.name);
   }
   if (plan.fridge && name != kFridgeName) out.emplace_back(kFridgeName);
   if (plan.furnace && name != kFurnaceName) out.emplace_back(kFurnaceName);
@@ -95,7 +86,7 @@ std::vector<Reading> readings_to_choose_from(const Plan& plan) {
   standby.counted_at = CountedAt::battery;
   out.push_back(standby);
   for (const Load& load : plan.loads) {
-    if (load.hours_per_day >= 23.99 || load.watts <= 0.0) continue;
+    if (load.never_stops() || load.watts <= 0.0) continue;
     Reading alone = standby;
     alone.on = {load.name};
     out.push_back(alone);
@@ -133,9 +124,9 @@ std::vector<Reading> readings_to_choose_from(const Plan& plan) {
 }
 
 std::vector<ReadingToTake> readings_to_take(const Plan& listed, const Posterior& posterior,
-                                            const std::vector<double>& slopes) {
+                                            const VectorXd& slopes) {
   std::vector<ReadingToTake> out;
-  Covariance covariance = posterior.covariance;
+  MatrixXd covariance = covariance_of(posterior);
   const double before = spread(covariance, slopes);
   if (!(before > 0.0)) return out;
   std::vector<Reading> choices = readings_to_choose_from(listed);
@@ -161,20 +152,10 @@ std::vector<ReadingToTake> readings_to_take(const Plan& listed, const Posterior&
   return out;
 }
 
-ReadingTime later(ReadingTime time, int minutes) {
-  time.minute_of_day += minutes;
-  if (time.minute_of_day >= 1440) {
-    time.minute_of_day -= 1440;
-    time.date += std::chrono::days{1};
-  }
-  return time;
-}
-
 // A reading as it would be without a slip; nothing where that slip cannot be.
 std::optional<Reading> without(Slip slip, Reading reading, const Plan& plan) {
   constexpr int kHalfDay_min = 720;
-  const bool of_panels =
-      reading.kind == ReadingKind::panels_w || reading.kind == ReadingKind::panels_wh;
+  const bool of_panels = is_of_panels(reading.kind);
   switch (slip) {
     case Slip::ends_swapped:
       if (reading.kind != ReadingKind::charge) return std::nullopt;
@@ -244,15 +225,15 @@ Audit audit_of(const Plan& listed, const Posterior& posterior) {
   Audit out;
   out.listed = balance_of(prepare_stay(listed));
   out.corrected = balance_of(prepare_stay(corrected(listed, posterior)));
-  Posterior before = posterior;
-  before.mean.assign(before.guesses.size(), 0.0);
-  for (std::size_t i = 0; i < before.guesses.size(); ++i) {
-    before.covariance[i].assign(before.guesses.size(), 0.0);
-    before.covariance[i][i] = 1.0;
-  }
-  out.listed.spread_wh = spread(before.covariance, slopes_of_balance(listed, before));
-  const std::vector<double> slopes = slopes_of_balance(listed, posterior);
-  out.corrected.spread_wh = spread(posterior.covariance, slopes);
+  const auto guesses = static_cast<Eigen::Index>(posterior.guesses.size());
+  const MatrixXd unit = MatrixXd::Identity(guesses, guesses);
+  const Posterior before{posterior.guesses,
+                         std::vector<double>(posterior.guesses.size(), 0.0),
+                         std::vector<double>(unit.data(), unit.data() + unit.size()),
+                         {}};
+  out.listed.spread_wh = spread(unit, slopes_of_balance(listed, before));
+  const VectorXd slopes = slopes_of_balance(listed, posterior);
+  out.corrected.spread_wh = spread(covariance_of(posterior), slopes);
   out.misfits = misfits_of(listed, posterior);
   out.next = readings_to_take(listed, posterior, slopes);
   return out;

@@ -16,10 +16,6 @@ double factor(double spread, double deviate) {
   return std::exp(sigma * deviate - 0.5 * sigma * sigma);
 }
 
-bool never_stops(const Load& load) {
-  return load.hours_per_day >= 23.99;
-}
-
 constexpr double kLeastHealth = 0.2, kMostHealth = 1.0, kMostCanopy = 0.95;
 
 // Deviates between which a value that is added to stays within its bounds.
@@ -95,7 +91,7 @@ Guess canopy_of(double canopy, double spread, std::size_t camp) {
               spread,
               false,
               GuessAbout::canopy,
-              fmt::format("camp[{}].canopy", camp),
+              fmt::format("camp[{}].canopy", camp + 1),
               "",
               [camp](const Plan& plan) { return plan.camps[camp].canopy; },
               {}};
@@ -119,8 +115,9 @@ std::vector<Guess> guesses_of(const Plan& plan) {
     const Load& load = plan.loads[i];
     if (load.watts <= 0.0 || load.hours_per_day <= 0.0) continue;
     add(share_of(
-        GuessAbout::use, load.name, never_stops(load) ? spreads.standby : spreads.loads,
-        "load.watts", "W", [i](auto& p) -> auto& { return p.loads[i].watts; }));
+        GuessAbout::use, load.name, load.never_stops() ? spreads.standby : spreads.loads,
+        fmt::format("load[{}].watts", i + 1),
+        "W", [i](auto& p) -> auto& { return p.loads[i].watts; }));
   }
   if (plan.inverter && plan.inverter->standby_w > 0.0) {
     add(share_of(

@@ -20,7 +20,7 @@ struct Guess {
   double spread;  ///< standard deviation
   bool is_share;  ///< of the value; else added to it
   GuessAbout about;
-  std::string key;                                    ///< of the plan, as messages name it
+  std::string key;                                    ///< of the plan, as --set takes it
   std::string unit;                                   ///< of the value; "" for a share
   std::function<double(const Plan&)> value;           ///< that the plan states
   std::function<void(Plan&, double deviate)> off_by;  ///< changes it by so many deviations

@@ -63,13 +63,14 @@ class Unknowns {
   MatrixXd slopes(const VectorXd& z) const {
     MatrixXd out = MatrixXd::Zero(readings(), count());
     for (Eigen::Index j = 0; j < count(); ++j) {
+      const BothSides sides(z[j], least(j), most(j));
       VectorXd above = z, below = z;
-      above[j] = std::min(z[j] + kGuessStep, most(j));
-      below[j] = std::max(z[j] - kGuessStep, least(j));
+      above[j] = sides.above;
+      below[j] = sides.below;
       const Plan more = plan_at(above), less = plan_at(below);
       for (Eigen::Index i = 0; i < readings(); ++i) {
         if (!depends(i, j)) continue;
-        out(i, j) = (shown(i, more, above) - shown(i, less, below)) / (above[j] - below[j]);
+        out(i, j) = (shown(i, more, above) - shown(i, less, below)) / sides.apart();
       }
     }
     return out;
@@ -119,15 +120,6 @@ struct Weighted {
   }
 };
 
-std::vector<std::vector<double>> rows_of(const MatrixXd& matrix, Eigen::Index count) {
-  std::vector<std::vector<double>> out;
-  for (Eigen::Index i = 0; i < count; ++i) {
-    out.emplace_back();
-    for (Eigen::Index j = 0; j < count; ++j) out.back().push_back(matrix(i, j));
-  }
-  return out;
-}
-
 }  // namespace
 
 Posterior posterior_of(const Plan& plan) {
@@ -140,14 +132,12 @@ Posterior posterior_of(const Plan& plan) {
   const MatrixXd unit = MatrixXd::Identity(unknowns.count(), unknowns.count());
   VectorXd z = VectorXd::Zero(unknowns.count());
   VectorXd shown = unknowns.shown(z);
-  MatrixXd slopes;
   MatrixXd weighted = MatrixXd::Zero(unknowns.readings(), unknowns.count());
   Posterior out;
   double misfit = readings.misfit(shown, z);
   out.converged = unknowns.count() == 0;  // what is measured is no guess
-  while (out.rounds < kMostRounds && !out.converged) {
-    slopes = unknowns.slopes(z);
-    weighted = readings.error.cwiseInverse().asDiagonal() * slopes;
+  for (int round = 0; round < kMostRounds && !out.converged; ++round) {
+    weighted = readings.error.cwiseInverse().asDiagonal() * unknowns.slopes(z);
     VectorXd uphill = weighted.transpose() * readings.residuals(shown) - z;
     MatrixXd free = weighted;
     for (Eigen::Index j = 0; j < unknowns.count(); ++j) {
@@ -168,7 +158,6 @@ Posterior posterior_of(const Plan& plan) {
       misfit = misfit_there;
       break;
     }
-    ++out.rounds;
   }
   const MatrixXd covariance = solve_symmetric(unit + weighted.transpose() * weighted, unit);
   const VectorXd residuals = readings.residuals(shown);
@@ -182,19 +171,21 @@ Posterior posterior_of(const Plan& plan) {
   }
   out.guesses = unknowns.guesses();
   out.mean.assign(z.data(), z.data() + unknowns.guess_count());
-  out.covariance = rows_of(covariance, unknowns.guess_count());
+  const MatrixXd of_guesses =
+      covariance.topLeftCorner(unknowns.guess_count(), unknowns.guess_count());
+  out.covariance.assign(of_guesses.data(), of_guesses.data() + of_guesses.size());
   out.misfit = misfit;
   return out;
 }
 
 double Posterior::left(std::size_t guess) const {
-  return std::sqrt(covariance[guess][guess]);
+  return std::sqrt(covariance[guess * (guesses.size() + 1)]);
 }
 
 std::vector<double> Posterior::expected() const {
   std::vector<double> out = mean;
   for (std::size_t i = 0; i < guesses.size(); ++i) {
-    if (guesses[i].is_share) out[i] += 0.5 * lognormal_sigma(guesses[i].spread) * covariance[i][i];
+    if (guesses[i].is_share) out[i] += 0.5 * lognormal_sigma(guesses[i].spread) * left(i) * left(i);
   }
   return out;
 }
@@ -206,19 +197,20 @@ ReadingSlope slope_of(const Plan& plan, const Posterior& posterior, const Readin
   out.shown = model.shown(here);
   const std::vector<double> expected = posterior.expected();
   for (std::size_t i = 0; i < posterior.guesses.size(); ++i) {
-    const bool depends = model.depends_on(posterior.guesses[i]);
-    out.per_deviate.push_back(depends ? slope_along(expected, i,
-                                                    [&](const std::vector<double>& z) {
-                                                      return model.shown(
-                                                          off_by(plan, posterior.guesses, z));
-                                                    })
-                                      : 0.0);
+    const auto shown = [&](const std::vector<double>& z) {
+      return model.shown(off_by(plan, posterior.guesses, z));
+    };
+    out.per_deviate.push_back(model.depends_on(posterior.guesses[i])
+                                  ? slope_along(expected, posterior.guesses, i, shown)
+                                  : 0.0);
   }
-  double variance = model.error() * model.error();
+  const double error = model.error(out.shown);
+  double variance = error * error;
   for (std::size_t i = 0; i < model.skies().size(); ++i) {
+    const BothSides sides(0.0, -kUnbounded, kUnbounded);
     std::vector<double> skies(model.skies().size(), 0.0);
-    skies[i] = kGuessStep;
-    const double slope = (model.shown(here, skies) - out.shown) / kGuessStep;
+    skies[i] = sides.above;
+    const double slope = (model.shown(here, skies) - out.shown) / sides.above;
     variance += slope * slope;
   }
   out.error = std::sqrt(variance);
@@ -227,6 +219,10 @@ ReadingSlope slope_of(const Plan& plan, const Posterior& posterior, const Readin
 
 Plan corrected(const Plan& plan, const Posterior& posterior) {
   return off_by(plan, posterior.guesses, posterior.expected());
+}
+
+const Plan& listed_plan(const Plan& plan) {
+  return plan.correction ? plan.correction->listed : plan;
 }
 
 Plan corrected_by_readings(Plan listed) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <vector>
 
 #include "engine/guesses/guess.hpp"
@@ -17,22 +18,22 @@ struct ReadingFit {
   double off_by = 0.0;
 };
 
-/// The guesses once the display was read: joint normal in the guesses' own deviates.
+/// The guesses once the display was read: joint normal in the guesses' own deviates, which were
+/// independent and standard before.
 struct Posterior {
   std::vector<Guess> guesses;
-  std::vector<double> mean;                     ///< deviates
-  std::vector<std::vector<double>> covariance;  ///< of the deviates; the unit matrix before
-  std::vector<ReadingFit> readings;             ///< in the plan's order
+  std::vector<double> mean;          ///< deviates
+  std::vector<double> covariance;    ///< of the deviates, row by row
+  std::vector<ReadingFit> readings;  ///< in the plan's order
+  double misfit = 0.0;  ///< half the sum of squares of readings and deviates in their errors
+  bool converged = false;
+
   /// How much of a guess's spread is left, 0..1.
   double left(std::size_t guess) const;
 
   /// Deviates at which every guess has its expected value: of a share, which is lognormal, above
   /// the middle one. Without any reading that is what the plan states.
   std::vector<double> expected() const;
-
-  double misfit = 0.0;  ///< half the sum of squares of readings and deviates in their errors
-  int rounds = 0;
-  bool converged = false;
 };
 
 /// Corrects the guesses of a plan by its readings: the most likely deviates, and their covariance
@@ -53,16 +54,29 @@ ReadingSlope slope_of(const Plan& plan, const Posterior& posterior, const Readin
 /// The plan with the expected values in place of its guesses.
 Plan corrected(const Plan& plan, const Posterior& posterior);
 
-/// Step of a deviate by which slopes are taken.
-constexpr double kGuessStep = 0.05;
+/// Two values of a deviate, to both sides of another, from which slopes are taken: within its
+/// bounds, beyond which nothing changes.
+struct BothSides {
+  double below, above;
 
-/// Slope of a function of deviates along one of them, from differences to both sides.
+  BothSides(double at, double least, double most)
+      : below(std::max(at - kStep, least)), above(std::min(at + kStep, most)) {}
+
+  double apart() const { return above - below; }
+
+ private:
+  static constexpr double kStep = 0.05;
+};
+
+/// Slope of a function of the guesses' deviates along one of them.
 template <class Function>
-double slope_along(std::vector<double> at, std::size_t i, Function value) {
-  at[i] += kGuessStep;
+double slope_along(std::vector<double> at, const std::vector<Guess>& guesses, std::size_t i,
+                   Function value) {
+  const BothSides sides(at[i], guesses[i].least, guesses[i].most);
+  at[i] = sides.above;
   const double above = value(at);
-  at[i] -= 2.0 * kGuessStep;
-  return (above - value(at)) / (2.0 * kGuessStep);
+  at[i] = sides.below;
+  return (above - value(at)) / sides.apart();
 }
 
 /// From so many standard errors on a reading does not fit the others.
@@ -73,6 +87,9 @@ struct PlanCorrection {
   Plan listed;
   Posterior posterior;
 };
+
+/// The plan as its author states it, without what readings made of it.
+const Plan& listed_plan(const Plan& plan);
 
 /// A plan with its guesses corrected by its readings, and notes that say so; as it is without any.
 Plan corrected_by_readings(Plan listed);

@@ -19,20 +19,23 @@ enum class ReadingKind {
   delivered_wh  ///< what one full discharge gave
 };
 
+constexpr bool is_of_panels(ReadingKind kind) {
+  return kind == ReadingKind::panels_w || kind == ReadingKind::panels_wh;
+}
+
+/// Of one moment, not of what lies between two.
+constexpr bool is_at_a_time(ReadingKind kind) {
+  return kind == ReadingKind::panels_w || kind == ReadingKind::draw_w;
+}
+
 /// Whether a display counts what loads take, or what leaves the battery, the inverter's losses with
 /// it.
 enum class CountedAt { loads, battery };
 
-/// A minute of the plan's clock.
-struct ReadingTime {
-  Date date{};
-  int minute_of_day = 0;
-};
-
 /// One glance at a display, or two of them.
 struct Reading {
   ReadingKind kind = ReadingKind::charge;
-  ReadingTime from{}, to{};  ///< the same for a reading at a time; unused for delivered_wh
+  LocalTime from{}, to{};    ///< the same for a reading at a time; unused for delivered_wh
   double shown = 0.0;        ///< W or Wh; of a charge the state at `to`, 0..1
   double charge_from = 0.0;  ///< of a charge, 0..1
   double at_w = 0.0;         ///< draw of a full discharge, W

@@ -22,14 +22,6 @@ double passing_clouds(const std::optional<KnownSky>& sky, double k) {
   return k >= 0.60 ? kClear : k <= 0.25 ? kDull : kMixed;
 }
 
-bool is_of_panels(ReadingKind kind) {
-  return kind == ReadingKind::panels_w || kind == ReadingKind::panels_wh;
-}
-
-bool is_at_a_time(ReadingKind kind) {
-  return kind == ReadingKind::panels_w || kind == ReadingKind::draw_w;
-}
-
 bool named(const std::vector<std::string>& names, std::string_view name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
@@ -54,7 +46,7 @@ void switch_on_only(Plan& plan, const std::vector<std::string>& on) {
   for (Load& load : plan.loads) {
     if (named(on, load.name)) {
       run_all_day(load);
-    } else if (load.hours_per_day < 23.99) {
+    } else if (!load.never_stops()) {
       load.watts = 0.0;
     }
   }
@@ -89,16 +81,11 @@ struct SeenHour {
   double share;
 };
 
-int minutes_after_midnight(const ReadingTime& time, Date first) {
-  return static_cast<int>((time.date - first).count()) * 1440 + time.minute_of_day;
-}
-
 // The hours that a reading sees: between its times, or the middles of hours on both sides of one.
 std::vector<SeenHour> hours_seen(const PreparedPlan& prepared, const Reading& reading) {
   std::vector<SeenHour> out;
-  const Date first = reading.from.date;
-  const int from = minutes_after_midnight(reading.from, first);
-  const int to = minutes_after_midnight(reading.to, first);
+  const int from = reading.from.minute_of_day;  // after the first midnight
+  const int to = from + minutes_between(reading.from, reading.to);
   for (std::size_t h = 0; h < prepared.hours.size(); ++h) {
     const HourSlot& slot = prepared.hours[h];
     const int begins = 1440 * slot.day.value + 60 * slot.hour_of_day;
@@ -131,9 +118,8 @@ double by_chance_w(const Plan& plan, const Reading& reading) {
   const int hour = reading.from.minute_of_day / 60;
   double variance = 0.0;
   for (const Load& load : seen.loads) {
-    double window_h = 0.0;
-    for (const ClockWindow& window : load.between) window_h += window.length_min() / 60.0;
-    const double runs = share_of_hour(load.between, hour) * load.hours_per_day / window_h;
+    const double runs =
+        share_of_hour(load.between, hour) * load.hours_per_day / length_h(load.between);
     variance += load.watts * load.watts * runs * std::max(0.0, 1.0 - runs);
   }
   if (seen.fridge) {
@@ -182,9 +168,10 @@ Plan plan_of_reading(const Plan& plan, const Reading& reading) {
   return arriving_on(std::move(out), reading.from.date);
 }
 
-ReadingModel::ReadingModel(const Plan& plan, const Reading& reading)
-    : reading_(reading),
-      stated_(std::make_shared<const PreparedPlan>(prepare_stay(plan_of_reading(plan, reading)))) {
+ReadingModel::ReadingModel(const Plan& plan, const Reading& reading) : reading_(reading) {
+  if (reading.kind != ReadingKind::delivered_wh) {
+    stated_ = std::make_shared<const PreparedPlan>(prepare_stay(plan_of_reading(plan, reading)));
+  }
   if (is_of_panels(reading.kind) || (reading.kind == ReadingKind::charge && !plan.panels.empty())) {
     for (const SeenHour& seen : hours_seen(*stated_, reading)) {
       const HourSlot& slot = stated_->hours[seen.hour];
@@ -197,7 +184,23 @@ ReadingModel::ReadingModel(const Plan& plan, const Reading& reading)
       skies_.push_back({date, sky.k, sky.k_spread});
     }
   }
-  error_ = error_of(plan);
+  switch (reading.kind) {
+    case ReadingKind::panels_w:
+      stated_w_ = shown(plan);
+      break;
+    case ReadingKind::draw_w:
+      by_chance_ = by_chance_w(plan, reading);
+      break;
+    case ReadingKind::used_wh:
+      by_chance_ = varying_wh(plan);
+      break;
+    case ReadingKind::charge:
+      by_chance_ = varying_wh(plan) / plan.battery.usable_wh();
+      break;
+    case ReadingKind::panels_wh:
+    case ReadingKind::delivered_wh:
+      break;
+  }
 }
 
 bool ReadingModel::depends_on(const Guess& guess) const {
@@ -272,46 +275,43 @@ double ReadingModel::shown_charge(const Plan& plan, std::span<const double> devi
   return stored_wh / battery.usable_wh;
 }
 
-double ReadingModel::error_of(const Plan& plan) const {
-  const double shown = reading_.shown;
+double ReadingModel::error(double shown) const {
+  // The display counts what changed, not where that began.
+  const double counted =
+      reading_.kind == ReadingKind::charge ? shown - reading_.charge_from : shown;
+  const double display = kDisplayError * counted;
   switch (reading_.kind) {
-    case ReadingKind::delivered_wh:
-      return std::hypot(kRounded_wh, kDisplayError * shown);
+    case ReadingKind::charge:
+      return std::hypot(kRoundedCharge, display, by_chance_);
     case ReadingKind::panels_w: {
       const double clouds = skies_.empty() ? 0.0 : passing_clouds(reading_.sky, skies_.front().k);
       // Of the larger of the two: a display at 0 knows no better what the sky does.
-      const double most_w = std::max(shown, this->shown(plan));
-      return std::hypot(kRounded_w, kDisplayError * shown, clouds * most_w);
+      return std::hypot(kRounded_w, display, clouds * std::max(shown, stated_w_));
     }
-    case ReadingKind::panels_wh:
-      return std::hypot(kRounded_wh, kDisplayError * shown);
     case ReadingKind::draw_w:
-      return std::hypot(kRounded_w, kDisplayError * shown, by_chance_w(plan, reading_));
+      return std::hypot(kRounded_w, display, by_chance_);
+    case ReadingKind::panels_wh:
     case ReadingKind::used_wh:
-    case ReadingKind::charge:
+    case ReadingKind::delivered_wh:
       break;
   }
-  // Uses of single days are not those of the average day.
-  const PreparedPlan& prepared = *stated_;
-  const std::vector<SeenHour> hours = hours_seen(prepared, reading_);
+  return std::hypot(kRounded_wh, display, by_chance_);
+}
+
+// Uses of single days are not those of the average day, Wh.
+double ReadingModel::varying_wh(const Plan& plan) const {
+  const std::vector<SeenHour> hours = hours_seen(*stated_, reading_);
   double variance_wh2 = 0.0;
   for (const Load& load : plan_of_reading(plan, reading_).loads) {
     if (load.varies <= 0.0) continue;
-    for (const FlexibleLoad& flexible : prepared.flexible) {
+    for (const FlexibleLoad& flexible : stated_->flexible) {
       if (flexible.name != load.name) continue;
       double energy_wh = 0.0;
       for (const SeenHour& seen : hours) energy_wh += seen.share * flexible.watts[seen.hour];
       variance_wh2 += load.varies * load.varies * energy_wh * energy_wh;
     }
   }
-  if (reading_.kind == ReadingKind::used_wh) {
-    return std::sqrt(variance_wh2 + kRounded_wh * kRounded_wh +
-                     kDisplayError * kDisplayError * shown * shown);
-  }
-  const double usable_wh = plan.battery.usable_wh();
-  const double change = shown - reading_.charge_from;
-  return std::sqrt(variance_wh2 / (usable_wh * usable_wh) + kRoundedCharge * kRoundedCharge +
-                   kDisplayError * kDisplayError * change * change);
+  return std::sqrt(variance_wh2);
 }
 
 }  // namespace dullspell

@@ -28,10 +28,13 @@ class ReadingModel {
   /// Skies of the dates on which panels matter to it, in order; none if they do not.
   const std::vector<ReadingSky>& skies() const { return skies_; }
 
-  /// Standard deviation of what is shown beside what the figures make it: whole digits of the
-  /// display, its error, clouds that pass, and loads that vary from day to day. In the units of
-  /// Reading::shown.
-  double error() const { return error_; }
+  /// Standard deviation of what is shown beside what the figures make it, where so much is shown:
+  /// whole digits of the display, its error, clouds that pass, and loads that run by chance or vary
+  /// from day to day. In the units of Reading::shown.
+  double error(double shown) const;
+
+  /// Of what the reading says.
+  double error() const { return error(reading_.shown); }
 
   /// Whether a guess can change what is shown.
   bool depends_on(const Guess& guess) const;
@@ -45,14 +48,15 @@ class ReadingModel {
 
  private:
   double shown_charge(const Plan& plan, std::span<const double> deviates) const;
-  double error_of(const Plan& plan) const;
+  double varying_wh(const Plan& plan) const;
 
   PreparedPlan prepared(const Plan& plan) const;
 
   Reading reading_;
-  std::shared_ptr<const PreparedPlan> stated_;  ///< of the constructor's plan, for its dates
+  std::shared_ptr<const PreparedPlan> stated_;  ///< by the constructor's plan; for its dates
   std::vector<ReadingSky> skies_;
-  double error_ = 0.0;
+  double stated_w_ = 0.0;   ///< of panels at a time, by the constructor's plan
+  double by_chance_ = 0.0;  ///< of loads, in the units of Reading::shown
 };
 
 /// The plan's kit at the reading's camp on its dates, with the loads that were on.

@@ -2,12 +2,13 @@
 
 #include <algorithm>
 #include <initializer_list>
+#include <iterator>
 
 #include <fmt/format.h>
 
 #include "engine/kit/key_ranges.hpp"
 #include "engine/plan/known_days_reader.hpp"
-#include "weather/sun_position.hpp"
+#include "engine/plan/time_reader.hpp"
 
 namespace dullspell {
 namespace {
@@ -50,6 +51,12 @@ bool goes_with(const OtherKey& other, ReadingKind kind) {
   return std::find(other.of.begin(), other.of.end(), kind) != other.of.end();
 }
 
+bool may_state(std::string_view key, ReadingKind kind) {
+  return std::any_of(std::begin(kOtherKeys), std::end(kOtherKeys), [&](const OtherKey& other) {
+    return other.key == key && goes_with(other, kind);
+  });
+}
+
 // One of the keys that say what was read.
 ReadingKey what_is_read(const TomlSection& section) {
   const ReadingKey* found = nullptr;
@@ -69,40 +76,25 @@ ReadingKey what_is_read(const TomlSection& section) {
   return *found;
 }
 
-ReadingTime required_time(TomlSection& section, const char* key) {
-  const auto time = section.local_time(key);
-  if (!time) {
-    section.fail(key, "is missing", "a local date and time such as 2027-05-22T21:30:00");
-  }
-  if (!almanac_holds(time->date)) {
-    section.fail(key, fmt::format("is in {}", iso_date(time->date)), "1950 to 2049",
-                 "The sun's formulas hold for those years.");
-  }
-  return {time->date, time->minute_of_day};
-}
-
-long minutes(const ReadingTime& t) {
-  return 1440L * t.date.time_since_epoch().count() + t.minute_of_day;
-}
-
 void read_span(TomlSection& section, Reading& reading) {
   reading.from = required_time(section, "from");
   reading.to = required_time(section, "to");
-  const long length_min = minutes(reading.to) - minutes(reading.from);
-  if (length_min <= 0 || length_min > 1440L * kLongestReading_days) {
+  const int length_min = minutes_between(reading.from, reading.to);
+  if (length_min <= 0 || length_min > 1440 * kLongestReading_days) {
     section.fail("to", length_min <= 0 ? "is not after `from`" : "is more than a week after `from`",
                  fmt::format("a time up to {} days after `from`", kLongestReading_days));
   }
 }
 
 // The names in a list, each one that the plan has.
-std::vector<std::string> read_names(TomlSection& section, const char* key, const Plan& plan) {
+std::optional<std::vector<std::string>> read_names(TomlSection& section, const char* key,
+                                                   const Plan& plan) {
   std::vector<std::string> known;
   for (const Load& load : plan.loads) known.push_back(load.name);
   if (plan.fridge) known.emplace_back(kFridgeName);
   if (plan.furnace) known.emplace_back(kFurnaceName);
   if (plan.inverter) known.emplace_back(kInverterName);
-  return section.choices(key, known).value_or(std::vector<std::string>{});
+  return section.choices(key, known);
 }
 
 void read_camp_of(TomlSection& section, const Plan& plan, Reading& reading) {
@@ -150,28 +142,18 @@ Reading read_reading(TomlSection& section, const Plan& plan) {
       section.refuse(other.key, fmt::format("does not go with {}", what.key));
     }
   }
-  const bool of_panels = what.kind == ReadingKind::panels_w || what.kind == ReadingKind::panels_wh;
-  if (of_panels && plan.panels.empty()) {
+  if (is_of_panels(what.kind) && plan.panels.empty()) {
     section.fail(what.key, "is given, but the plan has no panels", "a plan with [[panels]]");
   }
-  if (!of_panels && what.kind != ReadingKind::charge) {
-    reading.counted_at = section.choice("counts", {"loads", "battery"}).value_or("loads") == "loads"
-                             ? CountedAt::loads
-                             : CountedAt::battery;
+  if (may_state("counts", what.kind) &&
+      section.choice("counts", {"loads", "battery"}) == "battery") {
+    reading.counted_at = CountedAt::battery;
   }
-  if (what.kind != ReadingKind::delivered_wh) {
-    read_camp_of(section, plan, reading);
-    if (section.has("sky") || section.has("k")) {
-      reading.sky = read_sky(section);
-    } else {
-      for (const char* key : {"sky", "k", "k_spread"}) section.refuse(key, "is given without k");
-    }
-  }
-  if (!of_panels && what.kind != ReadingKind::delivered_wh) {
-    const bool says_on = section.has("on");
-    auto on = read_names(section, "on", plan);
-    if (says_on) reading.on = std::move(on);
-    reading.off = read_names(section, "off", plan);
+  if (may_state("camp", what.kind)) read_camp_of(section, plan, reading);
+  if (may_state("sky", what.kind)) reading.sky = read_sky(section);
+  if (may_state("on", what.kind)) {
+    reading.on = read_names(section, "on", plan);
+    reading.off = read_names(section, "off", plan).value_or(std::vector<std::string>{});
     if (reading.on && !reading.off.empty()) {
       section.fail("off", "is given besides on", "one of the two",
                    "`on` names all that ran, and no other but standby did.");

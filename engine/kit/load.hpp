@@ -24,6 +24,8 @@ struct Load {
   double varies = 0.0;                   ///< coefficient of variation of the daily use
   double dull_day_factor = 1.0;          ///< use on a dull day over that on a clear one
   std::optional<double> optional_below;  ///< state of charge below which it is given up
+
+  bool never_stops() const { return hours_per_day >= 23.99; }
 };
 
 }  // namespace dullspell

@@ -35,8 +35,7 @@ void read_times(TomlSection& section, Load& load) {
   auto windows = one_or_more_windows(section, "between");
   if (windows.empty()) windows = {kWholeDay};
   load.between = windows_without(windows, one_or_more_windows(section, "away"));
-  double window_h = 0.0;
-  for (const auto& w : load.between) window_h += w.length_min() / 60.0;
+  const double window_h = length_h(load.between);
   if (window_h <= 0.0) {
     section.fail("away", "leaves no time at all", "shorter than `between`");
   }

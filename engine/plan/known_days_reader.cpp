@@ -54,28 +54,30 @@ int read_forecast_day(TomlSection& section, const Plan& plan) {
 
 }  // namespace
 
-KnownSky read_sky(TomlSection& section) {
+std::optional<KnownSky> read_sky(TomlSection& section) {
   const auto word = section.choice("sky", kSkyWords);
   const auto k = section.number("k", kClearness, kClearnessFix);
   const auto spread = section.number("k_spread", {0.0, 0.5},
                                      "The standard deviation of the forecast's error in k.");
   if (word && k) section.fail("k", "is given besides sky", "one of the two");
-  if (!word && !k) {
-    section.fail("sky", "is missing",
-                 "\"clear\", \"mixed\", \"overcast\", \"rain\", or a number k");
-  }
-  if (word && spread) {
+  if (spread && !k) {
     section.fail("k_spread", "is given without k", "",
                  "A word has a spread of its own; with a number k you may state one.");
   }
   if (word) return *sky_word(*word);
+  if (!k) return std::nullopt;
   return StatedClearness{*k, spread.value_or(kUsualSpread)};
 }
 
 void read_known_days(TomlSection& root, Plan& plan) {
   for (TomlSection& section : root.sections("forecast")) {
     const int day = read_forecast_day(section, plan);
-    plan.forecast.push_back({day, read_sky(section)});
+    const auto sky = read_sky(section);
+    if (!sky) {
+      section.fail("sky", "is missing",
+                   "\"clear\", \"mixed\", \"overcast\", \"rain\", or a number k");
+    }
+    plan.forecast.push_back({day, *sky});
     section.finish();
   }
   std::sort(plan.forecast.begin(), plan.forecast.end(),

@@ -17,8 +17,8 @@
 #include "engine/plan/known_days_reader.hpp"
 #include "engine/plan/plan_clock.hpp"
 #include "engine/plan/plan_rules.hpp"
+#include "engine/plan/time_reader.hpp"
 #include "weather/input/toml_section.hpp"
-#include "weather/sun_position.hpp"
 
 namespace dullspell {
 namespace {
@@ -32,16 +32,9 @@ int whole_hour(const TomlSection& root, std::string_view key, int minute) {
 }
 
 void read_dates(TomlSection& root, Plan& plan) {
-  const auto arrive = root.local_time("arrive");
-  if (!arrive) {
-    root.fail("arrive", "is missing", "a local date and time such as 2027-05-21T15:00:00");
-  }
-  if (!almanac_holds(arrive->date)) {
-    root.fail("arrive", fmt::format("is in {}", iso_date(arrive->date)), "1950 to 2049",
-              "The sun's formulas hold for those years.");
-  }
-  plan.arrive = arrive->date;
-  plan.arrive_hour = whole_hour(root, "arrive", arrive->minute_of_day);
+  const LocalTime arrive = required_time(root, "arrive");
+  plan.arrive = arrive.date;
+  plan.arrive_hour = whole_hour(root, "arrive", arrive.minute_of_day);
   if (const auto leave = root.clock_time(
           "leave", "The hour of departure; the date follows from the nights of the camps.")) {
     plan.leave_hour = whole_hour(root, "leave", *leave);

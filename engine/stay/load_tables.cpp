@@ -37,8 +37,7 @@ NormalFunction lognormal(double variation) {
 }
 
 FlexibleLoad placed(const Plan& plan, const Load& load, const StayCalendar& calendar) {
-  double window_h = 0.0;
-  for (const auto& w : load.between) window_h += w.length_min() / 60.0;
+  const double window_h = length_h(load.between);
   const double at_its_side_w =
       load.side == LoadSide::dc_via_ac ? load.watts / plan.converter.efficiency : load.watts;
   const std::array<double, 24> share = share_by_hour(plan, load);

@@ -19,12 +19,6 @@ struct Range {
   std::string_view unit = "";
 };
 
-/// A clock time on a date, without a zone.
-struct LocalTime {
-  Date date;
-  int minute_of_day = 0;
-};
-
 /// A parsed TOML text together with its source lines, and with changes made on the command line.
 class TomlDocument {
  public:

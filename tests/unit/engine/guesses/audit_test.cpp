@@ -38,7 +38,7 @@ between = ["18:00", "22:00"]
 [fridge]
 running_w = 50
 )" + more);
-  return plan.correction ? plan.correction->listed : plan;
+  return listed_plan(plan);
 }
 
 const char* kReadings = R"(
