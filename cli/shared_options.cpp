@@ -28,8 +28,16 @@ void PlanOption::add_to(Command& command) {
 }
 
 Plan PlanOption::read() const {
+  return read(source());
+}
+
+SourceText PlanOption::source() const {
   note_file_in_use(path);
-  return read_plan(path, known_places(), settings);
+  return read_source(path, "plan", kLargestPlan_bytes);
+}
+
+Plan PlanOption::read(SourceText source) const {
+  return parse_plan(std::move(source), known_places(), settings);
 }
 
 Option json_option(std::string& path) {

@@ -7,6 +7,7 @@
 #include "engine/plan/plan.hpp"
 #include "engine/study/study.hpp"
 #include "reports/number_text.hpp"
+#include "weather/input/source_text.hpp"
 
 namespace dullspell {
 
@@ -30,6 +31,10 @@ struct PlanOption {
 
   /// Throws InputError.
   Plan read() const;
+
+  /// The same in two steps, for those who need the text as well.
+  SourceText source() const;
+  Plan read(SourceText source) const;
 };
 
 /// The whole study, with a line of progress on a terminal.

@@ -120,6 +120,10 @@ std::vector<Step> audit_steps(const AuditReport& report) {
         {fmt::format("Check reading {}: off by {:+.1f} standard errors{}.", misfit.reading + 1,
                      misfit.off_by, misfit.slip ? "; " + slip_text(*misfit.slip, reading) : "")});
   }
+  if (!report.written.empty() && report.written != "-") {
+    out.push_back({Prose("Go on with ") + Prose::name(report.written) +
+                   ": the plan with the corrected figures in it, their doubt in [guesses]."});
+  }
   const auto& next = report.audit.next;
   if (next.empty()) {
     out.push_back({"No further reading would narrow the answer much."});
@@ -134,6 +138,44 @@ std::vector<Step> audit_steps(const AuditReport& report) {
                                         whole_percent(next[i].left)));
   }
   out.push_back(std::move(step));
+  return out;
+}
+
+// What is odd about the log.
+std::vector<std::string> log_notes(const AuditReport& report) {
+  std::vector<std::string> out;
+  if (!report.log_findings) return out;
+  const LogFindings& log = *report.log_findings;
+  const auto& readings = report.listed.readings;
+  const auto taken = static_cast<std::size_t>(
+      std::count_if(readings.begin(), readings.end(), [](const Reading& r) { return r.logged; }));
+  out.push_back(fmt::format("The log {}: {} from {} to {} give {}.", report.log,
+                            counted(log.rows, "row"), time_text(log.first), time_text(log.last),
+                            counted(taken, "reading")));
+  if (log.cut) {
+    out.push_back(fmt::format("Only the log's last {} days are used.", kMostLogged_days));
+  }
+  if (log.gaps.count > 0) {
+    out.push_back(
+        fmt::format("The log has {}, the longest of {:.1f} h; the first ends in line {}. What was "
+                    "drawn or came "
+                    "in meanwhile is left out.",
+                    counted(static_cast<std::uint64_t>(log.gaps.count), "gap"),
+                    log.longest_gap_min / 60.0, log.gaps.line));
+  }
+  if (log.backwards.count > 0) {
+    out.push_back(fmt::format(
+        "The log's clock goes backwards {}, first in line {}: nothing is read across that.",
+        counted(static_cast<std::uint64_t>(log.backwards.count), "time"), log.backwards.line));
+  }
+  if (log.whole_percents) {
+    out.emplace_back("The log has whole percents: each counts as right within half a percent.");
+  }
+  if (log.panels_unjudged) {
+    out.emplace_back(
+        "The panels' watts in the log are not used: without the charge beside them nobody can tell "
+        "when a full battery turned the panels down.");
+  }
   return out;
 }
 
@@ -155,6 +197,7 @@ Document audit_document(const AuditReport& report, std::string_view program) {
       "Readings are held against the plan's hours by the uses that it lists, the figures of "
       "[guesses] being how far off each may be. A display counts as right within 2 %, whole "
       "percents as rounded; a clear sky as steady within 4 %, a mixed one within 25 %."};
+  for (std::string& note : log_notes(report)) out.notes.push_back(std::move(note));
   if (!report.posterior.converged) {
     out.notes.emplace_back(
         "The correction did not settle: readings may contradict each other. Do not rely on it.");

@@ -1,6 +1,9 @@
 #pragma once
 
+#include <string>
+
 #include "engine/guesses/audit.hpp"
+#include "engine/guesses/display_log.hpp"
 #include "engine/statistics/interval.hpp"
 
 namespace dullspell {
@@ -14,6 +17,9 @@ struct AuditReport {
   Proportion listed_flat, corrected_flat;  ///< stays that run flat, generator left at home
   std::uint64_t stays = 0, seed = 1;
   bool checklist = false;  ///< all readings worth taking are asked for
+  std::string log = {};    ///< file of the display's own log, if any
+  const LogFindings* log_findings = nullptr;
+  std::string written = {};  ///< file that the corrected plan goes to, if any
 };
 
 }  // namespace dullspell

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/guesses/reading_reader.hpp"
 #include "reports/data_parts.hpp"
 
 namespace dullspell {
@@ -144,6 +145,42 @@ Data option_data(const KitOption& option) {
           {"price", or_null(option.price)}};
 }
 
+std::string iso_time(const LocalTime& time) {
+  return fmt::format("{}T{}:00", iso_date(time.date), clock_text(time.minute_of_day));
+}
+
+void add_sky(Data& data, const KnownSky& sky) {
+  if (const auto* word = std::get_if<SkyWord>(&sky)) {
+    data["sky"] = to_string(*word);
+    return;
+  }
+  const auto& stated = std::get<StatedClearness>(sky);
+  data["k"] = stated.k;
+  data["k_spread"] = stated.k_spread;
+}
+
+// By the keys of the plan, those alone that go with it.
+Data reading_data(const Reading& reading) {
+  Data out = {{key_of(reading.kind), reading.shown}};
+  if (reading.kind == ReadingKind::delivered_wh) {
+    out["at_w"] = reading.at_w;
+  } else {
+    if (reading.kind == ReadingKind::charge) out["charge_from"] = reading.charge_from;
+    if (is_at_a_time(reading.kind)) {
+      out["at"] = iso_time(reading.from);
+    } else {
+      out["from"] = iso_time(reading.from);
+      out["to"] = iso_time(reading.to);
+    }
+    out["camp"] = reading.in_the_open ? Data("open") : Data(reading.camp + 1);
+  }
+  if (reading.counted_at == CountedAt::battery) out["counts"] = "battery";
+  if (reading.sky) add_sky(out, *reading.sky);
+  if (reading.on) out["on"] = *reading.on;
+  if (!reading.off.empty()) out["off"] = reading.off;
+  return out;
+}
+
 }  // namespace
 
 Data plan_data(const Plan& plan) {
@@ -195,6 +232,10 @@ Data plan_data(const Plan& plan) {
   out["vehicle"] = {{"charge_w", plan.vehicle_charge_w}};
   out["hookup"] = {{"charger_w", plan.hookup_charger_w}};
   out["guesses"] = guesses_data(plan.guesses);
+  if (!plan.readings.empty()) {
+    out["reading"] = Data::list();
+    for (const Reading& reading : plan.readings) out["reading"].push_back(reading_data(reading));
+  }
   out["option"] = Data::list();
   for (const KitOption& option : plan.options) out["option"].push_back(option_data(option));
   out["currency"] = or_null(plan.currency);

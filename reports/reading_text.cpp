@@ -9,10 +9,6 @@
 namespace dullspell {
 namespace {
 
-std::string time_text(const LocalTime& time) {
-  return fmt::format("{} {}", short_date(time.date), clock_text(time.minute_of_day));
-}
-
 std::string listed(const std::vector<std::string>& names) {
   std::string out;
   for (const std::string& name : names) out += (out.empty() ? "" : ", ") + name;
@@ -59,13 +55,18 @@ const char* what(ReadingKind kind) {
 
 }  // namespace
 
+std::string time_text(const LocalTime& time) {
+  return fmt::format("{} {}", short_date(time.date), clock_text(time.minute_of_day));
+}
+
 std::string reading_name(const Reading& reading, const Plan& plan) {
-  std::string out = what(reading.kind);
+  std::string out = fmt::format("{}{}", reading.logged ? "log: " : "", what(reading.kind));
   if (reading.kind == ReadingKind::delivered_wh)
     return out + fmt::format(" at {:.0f} W", reading.at_w);
   out += ", " + time_text(reading.from);
   if (!is_at_a_time(reading.kind)) {
-    out += " to " + time_text(reading.to);
+    out += " to " + (reading.to.date == reading.from.date ? clock_text(reading.to.minute_of_day)
+                                                          : time_text(reading.to));
   }
   return out + circumstances(reading, plan);
 }

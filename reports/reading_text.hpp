@@ -7,6 +7,9 @@
 
 namespace dullspell {
 
+/// "Fri 21 May 21:30".
+std::string time_text(const LocalTime& time);
+
 /// "charge, Fri 21 May 21:00 to Sat 22 May 07:00", "panels, Fri 21 May 12:30, in the open".
 std::string reading_name(const Reading& reading, const Plan& plan);
 

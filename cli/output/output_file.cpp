@@ -71,6 +71,7 @@ OutputFiles::OutputFiles(const OutputPaths& paths) {
   open("--geojson", paths.geojson);
   open("--html", paths.html);
   open("--levels", paths.levels);
+  open("--write", paths.plan);
 }
 
 void OutputFiles::open(const std::string& option, const std::string& path) {

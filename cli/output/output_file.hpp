@@ -33,7 +33,7 @@ class OutputFile {
 
 /// Files that a command may write besides its report, by its options; empty where none was given.
 struct OutputPaths {
-  std::string json, csv, geojson, html, levels;
+  std::string json, csv, geojson, html, levels, plan;
 };
 
 /// Files that a command writes besides its report, opened before the work begins.

@@ -214,6 +214,7 @@ std::vector<Misfit> misfits_of(const Plan& listed, const Posterior& posterior) {
     return std::abs(a.off_by) > std::abs(b.off_by);
   });
   for (std::size_t i = 0; i < std::min(out.size(), kMostExplained); ++i) {
+    if (listed.readings[out[i].reading].logged) continue;  // nobody's pen slipped
     out[i].slip = slip_behind(listed, posterior, out[i].reading);
   }
   return out;

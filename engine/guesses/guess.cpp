@@ -31,14 +31,15 @@ void move_canopy(Camp& camp, double by) {
 
 // A share of a number: what `number` finds in a plan is multiplied.
 template <class Number>
-Guess share_of(GuessAbout about, std::string name, double spread, std::string key, std::string unit,
-               Number number) {
+Guess share_of(GuessAbout about, std::string name, const char* spread_key, double spread,
+               std::string key, std::string unit, Number number) {
   Guess guess{};
   guess.about = about;
   guess.name = std::move(name);
   guess.spread = spread;
   guess.is_share = true;
   guess.key = std::move(key);
+  guess.spread_key = spread_key;
   guess.unit = std::move(unit);
   guess.value = [number](const Plan& plan) { return number(plan); };
   guess.off_by = [number, spread](Plan& plan, double z) { number(plan) *= factor(spread, z); };
@@ -46,8 +47,9 @@ Guess share_of(GuessAbout about, std::string name, double spread, std::string ke
 }
 
 Guess harvest_guess(double spread) {
-  Guess guess{"harvest of the panels", spread, true,           GuessAbout::harvest,
-              "panels.rated_w",        "W",    rated_panels_w, {}};
+  Guess guess{
+      "harvest of the panels", spread, true, GuessAbout::harvest, "panels.rated_w", "harvest", "W",
+      rated_panels_w,          {}};
   guess.off_by = [spread](Plan& plan, double z) {
     plan = with_panels_w(plan, rated_panels_w(plan) * factor(spread, z));
   };
@@ -60,6 +62,7 @@ Guess health_guess(const Battery& battery, double spread) {
               false,
               GuessAbout::battery,
               "battery.health",
+              "health",
               "",
               [](const Plan& plan) { return plan.battery.health; },
               {}};
@@ -77,6 +80,7 @@ Guess canopy_of_all(double spread, std::size_t shown) {
               false,
               GuessAbout::canopy,
               "camp.canopy",
+              "canopy",
               "",
               [shown](const Plan& plan) { return plan.camps[shown].canopy; },
               {}};
@@ -92,6 +96,7 @@ Guess canopy_of(double canopy, double spread, std::size_t camp) {
               false,
               GuessAbout::canopy,
               fmt::format("camp[{}].canopy", camp + 1),
+              "canopy",
               "",
               [camp](const Plan& plan) { return plan.camps[camp].canopy; },
               {}};
@@ -115,24 +120,25 @@ std::vector<Guess> guesses_of(const Plan& plan) {
     const Load& load = plan.loads[i];
     if (load.watts <= 0.0 || load.hours_per_day <= 0.0) continue;
     add(share_of(
-        GuessAbout::use, load.name, load.never_stops() ? spreads.standby : spreads.loads,
-        fmt::format("load[{}].watts", i + 1),
+        GuessAbout::use, load.name, load.never_stops() ? "standby" : "loads",
+        load.never_stops() ? spreads.standby : spreads.loads, fmt::format("load[{}].watts", i + 1),
         "W", [i](auto& p) -> auto& { return p.loads[i].watts; }));
   }
   if (plan.inverter && plan.inverter->standby_w > 0.0) {
     add(share_of(
-        GuessAbout::inverter, "inverter standby", spreads.standby, "inverter.standby_w", "W",
-        [](auto& p) -> auto& { return p.inverter->standby_w; }));
+        GuessAbout::inverter, "inverter standby", "standby", spreads.standby, "inverter.standby_w",
+        "W", [](auto& p) -> auto& { return p.inverter->standby_w; }));
   }
   if (plan.fridge) {
     add(share_of(
-        GuessAbout::use, "fridge", spreads.fridge, "fridge.running_w", "W",
+        GuessAbout::use, "fridge", "fridge", spreads.fridge, "fridge.running_w", "W",
         [](auto& p) -> auto& { return p.fridge->running_w; }));
   }
   if (plan.furnace && !plan.furnace->hold.empty()) {
     add(share_of(
-        GuessAbout::use, "heat loss of the cabin", spreads.furnace, "furnace.heat_loss_w_per_k",
-        "W per K", [](auto& p) -> auto& { return p.furnace->heat_loss_w_per_k; }));
+        GuessAbout::use, "heat loss of the cabin", "furnace", spreads.furnace,
+        "furnace.heat_loss_w_per_k", "W per K",
+        [](auto& p) -> auto& { return p.furnace->heat_loss_w_per_k; }));
   }
   if (!plan.panels.empty()) {
     add(harvest_guess(spreads.harvest));

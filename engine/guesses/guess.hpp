@@ -21,6 +21,7 @@ struct Guess {
   bool is_share;  ///< of the value; else added to it
   GuessAbout about;
   std::string key;                                    ///< of the plan, as --set takes it
+  std::string spread_key;                             ///< of its spread, in [guesses]
   std::string unit;                                   ///< of the value; "" for a share
   std::function<double(const Plan&)> value;           ///< that the plan states
   std::function<void(Plan&, double deviate)> off_by;  ///< changes it by so many deviations

@@ -16,7 +16,8 @@ using Eigen::VectorXd;
 
 constexpr int kMostRounds = 30;
 constexpr double kSettled = 1e-4;  // largest step of a deviate
-constexpr int kMostHalvings = 8;
+constexpr int kMostHalvings = 12;
+constexpr double kEnough = 0.25;  // of what the slope promises (Armijo's rule)
 
 // The unknowns: the guesses' deviates, then one a sky.
 class Unknowns {
@@ -151,7 +152,8 @@ Posterior posterior_of(const Plan& plan) {
       const double moved = (tried - z).cwiseAbs().maxCoeff();
       const VectorXd shown_there = unknowns.shown(tried);
       const double misfit_there = readings.misfit(shown_there, tried);
-      if (misfit_there > misfit && moved >= kSettled) continue;
+      const double promised = uphill.dot(tried - z);
+      if (misfit - misfit_there < kEnough * promised && moved >= kSettled) continue;
       out.converged = moved < kSettled;
       z = tried;
       shown = shown_there;

@@ -45,6 +45,7 @@ struct Reading {
   std::optional<KnownSky> sky;
   std::optional<std::vector<std::string>> on;  ///< loads that ran, and no others but standby
   std::vector<std::string> off;                ///< loads that were not used
+  bool logged = false;                         ///< noted down by the display itself
 };
 
 /// Names of what draws power besides the plan's loads.

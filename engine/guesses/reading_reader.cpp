@@ -165,6 +165,12 @@ Reading read_reading(TomlSection& section, const Plan& plan) {
 
 }  // namespace
 
+const char* key_of(ReadingKind kind) {
+  return std::find_if(std::begin(kKeys), std::end(kKeys),
+                      [&](const ReadingKey& key) { return key.kind == kind; })
+      ->key;
+}
+
 std::vector<Reading> read_readings(TomlSection& root, const Plan& plan) {
   std::vector<Reading> out;
   for (TomlSection& section : root.sections("reading")) out.push_back(read_reading(section, plan));
