@@ -57,16 +57,17 @@ Command audit_command() {
   auto options = std::make_shared<AuditOptions>();
   options->plan.add_to(command);
   command.options.push_back(json_option(options->outputs.json));
+  command.options.push_back(html_option(options->outputs.html));
   command.options.push_back(
       {.name = "--checklist",
        .kept = &options->checklist,
-       .help = "All readings worth taking, in order, and not the next one alone"});
+       .help = "All readings worth taking, in order, with a table to fill in by hand"});
   options->study.add_to(command);
   command.footer =
       "Readings stand in the plan as tables [[reading]]; `dullspell keys reading` has their keys. "
       "As long as they stand there, all commands go by the figures that they correct.\n"
       "Examples:\n"
-      "  dullspell audit van.toml --checklist\n"
+      "  dullspell audit van.toml --checklist --html checklist.html\n"
       "  dullspell audit van.toml --json audit.json";
   command.run = [options] { return run(*options); };
   return command;

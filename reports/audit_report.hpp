@@ -16,4 +16,15 @@ struct AuditReport {
   bool checklist = false;  ///< all readings worth taking are asked for
 };
 
+/// Where a guess's value lies in 95 of 100 cases.
+struct GuessRanges {
+  Interval before, now;  ///< by the list alone, and with the readings
+};
+inline GuessRanges ranges_of(const AuditReport& report, std::size_t i) {
+  const Posterior& posterior = report.posterior;
+  const Guess& guess = posterior.guesses[i];
+  return {likely_range(report.listed, guess, 0.0, 1.0),
+          likely_range(report.listed, guess, posterior.mean[i], posterior.left(i))};
+}
+
 }  // namespace dullspell
