@@ -146,9 +146,10 @@ Command audit_command() {
                "output",
        .takes = "FILE"},
       json_option(options->outputs.json),
+      html_option(options->outputs.html),
       {.name = "--checklist",
        .kept = &options->checklist,
-       .help = "All readings worth taking, in order, and not the next one alone"}};
+       .help = "All readings worth taking, in order, with a table to fill in by hand"}};
   command.options.insert(command.options.end(), own.begin(), own.end());
   options->study.add_to(command);
   command.footer =
@@ -156,7 +157,7 @@ Command audit_command() {
       "As long as they stand there, all commands go by the figures that they correct; a log is "
       "read by this command alone, --write keeps what it says.\n"
       "Examples:\n"
-      "  dullspell audit van.toml --checklist\n"
+      "  dullspell audit van.toml --checklist --html checklist.html\n"
       "  dullspell audit van.toml --log display.csv --write van-corrected.toml\n"
       "  dullspell audit van.toml --json audit.json";
   command.run = [options] { return run(*options); };

@@ -10,6 +10,10 @@ Data balance_data(const DailyBalance& balance) {
   return {{"in", balance.in_wh}, {"out", balance.out_wh}, {"spread", balance.spread_wh}};
 }
 
+Data interval_data(const Interval& interval) {
+  return {{"low", interval.low}, {"high", interval.high}};
+}
+
 const char* slip_word(Slip slip) {
   switch (slip) {
     case Slip::ends_swapped:
@@ -50,13 +54,16 @@ Data figures_data(const AuditReport& report) {
   Data out = Data::list();
   for (std::size_t i = 0; i < report.posterior.guesses.size(); ++i) {
     const Guess& guess = report.posterior.guesses[i];
+    const GuessRanges ranges = ranges_of(report, i);
     out.push_back({{"name", guess.name},
                    {"key", guess.key},
                    {"stated", guess.value(report.listed)},
                    {"corrected", guess.value(report.corrected)},
                    {"spread", guess.spread},
                    {"spread_is", guess.is_share ? "share" : "added"},
-                   {"spread_left", report.posterior.left(i)}});
+                   {"spread_left", report.posterior.left(i)},
+                   {"range_by_list", interval_data(ranges.before)},
+                   {"range_corrected", interval_data(ranges.now)}});
   }
   return out;
 }
@@ -88,6 +95,25 @@ Data audit_results(const AuditReport& report) {
           {"figures", figures_data(report)},
           {"converged", report.posterior.converged},
           {"next", next_data(report)}};
+}
+
+Data audit_chart_data(const AuditReport& report) {
+  Data changes = Data::list();
+  for (std::size_t i = 0; i < report.posterior.guesses.size(); ++i) {
+    const Guess& guess = report.posterior.guesses[i];
+    const double stated = guess.value(report.listed);
+    const auto change = [&](double value) {
+      return guess.is_share ? value / stated - 1.0 : value - stated;
+    };
+    const auto changes_of = [&](const Interval& range) {
+      return interval_data({change(range.low), change(range.high)});
+    };
+    const GuessRanges ranges = ranges_of(report, i);
+    changes.push_back({{"corrected", change(guess.value(report.corrected))},
+                       {"before", changes_of(ranges.before)},
+                       {"now", changes_of(ranges.now)}});
+  }
+  return {{"changes", std::move(changes)}};
 }
 
 }  // namespace dullspell

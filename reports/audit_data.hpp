@@ -11,4 +11,8 @@ namespace dullspell {
 Data audit_head(const AuditReport& report, std::string_view program);
 Data audit_results(const AuditReport& report);
 
+/// What its charts draw besides: each figure's correction and ranges, as shares of what the plan
+/// states or, where its spread is added, as differences from it.
+Data audit_chart_data(const AuditReport& report);
+
 }  // namespace dullspell

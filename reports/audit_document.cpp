@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "reports/audit_data.hpp"
+#include "reports/audit_tables.hpp"
 #include "reports/cautions.hpp"
 #include "reports/plan_summary.hpp"
 #include "reports/reading_text.hpp"
@@ -15,12 +16,14 @@
 namespace dullspell {
 namespace {
 
-using Align = Column::Align;
+std::string left_text(const DailyBalance& balance) {
+  return fmt::format("{} Wh {}",
+                     grouped(static_cast<std::uint64_t>(std::round(std::abs(balance.left_wh())))),
+                     balance.left_wh() < 0.0 ? "short" : "over");
+}
 
 std::string balance_text(const DailyBalance& balance) {
-  return fmt::format("{} Wh {} (± {:.0f})",
-                     grouped(static_cast<std::uint64_t>(std::round(std::abs(balance.left_wh())))),
-                     balance.left_wh() < 0.0 ? "short" : "over", balance.spread_wh);
+  return fmt::format("{} (± {:.0f})", left_text(balance), balance.spread_wh);
 }
 
 std::string misfit_text(const AuditReport& report) {
@@ -33,92 +36,66 @@ std::string misfit_text(const AuditReport& report) {
   return out + ". ";
 }
 
+bool is_read(const AuditReport& report) {
+  return !report.listed.readings.empty();
+}
+
+// All readings worth taking are told, not the next one alone.
+bool is_checklist(const AuditReport& report) {
+  return report.checklist || !is_read(report);
+}
+
+std::string flat_text(const Proportion& flat) {
+  return fmt::format("{} ({})", percent(flat), percent_interval(flat));
+}
+
 std::string at_home_text(const AuditReport& report) {
-  return report.listed.generator ? ", generator left at home" : "";
+  return report.listed.generator ? ", " + generator_unused(report.listed) : std::string();
 }
 
 std::string audit_verdict(const AuditReport& report) {
-  if (report.listed.readings.empty()) {
+  const std::string by_list = flat_text(report.listed_flat);
+  const std::string flat = "of stays run flat" + beyond_text(report.listed);
+  const std::string home = at_home_text(report);
+  const std::string day = "an average day ends " + balance_text(report.audit.listed);
+  if (!is_read(report)) {
     return fmt::format(
-        "No readings yet. By the list {} of stays run flat{}, and an average day is {}: how far "
-        "off "
-        "that may be is what readings narrow.",
-        percent(report.listed_flat), at_home_text(report), balance_text(report.audit.listed));
+        "{} By the list {} {}{}, and {}. Readings narrow that.",
+        report.audit.next.empty() ? "No readings yet." : "No readings yet: take those below.",
+        by_list, flat, home, day);
   }
-  return fmt::format(
-      "{}By the list {} of stays run flat, by the display {} ({}){}. An average day is {} by "
-      "the list, {} by the display.",
-      misfit_text(report), percent(report.listed_flat), percent(report.corrected_flat),
-      percent_interval(report.corrected_flat),
-      report.listed.generator ? ", generator left at home" : "", balance_text(report.audit.listed),
-      balance_text(report.audit.corrected));
+  return fmt::format("{}By the list {} {}, by the display {}{}. By the list {}, by the display {}.",
+                     misfit_text(report), by_list, flat, flat_text(report.corrected_flat), home,
+                     day, balance_text(report.audit.corrected));
 }
 
-Table readings_table(const AuditReport& report) {
-  Table table{"readings",
-              "What the display shows, and what was expected",
-              {{"reading", Align::left},
-               {"by the list"},
-               {"on the display"},
-               {"corrected"},
-               {"off by", Align::right, 1}},
-              {}};
-  for (std::size_t i = 0; i < report.listed.readings.size(); ++i) {
-    const Reading& reading = report.listed.readings[i];
-    const ReadingFit& fit = report.posterior.readings[i];
-    const auto value = [&](double v) {
-      const std::string to = reading_value(reading.kind, v);
-      return reading.kind == ReadingKind::charge ? whole_percent(reading.charge_from) + " → " + to
-                                                 : to;
-    };
-    table.rows.push_back(
-        {{fmt::format("{}: {}", i + 1, reading_name(reading, report.listed)), value(fit.listed),
-          value(reading.shown), value(fit.corrected), fmt::format("{:+.1f}", fit.off_by)}});
-  }
-  table.legend =
-      "Off by: from what the list and all other readings expect, in standard errors; beyond 3 "
-      "something is wrong.";
-  return table;
+// Without readings what the list says is all there is.
+KeyFigure key_figure(const AuditReport& report, std::string says, std::string listed,
+                     std::string corrected) {
+  if (!is_read(report)) return {std::move(says), {{std::move(listed)}}};
+  return {std::move(says),
+          {{std::move(listed), "by the list"}, {std::move(corrected), "by the display"}}};
 }
 
-std::string figure(const Guess& guess, double value) {
-  const std::string number = figure_number(value, guess.unit);
-  return guess.unit.empty() ? number : number + " " + guess.unit;
-}
-
-Table figures_table(const AuditReport& report) {
-  Table table{"figures",
-              "The plan's figures, corrected",
-              {{"guess", Align::left},
-               {"key", Align::left, 1},
-               {"stated"},
-               {"corrected"},
-               {"its doubt", Align::right, 2}},
-              {}};
-  for (std::size_t i = 0; i < report.posterior.guesses.size(); ++i) {
-    const Guess& guess = report.posterior.guesses[i];
-    const auto doubt = [&](double share_left) {
-      return guess.is_share ? fmt::format("± {}", whole_percent(guess.spread * share_left))
-                            : fmt::format("± {:.2f}", guess.spread * share_left);
-    };
-    const double left = report.posterior.left(i);
-    table.rows.push_back(
-        {{guess.name, guess.key, figure(guess, guess.value(report.listed)),
-          figure(guess, guess.value(report.corrected)),
-          left > 0.995 ? doubt(1.0) : fmt::format("{} → {}", doubt(1.0), doubt(left))}});
-  }
-  table.legend =
-      "The other commands go by the corrected figures as long as the readings stand in the plan.";
-  return table;
+std::vector<KeyFigure> key_figures(const AuditReport& report) {
+  const DailyBalance& listed = report.audit.listed;
+  const DailyBalance& corrected = report.audit.corrected;
+  const auto spread = [](const DailyBalance& balance) {
+    return fmt::format("± {:.0f} Wh", balance.spread_wh);
+  };
+  return {key_figure(report, "stays in 100 that run flat" + at_home_text(report),
+                     of_hundred(report.listed_flat), of_hundred(report.corrected_flat)),
+          key_figure(report, "an average day", left_text(listed), left_text(corrected)),
+          key_figure(report, "how far off that may be", spread(listed), spread(corrected))};
 }
 
 std::vector<Step> audit_steps(const AuditReport& report) {
   std::vector<Step> out;
   for (const Misfit& misfit : report.audit.misfits) {
     const Reading& reading = report.listed.readings[misfit.reading];
-    out.push_back(
-        {fmt::format("Check reading {}: off by {:+.1f} standard errors{}.", misfit.reading + 1,
-                     misfit.off_by, misfit.slip ? "; " + slip_text(*misfit.slip, reading) : "")});
+    out.push_back({fmt::format("Check reading {}: off by {} standard errors{}.", misfit.reading + 1,
+                               signed_number(misfit.off_by, 1),
+                               misfit.slip ? "; " + slip_text(*misfit.slip, reading) : "")});
   }
   if (!report.written.empty() && report.written != "-") {
     out.push_back({Prose("Go on with ") + Prose::name(report.written) +
@@ -129,13 +106,14 @@ std::vector<Step> audit_steps(const AuditReport& report) {
     out.push_back({"No further reading would narrow the answer much."});
     return out;
   }
-  const bool all = report.checklist || report.listed.readings.empty();
+  const bool all = is_checklist(report);
   Step step{all ? "Read these, in this order; each goes into a table [[reading]] of the plan:"
                 : "The next reading worth taking:"};
   for (std::size_t i = 0; i < (all ? next.size() : 1); ++i) {
-    step.items.emplace_back(fmt::format("{} Leaves {} of today's doubt of the daily balance.",
-                                        how_to_take(next[i].reading, report.listed),
-                                        whole_percent(next[i].left)));
+    step.items.emplace_back(
+        fmt::format("{}{} After it, {} of today's doubt about the daily balance is left.",
+                    all ? fmt::format("{}: ", number_to_take(report, i)) : "",
+                    how_to_take(next[i].reading, report.listed), whole_percent(next[i].left)));
   }
   out.push_back(std::move(step));
   return out;
@@ -179,6 +157,65 @@ std::vector<std::string> log_notes(const AuditReport& report) {
   return out;
 }
 
+// To print, and to fill in by hand.
+Part checklist_part(const AuditReport& report) {
+  const Table table = checklist_table(report, Shown::in_text);
+  return {.text_heading = table.title,
+          .place = PartPlace::under_steps,
+          .blocks = {{table, Shown::in_text},
+                     {checklist_table(report, Shown::on_page), Shown::on_page},
+                     {table.legend, Shown::on_page}}};
+}
+
+Part readings_part(const AuditReport& report) {
+  const Table table = readings_table(report);
+  return {.heading = table.title,
+          .how_to_read =
+              "Bars: how much more (right) or less (left) the display shows than the list and all "
+              "other readings make expect, in standard errors. Two readings in three are within 1; "
+              "beyond 3 (dashes) something is wrong with the reading or the list.",
+          .size = ChartSize::wide,
+          .table = ChartTable::shown,
+          .blocks = {{table}}};
+}
+
+Part figures_part(const AuditReport& report) {
+  const Table table = figures_table(report);
+  if (!is_read(report)) {
+    return {.heading = "How far off the list may be",
+            .size = ChartSize::none,
+            .blocks = {{table}, {table.legend, Shown::on_page}}};
+  }
+  return {.heading = table.title,
+          .how_to_read =
+              "Bars: by how much each figure is corrected up (right) or down (left), in percent of "
+              "what the plan states; canopy and the battery's health in points of 100. Broad pale "
+              "bands: where it lay in 95 of 100 cases before the readings; thin marks: where it "
+              "lies in 95 of 100 now.",
+          .size = ChartSize::wide,
+          .table = ChartTable::shown,
+          .blocks = {{table}}};
+}
+
+std::vector<std::string> audit_notes(const AuditReport& report) {
+  std::vector<std::string> notes = {
+      "What a reading should show follows from what the plan says is in use at that time and from "
+      "the sun of that date. How far off the plan's figures may be stands in its [guesses].",
+      "A display is taken to be right within 2 %, and to round; sunshine at one moment to be "
+      "within "
+      "4 % of that hour's average under a clear sky, 15 % under a dull one, 25 % under a mixed or "
+      "unknown one: common practice, no source.",
+      "± is one standard deviation: the truth lies within it two times in three. Intervals of "
+      "stays "
+      "hold sampling alone: `dullspell run` says what the weather record leaves open."};
+  for (std::string& note : log_notes(report)) notes.push_back(std::move(note));
+  if (!report.posterior.converged) {
+    notes.emplace_back(
+        "The correction did not settle: readings may contradict each other. Do not rely on it.");
+  }
+  return notes;
+}
+
 }  // namespace
 
 Document audit_document(const AuditReport& report, std::string_view program) {
@@ -187,25 +224,24 @@ Document audit_document(const AuditReport& report, std::string_view program) {
   out.title = report.listed.title;
   out.summary = plan_summary(report.listed, {});
   out.verdict = audit_verdict(report);
-  out.tone = tone_of(report.corrected_flat, report.listed.accept_risk);
+  // Figures that a reading contradicts are not to be relied on.
+  if (report.audit.misfits.empty()) {
+    out.tone = tone_of(report.corrected_flat, report.listed.accept_risk);
+  }
+  out.figures = key_figures(report);
   out.steps = audit_steps(report);
-  if (!report.listed.readings.empty()) {
-    out.parts.push_back({.blocks = {{readings_table(report)}}});
-    out.parts.push_back({.blocks = {{figures_table(report)}}});
+  if (is_checklist(report) && !report.audit.next.empty()) {
+    out.parts.push_back(checklist_part(report));
   }
-  out.notes = {
-      "Readings are held against the plan's hours by the uses that it lists, the figures of "
-      "[guesses] being how far off each may be. A display counts as right within 2 %, whole "
-      "percents as rounded; a clear sky as steady within 4 %, a mixed one within 25 %."};
-  for (std::string& note : log_notes(report)) out.notes.push_back(std::move(note));
-  if (!report.posterior.converged) {
-    out.notes.emplace_back(
-        "The correction did not settle: readings may contradict each other. Do not rely on it.");
-  }
+  if (is_read(report)) out.parts.push_back(readings_part(report));
+  if (!report.posterior.guesses.empty()) out.parts.push_back(figures_part(report));
+  out.notes = audit_notes(report);
   out.cautions = report_cautions(report.listed);
   out.footer = study_footer(report.stays, report.seed);
+  out.charts = Charts::audit;
   out.head = audit_head(report, program);
   out.results = audit_results(report);
+  out.chart_data = audit_chart_data(report);
   return out;
 }
 

@@ -7,8 +7,7 @@
 
 namespace dullspell {
 
-/// What the display says against the list, what it corrects, and what to read next. A text, and the
-/// same for programs; it has no page.
+/// What the display says against the list, what it corrects, and what to read next.
 Document audit_document(const AuditReport& report, std::string_view program);
 
 }  // namespace dullspell

@@ -22,4 +22,15 @@ struct AuditReport {
   std::string written = {};  ///< file that the corrected plan goes to, if any
 };
 
+/// Where a guess's value lies in 95 of 100 cases.
+struct GuessRanges {
+  Interval before, now;  ///< by the list alone, and with the readings
+};
+inline GuessRanges ranges_of(const AuditReport& report, std::size_t i) {
+  const Posterior& posterior = report.posterior;
+  const Guess& guess = posterior.guesses[i];
+  return {likely_range(report.listed, guess, 0.0, 1.0),
+          likely_range(report.listed, guess, posterior.mean[i], posterior.left(i))};
+}
+
 }  // namespace dullspell

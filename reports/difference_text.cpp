@@ -20,13 +20,6 @@ int hour_decimals(const Interval& interval) {
   return interval.half_width() >= 0.05 ? 1 : 2;
 }
 
-// A minus as wide as a plus; nothing before what rounds to zero.
-std::string signed_number(double value, int decimals) {
-  const std::string digits = fmt::format("{:.{}f}", std::abs(value), decimals);
-  if (digits.find_first_not_of("0.") == std::string::npos) return digits;
-  return (value < 0.0 ? "−" : "+") + digits;
-}
-
 std::string signed_range(const Interval& interval, double unit, int decimals) {
   return fmt::format("{} to {}", signed_number(interval.low * unit, decimals),
                      signed_number(interval.high * unit, decimals));

@@ -56,13 +56,18 @@ struct Block {
   Shown shown = Shown::everywhere;
 };
 
-/// How much of a page a chart takes: half its width, that and the height of two, all of its width.
-enum class ChartSize { usual, tall, wide };
+/// How much of a page a chart takes: half its width, that and the height of two, all of its width;
+/// or there is none, and the tables stand open over all of the width.
+enum class ChartSize { none, usual, tall, wide };
 /// Whether the table that says the same as a chart is shown at once.
 enum class ChartTable { on_demand, shown };
 
+/// Where a page shows a part: with a heading, among the reasons; without one, nowhere, below the
+/// verdict, or below what to do.
+enum class PartPlace { by_heading, under_verdict, under_steps };
+
 /// Figures that answer one question. A page draws a chart of its first table, if the part has a
-/// heading; the chart's script finds it by the id of that table.
+/// heading and a size; the chart's script finds it by the id of that table.
 struct Part {
   std::string heading = {};      ///< on a page
   std::string how_to_read = {};  ///< of the chart; also its label for those who cannot see it
@@ -70,15 +75,18 @@ struct Part {
   ChartTable table = ChartTable::on_demand;
   /// Of a text; its tables then have no title of their own.
   std::string text_heading = {};
-  bool under_verdict = false;  ///< a page shows it among the verdict's details
+  PartPlace place = PartPlace::by_heading;
   std::vector<Block> blocks = {};
 };
 
-/// A figure that answers the question, large on a page: without the generator, and with it.
+/// A figure that answers the question, large on a page, for each case that there is.
 struct KeyFigure {
-  std::string says;          ///< "hours flat, one stay in 10"
-  std::string value;         ///< of the plan; with a generator, of the stay without it
-  std::string with_it = {};  ///< empty without a generator
+  struct Case {
+    std::string value;
+    std::string name = {};  ///< "with it", "by the list"; empty for the only one
+  };
+  std::string says;  ///< "hours flat, one stay in 10"
+  std::vector<Case> cases;
 };
 
 /// One of several plans in a report.
@@ -92,7 +100,7 @@ struct PlanSummary {
 };
 
 /// Which scripts draw the charts of a page; `none` has no page.
-enum class Charts { none, run, size, compare, levers, generator, calendar, where, hindcast };
+enum class Charts { none, run, size, compare, levers, generator, calendar, where, hindcast, audit };
 
 /// A report: everything that it says, said once, and nothing of how it looks. Texts are plain
 /// UTF-8 in the reader's units.

@@ -122,7 +122,7 @@ Part careful_part(const GeneratorReport& report) {
 Part stay_part(const GeneratorReport& report) {
   const RunReport run = report.run();
   return {.text_heading = "A stay with the generator along",
-          .under_verdict = true,
+          .place = PartPlace::under_verdict,
           .blocks = {{generator_table(run)}, {stay_table(run)}}};
 }
 

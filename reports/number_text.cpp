@@ -80,6 +80,11 @@ std::string percent(const Proportion& share) {
   return fmt::format("{:.{}f} %", 100.0 * share.p, decimals_for(share.interval.half_width()));
 }
 
+std::string of_hundred(const Proportion& share) {
+  std::string text = percent(share);
+  return text.substr(0, text.find(" %"));
+}
+
 std::string percent_interval(const Interval& interval) {
   const int decimals = decimals_for(interval.half_width());
   return fmt::format("{:.{}f}–{:.{}f} %", 100.0 * interval.low, decimals, 100.0 * interval.high,
@@ -107,6 +112,12 @@ std::string in_words(const Proportion& share) {
 
 std::string whole_percent(double share) {
   return fmt::format("{:.0f} %", 100.0 * share);
+}
+
+std::string signed_number(double value, int decimals) {
+  const std::string digits = fmt::format("{:.{}f}", std::abs(value), decimals);
+  if (digits.find_first_not_of("0.") == std::string::npos) return digits;
+  return (value < 0.0 ? "−" : "+") + digits;
 }
 
 std::string grouped(std::uint64_t value) {

@@ -33,6 +33,9 @@ std::string temperature_step(double k, Units units, int decimals = 1);
 /// "12 %", "3.4 %", "0.02 %": no more digits than the interval supports.
 std::string percent(const Proportion& share);
 
+/// The same as stays of a hundred: "12", "0.02".
+std::string of_hundred(const Proportion& share);
+
 /// "11.6–12.5 %", with the digits of percent().
 std::string percent_interval(const Proportion& share);
 
@@ -44,6 +47,9 @@ std::string in_words(const Proportion& share);
 
 /// A share as whole percent, "87 %".
 std::string whole_percent(double share);
+
+/// "+1.2", "−0.4": a minus as wide as a plus; nothing before what rounds to zero.
+std::string signed_number(double value, int decimals);
 
 /// "1,234": thousands set apart.
 std::string grouped(std::uint64_t value);

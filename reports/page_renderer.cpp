@@ -83,36 +83,52 @@ const char* class_of(ChartSize size) {
       return "";
     case ChartSize::tall:
       return " tall";
+    case ChartSize::none:
     case ChartSize::wide:
       return " wide";
   }
   return "";
 }
 
-// Empty for a part that has no chart.
+std::string blocks_html(const Part& part, const Document& document) {
+  std::string out;
+  for (const Block& block : part.blocks) {
+    if (block.shown != Shown::in_text) out += block_html(block, document);
+  }
+  return out;
+}
+
+// The chart of a part, which says the same as a table.
+std::string chart_html(const Part& part, const Table& table) {
+  return fmt::format(
+      "<figure><div class=\"chart\"><canvas id=\"{0}-chart\" role=\"img\" "
+      "aria-labelledby=\"{0}-heading\" aria-describedby=\"{0}-says\"></canvas></div>"
+      "<figcaption id=\"{0}-says\">{2}</figcaption></figure>\n"
+      "<details{3}><summary>Table: {1}</summary>\n{4}</details>\n",
+      table.id, html_text(part.heading), prose(part.how_to_read),
+      part.table == ChartTable::shown ? " open" : "", html_table(table));
+}
+
+// Empty for a part that has no heading.
 std::string section(const Part& part, const Document& document) {
   if (part.heading.empty()) return "";
-  const Table* charted = nullptr;
+  const Table* first = nullptr;
   std::string rest;
   for (const Block& block : part.blocks) {
     if (block.shown == Shown::in_text) continue;
     const auto* table = std::get_if<Table>(&block.what);
-    if (table && !charted) {
-      charted = table;
+    if (table && !first) {
+      first = table;
     } else {
       rest += block_html(block, document);
     }
   }
-  if (!charted) throw std::logic_error("a chart without a table: " + part.heading);
+  if (!first) throw std::logic_error("a part without a table: " + part.heading);
   return fmt::format(
-      "<section class=\"part{6}\" aria-labelledby=\"{0}-heading\"><h3 "
-      "id=\"{0}-heading\">{1}</h3>\n"
-      "<figure><div class=\"chart\"><canvas id=\"{0}-chart\" role=\"img\" "
-      "aria-labelledby=\"{0}-heading\" aria-describedby=\"{0}-says\"></canvas></div>"
-      "<figcaption id=\"{0}-says\">{2}</figcaption></figure>\n"
-      "<details{3}><summary>Table: {1}</summary>\n{4}</details>\n{5}</section>\n",
-      charted->id, html_text(part.heading), prose(part.how_to_read),
-      part.table == ChartTable::shown ? " open" : "", html_table(*charted), rest,
+      "<section class=\"part{4}\" aria-labelledby=\"{0}-heading\"><h3 "
+      "id=\"{0}-heading\">{1}</h3>\n{2}{3}</section>\n",
+      first->id, html_text(part.heading),
+      part.size == ChartSize::none ? html_table(*first) : chart_html(part, *first), rest,
       class_of(part.size));
 }
 
@@ -120,11 +136,9 @@ std::string figures_html(const std::vector<KeyFigure>& figures) {
   std::string out = "<div class=\"figures\">\n";
   for (const KeyFigure& figure : figures) {
     out += fmt::format("<div><h3>{}</h3>\n", html_text(figure.says));
-    if (figure.with_it.empty()) {
-      out += fmt::format("<p><b>{}</b></p>", html_text(figure.value));
-    } else {
-      out += fmt::format("<p><b>{}</b> without generator</p><p><b>{}</b> with it</p>",
-                         html_text(figure.value), html_text(figure.with_it));
+    for (const auto& [value, name] : figure.cases) {
+      out += fmt::format("<p><b>{}</b>{}{}</p>", html_text(value), name.empty() ? "" : " ",
+                         html_text(name));
     }
     out += "</div>\n";
   }
@@ -136,14 +150,23 @@ std::string verdict_html(const Document& document, const std::string& rest) {
   std::string out = html_paragraph(rest);
   for (const auto& more : document.said_too) out += html_paragraph(more);
   for (const Part& part : document.parts) {
-    if (!part.under_verdict) continue;
-    for (const Block& block : part.blocks) {
-      if (block.shown != Shown::in_text) out += block_html(block, document);
-    }
+    if (part.place == PartPlace::under_verdict) out += blocks_html(part, document);
   }
   if (document.figures.empty()) return out;
   return figures_html(document.figures) +
          fmt::format("<details><summary>Details</summary>\n{}</details>\n", out);
+}
+
+// What there is to do, and what belongs below it.
+std::string steps_html(const Document& document) {
+  std::vector<std::string> steps;
+  for (const Step& step : document.steps) steps.push_back(step_item(step));
+  std::string out = list(steps);
+  for (const Part& part : document.parts) {
+    if (part.place != PartPlace::under_steps) continue;
+    out += fmt::format("<div class=\"card\">\n{}</div>\n", blocks_html(part, document));
+  }
+  return out;
 }
 
 std::string_view script_of(Charts charts) {
@@ -166,6 +189,8 @@ std::string_view script_of(Charts charts) {
       return where_script();
     case Charts::hindcast:
       return hindcast_script();
+    case Charts::audit:
+      return audit_script();
   }
   throw std::logic_error("this report has no page");
 }
@@ -283,9 +308,8 @@ void write_page(std::ostream& out, const Document& document) {
   const std::string& first = document.page_headline;
   const auto [headline, rest] =
       headline_and_rest(first.empty() ? document.verdict : first + " " + document.verdict);
-  std::vector<std::string> summary = document.summary, steps;
+  std::vector<std::string> summary = document.summary;
   for (auto& line : summary) line = fmt::format("<bdi>{}</bdi>", html_text(cut(line, 500)));
-  for (const Step& step : document.steps) steps.push_back(step_item(step));
   std::string charts;
   for (const Part& part : document.parts) charts += section(part, document);
 
@@ -294,9 +318,9 @@ void write_page(std::ostream& out, const Document& document) {
                  {"title", html_name(title)},
                  {"summary", list(summary)},
                  {"tone", tone_class(document.tone)},
-                 {"headline", html_text(headline)},
+                 {"headline", prose(headline)},
                  {"verdict", verdict_html(document, rest)},
-                 {"steps", list(steps)},
+                 {"steps", steps_html(document)},
                  {"charts", charts},
                  {"notes", text_list(document.notes)},
                  {"cautions", text_list(document.cautions)},

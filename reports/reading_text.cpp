@@ -35,6 +35,26 @@ std::string circumstances(const Reading& reading, const Plan& plan) {
   return out;
 }
 
+// What a day's use is read for: all else that a plan may switch off is off.
+const char* used_by(const Reading& reading, const Plan& plan) {
+  const bool fridge = plan.fridge && std::find(reading.off.begin(), reading.off.end(),
+                                               kFridgeName) == reading.off.end();
+  return fridge ? kFridgeName : kFurnaceName;
+}
+
+// What else is on and off while only standby and named loads draw.
+std::string kit_text(const Plan& plan) {
+  std::string off = plan.fridge ? kFridgeName : "";
+  if (plan.furnace) off += off.empty() ? kFurnaceName : std::string(" and ") + kFurnaceName;
+  if (!off.empty()) off += " off";
+  if (!plan.inverter) return off.empty() ? off : " (" + off + ")";
+  return fmt::format(" ({}{}inverter on)", off, off.empty() ? "" : ", ");
+}
+
+std::string counts_text(const Plan& plan) {
+  return plan.inverter ? ", and `counts = \"battery\"` if the display is a battery monitor's" : "";
+}
+
 const char* what(ReadingKind kind) {
   switch (kind) {
     case ReadingKind::charge:
@@ -93,8 +113,9 @@ std::string figure_number(double value, std::string_view unit) {
 std::string how_to_take(const Reading& reading, const Plan& plan) {
   switch (reading.kind) {
     case ReadingKind::charge:
-      return "The charge one evening after dark and again the next morning, with everything in use "
-             "as at camp: `charge_from` and `from`, `charge_to` and `to`.";
+      return "The charge one evening after dark and again the next morning before sunrise, with "
+             "everything in use as at camp and nothing charging: `charge_from` and `from`, "
+             "`charge_to` and `to`.";
     case ReadingKind::panels_w: {
       const std::string shade =
           reading.in_the_open
@@ -106,28 +127,53 @@ std::string how_to_take(const Reading& reading, const Plan& plan) {
              shade + ", `sky = \"clear\"`.";
     }
     case ReadingKind::draw_w:
-      if (reading.on && reading.on->empty()) {
-        return "The watts drawn with everything off that can be switched off: `draw_w`, `at`, "
-               "`on = []`, and `counts = \"battery\"` if the display is a battery monitor's.";
-      }
-      return fmt::format("The watts drawn with only {} on besides: `draw_w`, `at`, `on = {}`.",
-                         listed(*reading.on), quoted_list(*reading.on));
+      return fmt::format(
+          "The watts drawn with nothing on but {}what runs day and night{}: `draw_w`, `at`, "
+          "`on = {}`{}.",
+          reading.on->empty() ? "" : listed(*reading.on) + " and ", kit_text(plan),
+          quoted_list(*reading.on), counts_text(plan));
     case ReadingKind::used_wh:
       return fmt::format(
-          "The energy used in a day and a night with nothing in use but the {} and what never "
-          "stops: `used_wh`, `from`, `to`, `off = {}`.",
-          plan.fridge && std::find(reading.off.begin(), reading.off.end(), kFridgeName) ==
-                             reading.off.end()
-              ? kFridgeName
-              : kFurnaceName,
-          quoted_list(reading.off));
+          "The energy used in a day and a night with nothing in use but the {} and what runs day "
+          "and "
+          "night: `used_wh`, `from`, `to`, `off = {}`{}.",
+          used_by(reading, plan), quoted_list(reading.off), counts_text(plan));
     case ReadingKind::panels_wh:
       return "The energy from the panels over a day: `from_panels_wh`, `from`, `to`.";
     case ReadingKind::delivered_wh:
       return fmt::format(
-          "The energy of one full discharge at about {:.0f} W, full to cut-off: `delivered_wh`, "
-          "`at_w`.",
-          reading.at_w);
+          "The energy of one full discharge at about {:.0f} W, from full until the battery cuts "
+          "off: `delivered_wh`, `at_w`{}.",
+          reading.at_w, counts_text(plan));
+  }
+  return {};
+}
+
+std::vector<Look> looks_of(const Reading& reading, const Plan& plan) {
+  switch (reading.kind) {
+    case ReadingKind::charge:
+      return {{"charge, after dark", "%", "from, charge_from"},
+              {"charge, next morning", "%", "to, charge_to"}};
+    case ReadingKind::panels_w:
+      return {{reading.in_the_open
+                   ? "panels, in the open"
+                   : fmt::format("panels, under the trees of camp {}", reading.camp + 1),
+               "W", "at, panels_w"}};
+    case ReadingKind::draw_w:
+      return {{reading.on->empty() ? "draw, standby only"
+                                   : fmt::format("draw, only {} on", listed(*reading.on)),
+               "W", "at, draw_w"}};
+    case ReadingKind::used_wh: {
+      const std::string used = fmt::format("energy used, {}", used_by(reading, plan));
+      return {{used + ", first look", "Wh", "from"}, {used + ", a day later", "Wh", "to, used_wh"}};
+    }
+    case ReadingKind::panels_wh:
+      return {{"energy from the panels, first look", "Wh", "from"},
+              {"energy from the panels, a day later", "Wh", "to, from_panels_wh"}};
+    case ReadingKind::delivered_wh:
+      return {{"full discharge, battery full", "Wh", ""},
+              {"full discharge, watts meanwhile", "W", "at_w"},
+              {"full discharge, at cut-off", "Wh", "delivered_wh"}};
   }
   return {};
 }

@@ -2,6 +2,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "engine/guesses/audit.hpp"
 
@@ -19,8 +20,16 @@ std::string reading_value(ReadingKind kind, double value);
 /// A figure of the plan without its unit, "" for a share: "0.52", "20.8", "240".
 std::string figure_number(double value, std::string_view unit);
 
-/// How to take a reading, and the keys to write it down by.
+/// How to take a reading of Audit::next, and the keys to write it down by.
 std::string how_to_take(const Reading& reading, const Plan& plan);
+
+/// One look at the display, of those that such a reading asks for.
+struct Look {
+  std::string name;  ///< "charge, next morning"
+  std::string unit;  ///< of what is shown: "%"
+  std::string keys;  ///< that it goes into: "to, charge_to"
+};
+std::vector<Look> looks_of(const Reading& reading, const Plan& plan);
 
 /// What somebody may have done: "charge_from and charge_to look swapped".
 std::string slip_text(Slip slip, const Reading& reading);

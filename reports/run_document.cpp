@@ -17,36 +17,35 @@
 namespace dullspell {
 namespace {
 
-// Stays of a hundred, as far as their number tells.
-std::string of_hundred(const Proportion& share) {
-  std::string text = percent(share);
-  return text.substr(0, text.find(" %"));
-}
-
 std::vector<KeyFigure> key_figures(const RunReport& report) {
   const StudyResult& result = report.result;
   const bool has_generator = result.generator.has_value();
   const TrackRisk& along = risk_as_planned(result);
   const auto hours = [](double h) { return fmt::format("{:.0f} h", h); };
-  const auto with_it = [&](std::string text) { return has_generator ? text : std::string(); };
+  const auto figure = [&](std::string says, std::string home, std::string with_it) {
+    if (!has_generator) return KeyFigure{std::move(says), {{std::move(home)}}};
+    return KeyFigure{std::move(says),
+                     {{std::move(home), "without generator"}, {std::move(with_it), "with it"}}};
+  };
   std::vector<KeyFigure> figures{
-      {"stays in 100 that run flat", of_hundred(result.home.flat), with_it(of_hundred(along.flat))},
-      {"hours flat in a bad stay (1 in 10)", hours(result.home.flat_h.p90),
-       with_it(hours(along.flat_h.p90))}};
+      figure("stays in 100 that run flat", of_hundred(result.home.flat), of_hundred(along.flat)),
+      figure("hours flat in a bad stay (1 in 10)", hours(result.home.flat_h.p90),
+             hours(along.flat_h.p90))};
   if (has_generator) {
     const GeneratorResult& g = *result.generator;
-    figures.push_back({"generator hours and fuel, 1 stay in 10", "none",
-                       fmt::format("{:.1f} h, {}", g.hours.p90, fuel(g.fuel_l.p90, report.units))});
+    figures.push_back(
+        figure("generator hours and fuel, 1 stay in 10", "none",
+               fmt::format("{:.1f} h, {}", g.hours.p90, fuel(g.fuel_l.p90, report.units))));
   } else {
     figures.push_back(
-        {"energy missing in a bad stay (1 in 10)", energy(result.home.missing_wh.p90)});
+        figure("energy missing in a bad stay (1 in 10)", energy(result.home.missing_wh.p90), ""));
   }
   return figures;
 }
 
 Part stay_part(const RunReport& report) {
   Part part{.text_heading = "What goes flat in one stay",
-            .under_verdict = true,
+            .place = PartPlace::under_verdict,
             .blocks = {{stay_table(report)}}};
   const std::string home = flat_hours_text(report.result.home);
   if (home.empty()) return part;

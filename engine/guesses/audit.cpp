@@ -15,6 +15,7 @@ using Eigen::VectorXd;
 
 constexpr double kWorthTaking = 0.97;      // what a reading may leave of the spread before it
 constexpr std::size_t kMostExplained = 3;  // misfits for which a slip is looked for
+constexpr double kMayBeWrong = 2.0;        // standard errors that are worth a look for a slip
 constexpr double kExplains = 4.0;          // gain of the likelihood's logarithm
 
 DailyBalance balance_of(const PreparedPlan& prepared) {
@@ -186,37 +187,72 @@ std::optional<Reading> without(Slip slip, Reading reading, const Plan& plan) {
   return std::nullopt;
 }
 
-std::optional<Slip> slip_behind(const Plan& listed, const Posterior& posterior,
-                                std::size_t reading) {
-  std::optional<Slip> best;
-  double least = posterior.misfit - kExplains;
-  for (const Slip slip : {Slip::ends_swapped, Slip::other_side_of_inverter, Slip::kilowatt_hours,
-                          Slip::other_shade, Slip::half_a_day}) {
-    const auto mended = without(slip, listed.readings[reading], listed);
-    if (!mended) continue;
-    Plan tried = listed;
-    tried.readings[reading] = *mended;
-    const Posterior there = posterior_of(tried);
-    if (there.misfit >= least || std::abs(there.readings[reading].off_by) >= kDoesNotFit) continue;
-    least = there.misfit;
-    best = slip;
-  }
-  return best;
+bool fits(const Posterior& posterior, std::size_t reading) {
+  return std::abs(posterior.readings[reading].off_by) < kDoesNotFit;
 }
 
+bool all_fit(const Posterior& posterior) {
+  for (std::size_t i = 0; i < posterior.readings.size(); ++i) {
+    if (!fits(posterior, i)) return false;
+  }
+  return true;
+}
+
+// A slip of one reading, and the readings without it.
+struct Explanation {
+  std::optional<Slip> slip;
+  std::size_t reading = 0;
+  std::vector<Reading> mended;
+  double misfit = 0.0;
+};
+
+// Takes the place of `best` where a slip of that reading explains more.
+void explain(Explanation& best, Plan plan, std::size_t reading) {
+  const Reading stated = plan.readings[reading];
+  for (const Slip slip : {Slip::ends_swapped, Slip::other_side_of_inverter, Slip::kilowatt_hours,
+                          Slip::other_shade, Slip::half_a_day}) {
+    const auto mended = without(slip, stated, plan);
+    if (!mended) continue;
+    plan.readings[reading] = *mended;
+    const Posterior there = posterior_of(plan, ToldBy::slopes);
+    if (there.misfit >= best.misfit || !fits(there, reading)) continue;
+    best = {slip, reading, plan.readings, there.misfit};
+  }
+}
+
+// Slips first, each taken out before the next is looked for: a gross one makes others look wrong.
 std::vector<Misfit> misfits_of(const Plan& listed, const Posterior& posterior) {
   std::vector<Misfit> out;
-  for (std::size_t i = 0; i < posterior.readings.size(); ++i) {
-    const double off_by = posterior.readings[i].off_by;
-    if (std::abs(off_by) >= kDoesNotFit) out.push_back({i, off_by, {}});
+  Plan plan = listed;
+  Posterior here = posterior;
+  while (!all_fit(here) && out.size() < kMostExplained) {
+    Explanation best;
+    best.misfit = here.misfit - kExplains;
+    for (std::size_t i = 0; i < plan.readings.size(); ++i) {
+      const bool may_be = std::abs(here.readings[i].off_by) >= kMayBeWrong;
+      if (may_be && !plan.readings[i].logged)
+        explain(best, plan, i);  // a log has no pen that slips
+    }
+    if (!best.slip) break;
+    out.push_back({best.reading, posterior.readings[best.reading].off_by, best.slip});
+    plan.readings = std::move(best.mended);
+    here = posterior_of(plan);
   }
-  std::stable_sort(out.begin(), out.end(), [](const Misfit& a, const Misfit& b) {
+  // The first was chosen beside slips that were still there.
+  for (std::size_t i = 0; out.size() > 1 && i < out.size(); ++i) {
+    Plan tried = plan;
+    tried.readings[out[i].reading] = listed.readings[out[i].reading];
+    Explanation best{out[i].slip, out[i].reading, {}, here.misfit};
+    explain(best, tried, out[i].reading);
+    out[i].slip = best.slip;
+  }
+  const auto slips = static_cast<std::ptrdiff_t>(out.size());
+  for (std::size_t i = 0; i < here.readings.size(); ++i) {
+    if (!fits(here, i)) out.push_back({i, here.readings[i].off_by, {}});
+  }
+  std::stable_sort(out.begin() + slips, out.end(), [](const Misfit& a, const Misfit& b) {
     return std::abs(a.off_by) > std::abs(b.off_by);
   });
-  for (std::size_t i = 0; i < std::min(out.size(), kMostExplained); ++i) {
-    if (listed.readings[out[i].reading].logged) continue;  // nobody's pen slipped
-    out[i].slip = slip_behind(listed, posterior, out[i].reading);
-  }
   return out;
 }
 

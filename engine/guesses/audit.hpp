@@ -22,8 +22,8 @@ enum class Slip { ends_swapped, other_side_of_inverter, half_a_day, other_shade,
 
 /// A reading that does not fit the others, and the slip that would explain it best.
 struct Misfit {
-  std::size_t reading;  ///< its number in the plan
-  double off_by;        ///< standard errors
+  std::size_t reading = 0;  ///< its number in the plan
+  double off_by = 0.0;      ///< standard errors
   std::optional<Slip> slip;
 };
 
@@ -36,7 +36,7 @@ struct ReadingToTake {
 /// What readings say of a plan, and which to take next.
 struct Audit {
   DailyBalance listed, corrected;
-  std::vector<Misfit> misfits;      ///< worst first
+  std::vector<Misfit> misfits;      ///< slips first, those that explain most before others
   std::vector<ReadingToTake> next;  ///< in the order that narrows the balance fastest
 };
 

@@ -161,6 +161,16 @@ double lognormal_sigma(double spread) {
   return std::sqrt(std::log1p(spread * spread));
 }
 
+Interval likely_range(const Plan& plan, const Guess& guess, double middle, double left) {
+  const double reach = ConfidenceLevel{}.deviate() * left;
+  const auto value_at = [&](double deviate) {
+    Plan off = plan;
+    guess.off_by(off, deviate);
+    return guess.value(off);
+  };
+  return {value_at(middle - reach), value_at(middle + reach)};
+}
+
 Plan off_by(Plan plan, const std::vector<Guess>& guesses, const std::vector<double>& deviates) {
   for (std::size_t i = 0; i < guesses.size(); ++i) guesses[i].off_by(plan, deviates[i]);
   return plan;

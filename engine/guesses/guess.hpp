@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/plan/plan.hpp"
+#include "engine/statistics/interval.hpp"
 
 namespace dullspell {
 
@@ -38,6 +39,10 @@ std::vector<Guess> guesses_of(const Plan& plan);
 /// Of a lognormal factor of mean 1: the standard deviation of its logarithm, its own being
 /// `spread`.
 double lognormal_sigma(double spread);
+
+/// Where the value lies in 95 of 100 cases, its deviate being normal around `middle` with standard
+/// deviation `left`.
+Interval likely_range(const Plan& plan, const Guess& guess, double middle, double left);
 
 /// The plan with each guess off by so many of its deviations; as many numbers as guesses.
 Plan off_by(Plan plan, const std::vector<Guess>& guesses, const std::vector<double>& deviates);

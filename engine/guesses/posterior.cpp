@@ -121,9 +121,7 @@ struct Weighted {
   }
 };
 
-}  // namespace
-
-Posterior posterior_of(const Plan& plan) {
+Posterior fitted(const Plan& plan) {
   const Unknowns unknowns(plan);
   Weighted readings{VectorXd(unknowns.readings()), VectorXd(unknowns.readings())};
   for (Eigen::Index i = 0; i < unknowns.readings(); ++i) {
@@ -177,6 +175,37 @@ Posterior posterior_of(const Plan& plan) {
       covariance.topLeftCorner(unknowns.guess_count(), unknowns.guess_count());
   out.covariance.assign(of_guesses.data(), of_guesses.data() + of_guesses.size());
   out.misfit = misfit;
+  return out;
+}
+
+// A reading against what all others make expect, in standard errors.
+double off_by_without_it(const Plan& plan, std::size_t reading) {
+  Plan others = plan;
+  others.readings.erase(others.readings.begin() + static_cast<std::ptrdiff_t>(reading));
+  const Posterior posterior = fitted(others);
+  const Reading& left_out = plan.readings[reading];
+  const ReadingSlope expected = slope_of(plan, posterior, left_out);
+  const auto count = static_cast<Eigen::Index>(posterior.guesses.size());
+  const Eigen::Map<const VectorXd> slope(expected.per_deviate.data(), count);
+  const Eigen::Map<const MatrixXd> covariance(posterior.covariance.data(), count, count);
+  const double variance = expected.error * expected.error + slope.dot(covariance * slope);
+  return (left_out.shown - expected.shown) / std::sqrt(variance);
+}
+
+}  // namespace
+
+Posterior posterior_of(const Plan& plan, ToldBy told_by) {
+  constexpr double kFarOut = 2.0;  // beyond, slopes at the end of the way are not those along it
+  Posterior out = fitted(plan);
+  if (told_by == ToldBy::slopes || std::none_of(out.mean.begin(), out.mean.end(),
+                                                [](double z) { return std::abs(z) >= kFarOut; })) {
+    return out;
+  }
+  for (std::size_t i = 0; i < out.readings.size(); ++i) {
+    if (plan.readings[i].logged) continue;
+    const double off_by = off_by_without_it(plan, i);
+    if (std::abs(off_by) > std::abs(out.readings[i].off_by)) out.readings[i].off_by = off_by;
+  }
   return out;
 }
 

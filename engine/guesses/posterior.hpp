@@ -14,7 +14,7 @@ struct ReadingFit {
   double corrected = 0.0;  ///< by the corrected figures
   double error = 0.0;      ///< of the display, the sky and the day, one standard deviation
   /// What is shown less what all other readings and the guesses make expect, in standard errors of
-  /// that difference.
+  /// that difference; the larger one where there are two, see ToldBy.
   double off_by = 0.0;
 };
 
@@ -36,11 +36,15 @@ struct Posterior {
   std::vector<double> expected() const;
 };
 
+/// How a reading that does not fit is told: by the slopes where the fit ends, or by a second fit
+/// without it as well where the figures had to go far.
+enum class ToldBy { slopes, second_fit };
+
 /// Corrects the guesses of a plan by its readings: the most likely deviates, and their covariance
 /// there, by Gauss and Newton (Bates & Watts 1988, Nonlinear Regression Analysis, ch. 2), deviates
 /// being standard normal before. Skies are unknowns beside them, one a date, and left out of what
 /// is returned.
-Posterior posterior_of(const Plan& plan);
+Posterior posterior_of(const Plan& plan, ToldBy told_by = ToldBy::second_fit);
 
 /// What one more reading would show by the corrected figures, how it would depend on each guess,
 /// and its error with that of its skies.

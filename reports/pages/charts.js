@@ -80,7 +80,7 @@ const dashes = value => ({
   id: "dashes",
   afterDatasetsDraw({ctx: c, chartArea: area, scales: {x}}) {
     const at = x.getPixelForValue(value);
-    if (at > area.right) return;
+    if (at < area.left || at > area.right) return;
     c.save();
     c.strokeStyle = colour("ink");
     c.lineWidth = 1.5;
@@ -103,6 +103,9 @@ const sideways = (id, labels, sets, title, heads, shown = text => cut(text)) => 
   },
   plugins: [intervals],
 });
+
+// For bars that may be too short to point at.
+const whole_row = {mode: "index", axis: "y", intersect: false};
 
 // In rem.
 const sideways_height = ({data: {labels, datasets}, options}, paper) => {

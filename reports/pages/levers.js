@@ -2,9 +2,6 @@
 const help = lever => ["helps", "unclear", "hurts"].indexOf(lever.says);
 const levers = [...data.levers].sort((a, b) => help(a) - help(b));  // as in the tables
 
-// Some bars are too short to point at.
-const whole_row = {mode: "index", axis: "y", intersect: false};
-
 // What tells bars apart without colour.
 const filled_with = (name, paint) => {
   const tile = document.createElement("canvas");

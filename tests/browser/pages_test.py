@@ -526,8 +526,89 @@ class Generator(Pages, unittest.TestCase):
                                      3: [rule["flat_h"]], 4: [rule["hours"]]} for rule in rules]}
 
 
+class Audit(Pages, unittest.TestCase):
+    readings = ('[{charge_from=0.95, charge_to=0.6, from=2027-05-14T22:00:00, to=2027-05-15T05:00:00},'
+                '{draw_w=60, at=2027-05-14T23:00:00, on=[], counts="battery"},'
+                '{panels_w=380, at=2027-05-15T13:00:00, camp="open", sky="clear"},'
+                '{panels_w=150, at=2027-05-15T13:20:00, camp=1, sky="clear"}]')
+    plan = ["audit", DEMO, "--stays", "1000"]
+    arguments = [*plan, "--checklist", "--set", "reading=" + readings]
+    sheets = 2
+
+    @staticmethod
+    def change(figure, value):
+        stated = figure["stated"]
+        return 100 * (value / stated - 1 if figure["spread_is"] == "share" else value - stated)
+
+    def charts(self):
+        r = self.result
+        return {"readings": {"off by": [reading["off_by"] for reading in r["readings"]]},
+                "figures": {"corrected by": [self.change(f, f["corrected"]) for f in r["figures"]]}}
+
+    def tables(self):
+        r = self.result
+        ends = lambda s: [s["low"], s["high"]]
+        return {
+            "readings": [{4: [reading["off_by"]]} for reading in r["readings"]],
+            "figures": [{2: [f["stated"]], 3: ends(f["range_by_list"]), 4: [f["corrected"]],
+                         5: ends(f["range_corrected"])} for f in r["figures"]],
+        }
+
+    def test_ranges_are_those_of_the_json(self):
+        self.open(DESKTOP)
+        drawn = browser.ask("""
+            const [set] = Chart.getChart("figures-chart").data.datasets;
+            return {before: set.bands, now: set.marks};""")
+        for key, drawn_as in (("range_by_list", "before"), ("range_corrected", "now")):
+            for figure, got in zip(self.result["figures"], drawn[drawn_as], strict=True):
+                for end, value in zip(("low", "high"), got):
+                    expected = self.change(figure, figure[key][end])
+                    self.assertAlmostEqual(value, expected, delta=5.01e-6 * abs(expected) + 1e-9)
+
+    def test_both_dashes_are_in_sight(self):
+        for width in (320, PHONE, DESKTOP):
+            self.open(width)
+            x = browser.ask('const {x} = Chart.getChart("readings-chart").scales;'
+                            "return [x.min, x.max];")
+            self.assertLess(x[0], -3)
+            self.assertGreater(x[1], 3)
+
+    def test_a_list_to_fill_in_has_room_to_write(self):
+        alone, result = page_and_json(self.plan)
+        for page, following, listed in ((self.page, 4, self.result), (alone, 0, result)):
+            self.open(DESKTOP, page=page)
+            rows = self.ask("tables")["checklist"]
+            # The readings to take, in order, each with a row or more.
+            listed_as = [int(row[0].split(":")[0]) for row in rows]
+            self.assertEqual(sorted(set(listed_as)),
+                             [following + 1 + i for i in range(len(listed["next"]))])
+            self.assertEqual(listed_as, sorted(listed_as))
+            for row in rows:
+                self.assertEqual(row[1:3], ["", ""])
+                self.assertIn(row[3], ("%", "W", "Wh"))
+            browser.command("Emulation.setEmulatedMedia", media="print")
+            sizes = browser.ask("""return [...document.querySelectorAll("#checklist td:nth-child(4)")]
+                .map(cell => cell.getBoundingClientRect()).map(box => [box.width, box.height]);""")
+            browser.command("Emulation.setEmulatedMedia", media="")
+            for width, height in sizes:  # a figure written by hand, in CSS pixels of 1/96 inch
+                self.assertGreaterEqual(width, 80)
+                self.assertGreaterEqual(height, 24)
+
+    def test_a_plan_without_readings_has_a_page_without_charts(self):
+        page, result = page_and_json(self.plan)
+        for width, dark in ((320, False), (PHONE, True), (DESKTOP, False)):
+            self.open(width, dark=dark, page=page)
+            self.assertEqual(self.ask("charts"), [])
+            self.assertLessEqual(self.ask("overflow"), 0)
+            self.assertEqual(self.ask("faint"), [])
+            self.assertEqual(browser.console(), [])
+        self.assertEqual(len(self.ask("tables")["figures"]), len(result["figures"]))
+        for size in (A4, LETTER):
+            self.assertLessEqual(browser.printed_pages(*size), 2)
+
+
 COMMANDS = {"run": Run, "generator": Generator, "size": Size, "compare": Compare, "levers": Levers,
-            "calendar": Calendar, "where": Where, "hindcast": Hindcast}
+            "calendar": Calendar, "where": Where, "hindcast": Hindcast, "audit": Audit}
 
 
 if __name__ == "__main__":

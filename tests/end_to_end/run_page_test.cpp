@@ -127,6 +127,7 @@ TEST_CASE("what to do stands alike in the text, the JSON and the page of every r
       {"size", kDemo},
       {"compare", kDemo, desert},
       {"levers", kDemo},
+      {"audit", kDemo, "--checklist"},
       {"calendar", kDemo},
       {"where", kDemo, "--near", "41.8,-124.1", "--within", "200"},
       {"hindcast", kDemo, "--record", reno, "--record-at", "39.5,-119.78", "--set",

@@ -8,8 +8,8 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 RECORDS = ROOT / "datasets/records"
 DAVIS = RECORDS / "us_ca_davis.csv"
 DAVIS_IS_AT = ["--latitude", "38.54", "--longitude", "-121.78", "--utc-offset", "-8"]
-COMMANDS = ["run", "size", "compare", "levers", "generator", "calendar", "where", "hindcast", "budget", "places",
-            "weather", "fit", "new", "man", "completion"]
+COMMANDS = ["run", "size", "compare", "levers", "generator", "calendar", "where", "hindcast", "audit", "budget",
+            "places", "weather", "fit", "new", "man", "completion"]
 UNITS = ["metric", "us"]
 ENGINE = ["--cpu", "baseline", "--seed", "7"]
 JSON = ["--json", "out.json"]
@@ -108,6 +108,7 @@ class Cases:
             self.add(f"{name} compare {units}", "compare", path, self.folder / "davis-plan.toml",
                      *stays(200), *JSON, *CSV, *HTML, *said)
             add("levers", *stays(100), *JSON, *CSV, *HTML)
+            self.add(f"{name} audit {units}", "audit", path, "--checklist", *stays(200), *JSON, *HTML)
             add("calendar", *stays(100), *JSON, *CSV, *HTML)
             add("where", "--near", "41.8,-124.1", "--within", "250", *stays(100), *JSON, *CSV, *HTML,
                 "--geojson", "out.geojson")

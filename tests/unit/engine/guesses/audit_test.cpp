@@ -124,8 +124,32 @@ TEST_CASE("slips of the pen are found and named") {
   plan = well_read();
   plan.readings[4].shown = plan.readings[3].shown;
   plan.readings[3].shown = ReadingModel(plan, plan.readings[3]).shown(plan);
-  const auto shade = slip_found(plan, 4);
-  if (shade) CHECK(shade == Slip::other_shade);
+  CHECK(slip_found(plan, 4) == Slip::other_shade);
+}
+
+TEST_CASE("of two slips at once each is named, and no good reading with them") {
+  Plan plan = well_read();
+  std::swap(plan.readings[0].charge_from, plan.readings[0].shown);
+  plan.readings[5].shown /= 1000.0;
+  const Audit audit = audit_of(plan, posterior_of(plan));
+  REQUIRE(audit.misfits.size() == 2);
+  for (const Misfit& misfit : audit.misfits) {
+    CHECK((misfit.reading == 0 || misfit.reading == 5));
+    CHECK(misfit.slip == (misfit.reading == 0 ? Slip::ends_swapped : Slip::kilowatt_hours));
+  }
+}
+
+TEST_CASE("a gross reading does not fit, however far the figures would bend to it") {
+  Plan plan = well_read();
+  for (const double times : {2.5, 4.0, 8.0}) {
+    CAPTURE(times);
+    Plan read = plan;
+    read.readings[6].shown *= times;
+    const Audit audit = audit_of(read, posterior_of(read));
+    REQUIRE(!audit.misfits.empty());
+    CHECK(std::any_of(audit.misfits.begin(), audit.misfits.end(),
+                      [](const Misfit& misfit) { return misfit.reading == 6; }));
+  }
 }
 
 TEST_CASE("a list that is half again too high gives another verdict, three readings put it right") {
