@@ -201,7 +201,8 @@ std::vector<std::string> audit_notes(const AuditReport& report) {
   std::vector<std::string> notes = {
       "What a reading should show follows from what the plan says is in use at that time and from "
       "the sun of that date. How far off the plan's figures may be stands in its [guesses].",
-      "A display is taken to be right within 2 %, and to round; sunshine at one moment to be "
+      "A display is taken to be right within 2 %, of a change of charge within 5 %, and to round; "
+      "sunshine at one moment to be "
       "within "
       "4 % of that hour's average under a clear sky, 15 % under a dull one, 25 % under a mixed or "
       "unknown one: common practice, no source.",

@@ -16,6 +16,7 @@ using Eigen::VectorXd;
 constexpr double kWorthTaking = 0.97;      // what a reading may leave of the spread before it
 constexpr std::size_t kMostExplained = 3;  // misfits for which a slip is looked for
 constexpr double kMayBeWrong = 2.0;        // standard errors that are worth a look for a slip
+constexpr double kNearlyFits = 0.25;       // of how far off it was, once a slip is taken out
 constexpr double kExplains = 4.0;          // gain of the likelihood's logarithm
 
 DailyBalance balance_of(const PreparedPlan& prepared) {
@@ -198,6 +199,11 @@ bool all_fit(const Posterior& posterior) {
   return true;
 }
 
+bool told(const std::vector<Misfit>& misfits, std::size_t reading) {
+  return std::any_of(misfits.begin(), misfits.end(),
+                     [=](const Misfit& misfit) { return misfit.reading == reading; });
+}
+
 // A slip of one reading, and the readings without it.
 struct Explanation {
   std::optional<Slip> slip;
@@ -207,7 +213,8 @@ struct Explanation {
 };
 
 // Takes the place of `best` where a slip of that reading explains more.
-void explain(Explanation& best, Plan plan, std::size_t reading) {
+void explain(Explanation& best, Plan plan, const Posterior& posterior, std::size_t reading) {
+  const double before = std::abs(posterior.readings[reading].off_by);
   const Reading stated = plan.readings[reading];
   for (const Slip slip : {Slip::ends_swapped, Slip::other_side_of_inverter, Slip::kilowatt_hours,
                           Slip::other_shade, Slip::half_a_day}) {
@@ -215,7 +222,10 @@ void explain(Explanation& best, Plan plan, std::size_t reading) {
     if (!mended) continue;
     plan.readings[reading] = *mended;
     const Posterior there = posterior_of(plan, ToldBy::slopes);
-    if (there.misfit >= best.misfit || !fits(there, reading)) continue;
+    const double off_by = std::abs(there.readings[reading].off_by);
+    if (there.misfit >= best.misfit || off_by >= std::max(kDoesNotFit, kNearlyFits * before)) {
+      continue;
+    }
     best = {slip, reading, plan.readings, there.misfit};
   }
 }
@@ -230,25 +240,30 @@ std::vector<Misfit> misfits_of(const Plan& listed, const Posterior& posterior) {
     best.misfit = here.misfit - kExplains;
     for (std::size_t i = 0; i < plan.readings.size(); ++i) {
       const bool may_be = std::abs(here.readings[i].off_by) >= kMayBeWrong;
-      if (may_be && !plan.readings[i].logged)
-        explain(best, plan, i);  // a log has no pen that slips
+      // A log has no pen that slips.
+      if (may_be && !told(out, i) && !plan.readings[i].logged) explain(best, plan, here, i);
     }
     if (!best.slip) break;
     out.push_back({best.reading, posterior.readings[best.reading].off_by, best.slip});
     plan.readings = std::move(best.mended);
-    here = posterior_of(plan);
+    here = posterior_of(plan, ToldBy::slopes);
   }
   // The first was chosen beside slips that were still there.
   for (std::size_t i = 0; out.size() > 1 && i < out.size(); ++i) {
     Plan tried = plan;
     tried.readings[out[i].reading] = listed.readings[out[i].reading];
-    Explanation best{out[i].slip, out[i].reading, {}, here.misfit};
-    explain(best, tried, out[i].reading);
+    Explanation best;
+    best.misfit = here.misfit;
+    explain(best, tried, posterior, out[i].reading);
+    if (!best.slip) continue;
     out[i].slip = best.slip;
+    plan.readings = std::move(best.mended);
+    here = posterior_of(plan, ToldBy::slopes);
   }
+  if (!out.empty()) here = posterior_of(plan);
   const auto slips = static_cast<std::ptrdiff_t>(out.size());
   for (std::size_t i = 0; i < here.readings.size(); ++i) {
-    if (!fits(here, i)) out.push_back({i, here.readings[i].off_by, {}});
+    if (!fits(here, i) && !told(out, i)) out.push_back({i, here.readings[i].off_by, {}});
   }
   std::stable_sort(out.begin() + slips, out.end(), [](const Misfit& a, const Misfit& b) {
     return std::abs(a.off_by) > std::abs(b.off_by);

@@ -12,6 +12,7 @@ namespace {
 
 // How well displays show and skies hold. Common practice, no source.
 constexpr double kDisplayError = 0.02;
+constexpr double kChargeError = 0.05;  // of what changed: a display guesses charge, it counts watts
 constexpr double kRounded_w = 0.3, kRounded_wh = 3.0;  // whole numbers, 1 and 10
 constexpr double kRoundedCharge = 0.01 * 0.4082;       // two whole percents: 0.01 sqrt(2/12)
 
@@ -225,8 +226,15 @@ bool ReadingModel::depends_on(const Guess& guess) const {
   return true;
 }
 
-PreparedPlan ReadingModel::prepared(const Plan& plan) const {
-  return expected_as(plan_of_reading(plan, reading_), *stated_);
+std::shared_ptr<const PreparedPlan> ReadingModel::prepared(const Plan& plan) const {
+  const Plan seen = plan_of_reading(plan, reading_);
+  std::vector<double> lit{seen.camps.front().canopy};
+  for (const PanelGroup& group : seen.panels) lit.push_back(group.rated_w);
+  const bool as_before = latest_ && lit == lit_;
+  latest_ = std::make_shared<const PreparedPlan>(as_before ? expected_with_panels_of(seen, *latest_)
+                                                           : expected_as(seen, *stated_));
+  lit_ = std::move(lit);
+  return latest_;
 }
 
 double ReadingModel::shown(const Plan& plan) const {
@@ -236,7 +244,8 @@ double ReadingModel::shown(const Plan& plan) const {
 double ReadingModel::shown(const Plan& plan, std::span<const double> deviates) const {
   if (reading_.kind == ReadingKind::delivered_wh) return shown_delivery(plan, reading_);
   if (reading_.kind == ReadingKind::charge) return shown_charge(plan, deviates);
-  const PreparedPlan prepared = this->prepared(plan);
+  const std::shared_ptr<const PreparedPlan> latest = this->prepared(plan);
+  const PreparedPlan& prepared = *latest;
   const ExpectedStay expected(prepared);
   const std::vector<SeenHour> hours = hours_seen(prepared, reading_);
   double sum = 0.0;
@@ -255,7 +264,8 @@ double ReadingModel::shown(const Plan& plan, std::span<const double> deviates) c
 }
 
 double ReadingModel::shown_charge(const Plan& plan, std::span<const double> deviates) const {
-  const PreparedPlan prepared = this->prepared(plan);
+  const std::shared_ptr<const PreparedPlan> latest = this->prepared(plan);
+  const PreparedPlan& prepared = *latest;
   const ExpectedStay expected(prepared);
   const BatteryModel battery = battery_model(prepared.battery);
   double stored_wh = reading_.charge_from * battery.usable_wh;
@@ -276,10 +286,9 @@ double ReadingModel::shown_charge(const Plan& plan, std::span<const double> devi
 }
 
 double ReadingModel::error(double shown) const {
-  // The display counts what changed, not where that began.
-  const double counted =
-      reading_.kind == ReadingKind::charge ? shown - reading_.charge_from : shown;
-  const double display = kDisplayError * counted;
+  const double display = reading_.kind == ReadingKind::charge
+                             ? kChargeError * (shown - reading_.charge_from)
+                             : kDisplayError * shown;
   switch (reading_.kind) {
     case ReadingKind::charge:
       return std::hypot(kRoundedCharge, display, by_chance_);

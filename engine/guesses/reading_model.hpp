@@ -19,7 +19,7 @@ struct ReadingSky {
 };
 
 /// What a display shows if a plan's figures hold, by the hours of the engine with the uses that the
-/// plan expects.
+/// plan expects. Not for several threads at once.
 class ReadingModel {
  public:
   /// `plan` is the one that has the reading.
@@ -50,13 +50,17 @@ class ReadingModel {
   double shown_charge(const Plan& plan, std::span<const double> deviates) const;
   double varying_wh(const Plan& plan) const;
 
-  PreparedPlan prepared(const Plan& plan) const;
+  std::shared_ptr<const PreparedPlan> prepared(const Plan& plan) const;
 
   Reading reading_;
   std::shared_ptr<const PreparedPlan> stated_;  ///< by the constructor's plan; for its dates
   std::vector<ReadingSky> skies_;
   double stated_w_ = 0.0;   ///< of panels at a time, by the constructor's plan
   double by_chance_ = 0.0;  ///< of loads, in the units of Reading::shown
+  /// The latest that was asked about, and what of it the panels' tables depend on: most guesses
+  /// leave these alone.
+  mutable std::shared_ptr<const PreparedPlan> latest_;
+  mutable std::vector<double> lit_;
 };
 
 /// The plan's kit at the reading's camp on its dates, with the loads that were on.

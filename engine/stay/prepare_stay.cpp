@@ -73,19 +73,14 @@ std::optional<Generator> derated_generator(const Plan& plan) {
   return generator;
 }
 
-// Everything but what weather is drawn from.
-PreparedPlan prepared_kit(const Plan& plan, const StayCalendar& calendar,
-                          const std::vector<SegmentClimate>& climates) {
-  const Indexed<SegmentIndex, SolarDay> days = solar_days(plan, calendar);
-  PanelTables panels = panel_tables(plan, calendar, days);
+// Everything but panels and what weather is drawn from.
+PreparedPlan prepared_without_panels(const Plan& plan, const StayCalendar& calendar,
+                                     const Indexed<SegmentIndex, SolarDay>& days) {
   LoadTables loads = load_tables(plan, calendar);
-
   PreparedPlan out;
   out.dates = calendar.dates;
   out.first_day = calendar.first_day;
   out.hours = hours_of(plan, calendar, days, loads);
-  out.segments = segments_of(calendar, panels, climates);
-  out.controller_limit_w = std::move(panels.controller_limit_w);
   out.flexible = std::move(loads.flexible);
   out.fixed = std::move(loads.fixed);
   if (plan.furnace) out.furnace = furnace_tables(*plan.furnace);
@@ -96,6 +91,17 @@ PreparedPlan prepared_kit(const Plan& plan, const StayCalendar& calendar,
   out.hookup_charger_w = plan.hookup_charger_w;
   out.accept_risk = plan.accept_risk;
   out.accept_flat_h = plan.accept_flat_h;
+  return out;
+}
+
+// Everything but what weather is drawn from.
+PreparedPlan prepared_kit(const Plan& plan, const StayCalendar& calendar,
+                          const std::vector<SegmentClimate>& climates) {
+  const Indexed<SegmentIndex, SolarDay> days = solar_days(plan, calendar);
+  PreparedPlan out = prepared_without_panels(plan, calendar, days);
+  PanelTables panels = panel_tables(plan, calendar, days);
+  out.segments = segments_of(calendar, panels, climates);
+  out.controller_limit_w = std::move(panels.controller_limit_w);
   return out;
 }
 
@@ -115,6 +121,14 @@ PreparedPlan prepare_stay(const Plan& plan) {
 PreparedPlan expected_as(const Plan& plan, const PreparedPlan& other) {
   const std::vector<SegmentClimate> climates(other.segments.begin(), other.segments.end());
   return prepared_kit(plan, stay_calendar(plan), climates);
+}
+
+PreparedPlan expected_with_panels_of(const Plan& plan, const PreparedPlan& other) {
+  const StayCalendar calendar = stay_calendar(plan);
+  PreparedPlan out = prepared_without_panels(plan, calendar, solar_days(plan, calendar));
+  out.segments = other.segments;
+  out.controller_limit_w = other.controller_limit_w;
+  return out;
 }
 
 PreparedPlan without_generator(PreparedPlan prepared) {
