@@ -4,7 +4,7 @@ namespace dullspell {
 
 /// A customary unit of the United States against a metric one: metric = (us * times - less) / per.
 /// All three are whole numbers, so that no digits are lost before the one division: a whole number
-/// of the unit becomes the double next to its exact metric value.
+/// up to 100,000 becomes the double next to its exact metric value.
 struct UsUnit {
   double times;
   double per;
