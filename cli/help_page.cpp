@@ -47,6 +47,8 @@ class HelpPage {
     }
   }
 
+  void paragraph(std::string_view text) { text_ += wrapped(text, width_); }
+
   void keys(const PlanTable& table) {
     if (!text_.empty()) text_ += "\n";
     text_ += wrapped(fmt::format("{}: {}", table.title, table.says), width_);
@@ -96,8 +98,9 @@ std::string help_page(const Program& program, const Command* command) {
   return page.text();
 }
 
-std::string keys_page(std::span<const PlanTable> tables) {
+std::string keys_page(std::span<const PlanTable> tables, std::string_view introduction) {
   HelpPage page;
+  page.paragraph(introduction);
   for (const PlanTable& table : tables) page.keys(table);
   return page.text();
 }

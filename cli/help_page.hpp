@@ -12,7 +12,7 @@ namespace dullspell {
 /// is read, which is 80 columns where that is no terminal.
 std::string help_page(const Program& program, const Command* command);
 
-/// The keys of tables of a plan, broken alike.
-std::string keys_page(std::span<const PlanTable> tables);
+/// The keys of tables of a plan, broken alike, below a paragraph that may be empty.
+std::string keys_page(std::span<const PlanTable> tables, std::string_view introduction = "");
 
 }  // namespace dullspell

@@ -48,7 +48,7 @@ Command keys_command() {
                              .takes = ""});
   command.footer = "Examples:\n  dullspell keys\n  dullspell keys generator";
   command.run = [name] {
-    standard_output() << (name->empty() ? keys_page(plan_reference())
+    standard_output() << (name->empty() ? keys_page(plan_reference(), plan_value_forms())
                                         : keys_page(tables_named(*name)));
     return ExitCode::done;
   };

@@ -117,8 +117,9 @@ void write_command(std::ostream& out, const Command& command, const std::string&
 
 void write_plan_reference(std::ostream& out) {
   fmt::print(out, ".SH PLAN FILE\n.PP\n{}\n",
-             prose("A plan is a TOML file; `dullspell new` writes one with the usual keys. Units "
-                   "stand in the keys' names."));
+             prose(fmt::format("A plan is a TOML file; `dullspell new` writes one with the usual "
+                               "keys. {}",
+                               plan_value_forms())));
   for (const PlanTable& table : plan_reference()) {
     fmt::print(out, ".SS {}\n.PP\n{}\n", roff(std::string(table.title)),
                prose(std::string(table.says)));

@@ -66,7 +66,9 @@ PlanTable camp() {
           {"hookup", "true: shore power at this camp."},
           {"elevation_m",
            "Height of the camp, m, for its temperatures; a town's own unless stated."},
+          {"elevation_ft", "The same in ft."},
           {"temp_mean_c", "Twelve monthly means of the camp itself, C, in place of the place's."},
+          {"temp_mean_f", "The same in F."},
           {"utc_offset_h", "Standard time in hours from UTC, where another clock is kept."},
       }};
 }
@@ -83,7 +85,9 @@ PlanTable camp_place() {
               {"ghi_kwh_m2", "Sun on level ground, kWh/m2 a day, monthly means."},
               {"k_mean", "Mean daily clearness index by month, in place of ghi_kwh_m2."},
               {"temp_mean_c", "Mean temperature by month, C."},
+              {"temp_mean_f", "The same in F."},
               {"elevation_m", "Height of the place, m."},
+              {"elevation_ft", "The same in ft."},
           }};
 }
 
@@ -139,6 +143,7 @@ PlanTable battery() {
            "hour; 0.1."},
           {"charge_min_c",
            "Coldest cell that may be charged, C; 0. A self-heating battery may go lower."},
+          {"charge_min_f", "The same in F."},
           {"self_discharge_per_month", "The share that it loses by itself; 0.02."},
       }};
 }
@@ -232,6 +237,7 @@ PlanTable fridge() {
               {"duty_at",
                "Pairs of ambient C and share of time running: [[20, 0.22], [30, 0.35], [38, "
                "0.58]], which hold unless stated."},
+              {"duty_at_f", "The same with ambient F: [[68, 0.22], [86, 0.35]]."},
               {"side", "As for a load."},
           }};
 }
@@ -242,13 +248,21 @@ PlanTable furnace() {
           "A furnace that burns fuel and whose blower uses power; it runs as the cold asks.",
           {
               {"blower_w", "Power of the blower, W. Needed."},
-              {"output_w", "Heat that it gives, W (1,000 BTU/h are 293 W). Needed."},
+              {"output_w", "Heat that it gives, W. Needed, or output_btu_h."},
+              {"output_btu_h", "The same in BTU/h."},
               {"heat_loss_w_per_k",
                "Heat that the cabin loses for each degree C that it is warmer inside: about 30 to "
-               "60 a small insulated van, 80 to 200 a trailer, 200 to 400 canvas. Needed."},
-              {"hold_c", "Tables [[furnace.hold_c]]: how warm, and when. Needed."},
+               "60 a small insulated van, 80 to 200 a trailer, 200 to 400 canvas. Needed, or "
+               "heat_loss_btu_h_per_f."},
+              {"heat_loss_btu_h_per_f",
+               "The same in BTU/h for each degree F: about 60 to 110 a small insulated van, 150 to "
+               "380 a trailer, 380 to 760 canvas."},
+              {"hold_c", "Tables [[furnace.hold_c]]: how warm, and when. Needed, or hold_f."},
+              {"hold_f", "The same in F: tables [[furnace.hold_f]] with `f`."},
               {"gains_w", "Heat from people and devices, W; 0 unless stated."},
+              {"gains_btu_h", "The same in BTU/h."},
               {"other_heat_c", "What another heater without power keeps it at, C."},
+              {"other_heat_f", "The same in F."},
           }};
 }
 
@@ -259,7 +273,8 @@ PlanTable hold() {
           {
               {"from", "Time of day: \"22:00\". Needed."},
               {"to", "Time of day. Needed."},
-              {"c", "How warm, C. Needed."},
+              {"c", "How warm, C. Needed, or f."},
+              {"f", "The same in F."},
           }};
 }
 
@@ -285,8 +300,11 @@ PlanTable generator() {
           {"charger_efficiency", "0.88 unless stated."},
           {"fuel_l_per_h_idle",
            "Liters an hour without load; 0.11 for each kW of rated_w unless stated."},
+          {"fuel_gal_per_h_idle", "The same in gallons."},
           {"fuel_l_per_kwh", "Liters more for each kWh; 0.35."},
+          {"fuel_gal_per_kwh", "The same in gallons."},
           {"tank_l", "Liters in its tank."},
+          {"tank_gal", "The same in gallons."},
       }};
 }
 
@@ -380,11 +398,19 @@ PlanTable option() {
               {"capacity_ah", "The same in Ah, with battery.nominal_v."},
               {"panels_w", "Rated watts of all its panels; the plan's unless stated."},
               {"weight_kg", "If it matters."},
+              {"weight_lb", "The same in lb."},
               {"price", "In `currency`."},
           }};
 }
 
 }  // namespace
+
+std::string_view plan_value_forms() {
+  return "Units stand in the keys' names; where a key has a twin in US units, give one of the two. "
+         "A share may be a percent, \"41 %\"; hours of use 2.5, \"2:30\", \"2 h 30 min\" or "
+         "\"45 min\"; a time of day \"15:30\", \"3:30 pm\" or \"3 pm\"; a date and time "
+         "2027-05-21T15:00:00 or \"2027-05-21 3 pm\".";
+}
 
 std::span<const PlanTable> plan_reference() {
   static const std::vector<PlanTable> tables{

@@ -23,4 +23,7 @@ struct PlanTable {
 /// of `dullspell keys` and of the manual page.
 std::span<const PlanTable> plan_reference();
 
+/// How values of a plan may be written, a paragraph: units, shares, hours and times.
+std::string_view plan_value_forms();
+
 }  // namespace dullspell

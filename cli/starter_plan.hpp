@@ -7,6 +7,7 @@ namespace dullspell {
 /// The commented plan that `dullspell new` writes. An invented camp.
 inline constexpr std::string_view kStarterPlan =
     R"(# A plan for dullspell. Lines that begin with # are comments; change what differs at your camp.
+# US units have keys of their own (elevation_ft, tank_gal), shares may be "30 %", times "3 pm".
 title       = "My stay"
 arrive      = 2027-05-21T15:00:00   # clock time at the first camp, whole hours
 leave       = "11:00"               # on the last day, and on days of changing camp
@@ -76,9 +77,9 @@ duty_at   = [ [20, 0.22], [30, 0.35], [38, 0.58] ]   # share of time running by 
 
 # [furnace]
 # blower_w          = 95
-# output_w          = 5000          # heat
+# output_w          = 5000          # heat; or output_btu_h = 17000
 # heat_loss_w_per_k = 120           # 30 to 60 a small van, 80 to 200 a trailer, 200 to 400 canvas
-# hold_c = [ { from = "22:00", to = "07:00", c = 14 } ]
+# hold_c = [ { from = "22:00", to = "07:00", c = 14 } ]   # or hold_f with f = 57
 
 [generator]                         # leave out if you own none
 rated_w   = 1800

@@ -6,15 +6,15 @@
 
 #include <fmt/format.h>
 
+#include "weather/us_units.hpp"
+
 namespace dullspell {
 namespace {
 
-// Exact by definition: the US liquid gallon is 231 cubic inches, the pound 0.45359237 kg, the mile
-// 1609.344 m, the foot 0.3048 m (NIST Handbook 44, appendix C).
-constexpr double kLitresAGallon = 3.785411784;
-constexpr double kKgAPound = 0.45359237;
-constexpr double kKmAMile = 1.609344;
-constexpr double kMAFoot = 0.3048;
+// Digits enough for what was converted from a US unit.
+double to_hundredths(double value) {
+  return std::round(100.0 * value) / 100.0;
+}
 
 // What stays on one line: the text up to the next blank, a number with its per cent sign.
 std::string_view next_word(std::string_view text) {
@@ -33,7 +33,7 @@ int decimals_for(double half_width) {
 }  // namespace
 
 std::string fuel_number(double litres, Units units) {
-  return units == Units::us ? fmt::format("{:.2f}", litres / kLitresAGallon)
+  return units == Units::us ? fmt::format("{:.2f}", kGallon.from_metric(litres))
                             : fmt::format("{:.1f}", litres);
 }
 
@@ -46,30 +46,32 @@ std::string fuel(double litres, Units units) {
 }
 
 std::string tank(double litres, Units units) {
-  return units == Units::us ? fmt::format("{:.2g} gal", litres / kLitresAGallon)
-                            : fmt::format("{:g} L", litres);
+  return units == Units::us ? fmt::format("{:.2g} gal", kGallon.from_metric(litres))
+                            : fmt::format("{:g} L", to_hundredths(litres));
 }
 
 std::string weight(double kg, Units units) {
-  return units == Units::us ? fmt::format("{:.1f} lb", kg / kKgAPound) : fmt::format("{:g} kg", kg);
+  return units == Units::us ? fmt::format("{:.1f} lb", kPound.from_metric(kg))
+                            : fmt::format("{:g} kg", to_hundredths(kg));
 }
 
 std::string distance(double km, Units units) {
-  return units == Units::us ? fmt::format("{:.0f} mi", km / kKmAMile)
+  return units == Units::us ? fmt::format("{:.0f} mi", kMile.from_metric(km))
                             : fmt::format("{:.0f} km", km);
 }
 
 std::string height(double m, Units units) {
-  return units == Units::us ? fmt::format("{:.0f} ft", m / kMAFoot) : fmt::format("{:.0f} m", m);
+  return units == Units::us ? fmt::format("{:.0f} ft", kFoot.from_metric(m))
+                            : fmt::format("{:.0f} m", m);
 }
 
 std::string temperature(double c, Units units, int decimals) {
-  return units == Units::us ? fmt::format("{:.{}f} °F", 1.8 * c + 32.0, decimals)
+  return units == Units::us ? fmt::format("{:.{}f} °F", kFahrenheit.from_metric(c), decimals)
                             : fmt::format("{:.{}f} °C", c, decimals);
 }
 
 std::string temperature_step(double k, Units units, int decimals) {
-  return units == Units::us ? fmt::format("{:.{}f} °F", 1.8 * k, decimals)
+  return units == Units::us ? fmt::format("{:.{}f} °F", kFahrenheitStep.from_metric(k), decimals)
                             : fmt::format("{:.{}f} K", k, decimals);
 }
 

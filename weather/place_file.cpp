@@ -17,7 +17,8 @@ using Monthly = std::optional<std::vector<double>>;
 
 // One number stands for all months.
 Monthly monthly(TomlSection& section, std::string_view key, const Range& range) {
-  if (section.has(key) && !section.is_array(key)) {
+  const std::string typed = section.typed_key(key, range.unit);
+  if (section.has(typed) && !section.is_array(typed)) {
     return std::vector<double>(12, *section.number(key, range));
   }
   return section.numbers(key, 12, range, "January comes first.");
@@ -80,7 +81,8 @@ void read_clearness_means(TomlSection& section, Place& place) {
 
 // Quantiles as rows of nine; nothing if the key is absent.
 std::optional<std::array<std::array<double, 9>, 12>> quantile_rows(TomlSection& section) {
-  const auto rows = section.number_rows("k_quantiles", 9, {0.0, 1.0, "clearness index"});
+  const std::vector<Range> kNine(9, {0.0, 1.0, "clearness index"});
+  const auto rows = section.number_rows("k_quantiles", kNine);
   if (!rows) return std::nullopt;
   if (rows->size() != 12) {
     section.fail("k_quantiles", fmt::format("has {} rows", rows->size()),
@@ -143,7 +145,7 @@ constexpr PerStatistic<std::string_view> kKeys{
 void read_errors(TomlSection& place_section, Place& place) {
   auto section = place_section.section("standard_error");
   if (!section) return;
-  constexpr Range kOfClearness{0.0, 0.5};
+  constexpr Range kOfClearness{0.0, 0.5, "clearness index"};
   constexpr Range kOfCorrelation{0.0, 2.0};
   constexpr Range kOfTemperature{0.0, 20.0, "K"};
   constexpr PerStatistic<Range> kRanges{
@@ -155,7 +157,8 @@ void read_errors(TomlSection& place_section, Place& place) {
       if (Estimate* stated = place.months[m].estimates()[i]) {
         stated->standard_error = errors ? (*errors)[m] : 0.0;
       } else if (errors) {
-        section->fail(kKeys[i], fmt::format("is given, but no {}", kKeys[i]),
+        section->fail(section->typed_key(kKeys[i], kRanges[i].unit),
+                      fmt::format("is given, but no {}", kKeys[i]),
                       "errors of numbers that the place states",
                       fmt::format("State {} too, or leave its error out.", kKeys[i]));
       }

@@ -13,6 +13,8 @@
 namespace dullspell {
 namespace {
 
+constexpr Range kElevation{-450.0, 6000.0, "m"};
+
 std::optional<Place> place_by_name(const TomlSection& camp, const std::string& name,
                                    const PlaceCatalogue& places) {
   if (names_place_file(name)) {
@@ -74,12 +76,16 @@ void read_camp_place(TomlSection& section, const PlaceCatalogue& places, Camp& c
 
 // Means of the camp itself need no moving to its elevation.
 void read_camp_temperatures(TomlSection& section, Camp& camp) {
-  const auto typed = section.numbers("temp_mean_c", 12, {-70.0, 50.0, "C"}, "January comes first.");
+  constexpr Range kMeans{-70.0, 50.0, "C"};
+  const auto typed = section.numbers("temp_mean_c", 12, kMeans, "January comes first.");
   if (!typed) return;
-  if (section.has("elevation_m")) {
-    section.fail("temp_mean_c", "is given besides elevation_m", "one of the two",
-                 "elevation_m moves the place's temperatures to the camp; means of the camp itself "
-                 "need no moving.");
+  const std::string elevation = section.typed_key("elevation_m", kElevation.unit);
+  if (section.has(elevation)) {
+    section.fail(section.typed_key("temp_mean_c", kMeans.unit),
+                 fmt::format("is given besides {}", elevation), "one of the two",
+                 fmt::format("{} moves the place's temperatures to the camp; means of the camp "
+                             "itself need no moving.",
+                             elevation));
   }
   camp.temp_mean_c.emplace();
   for (std::size_t m = 0; m < 12; ++m) {
@@ -111,7 +117,7 @@ std::vector<SkylineSector> read_skyline(TomlSection& camp) {
 
 Camp read_camp(TomlSection& section, const PlaceCatalogue& places) {
   Camp camp;
-  camp.elevation_m = section.number("elevation_m", {-450.0, 6000.0, "m"});
+  camp.elevation_m = section.number("elevation_m", kElevation);
   read_camp_place(section, places, camp);
   const auto nights = section.integer("nights", 1, 366);
   if (!nights) section.fail("nights", "is missing", "a whole number of nights, 1 to 366");
@@ -120,7 +126,7 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places) {
       section.number_or("canopy", 0.0, {0.0, 0.95},
                         "The share of the sky overhead that crowns cover, 0 in the open.");
   camp.skyline = read_skyline(section);
-  camp.drive_in_h = section.number_or("drive_in_h", 0.0, {0.0, 12.0, "h"});
+  camp.drive_in_h = section.number_or("drive_in_h", 0.0, {0.0, 12.0, kHoursUnit});
   camp.hookup = section.flag("hookup").value_or(false);
   if (const auto offset_h = section.number("utc_offset_h", {-12.0, 14.0, "hours"},
                                            "Standard time; summer_time = true adds its hour.")) {

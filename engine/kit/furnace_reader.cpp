@@ -3,14 +3,21 @@
 #include <array>
 #include <cstddef>
 
+#include <fmt/format.h>
+
 namespace dullspell {
 namespace {
 
+constexpr Range kHeld{-20.0, 35.0, "C"};
+constexpr std::string_view kHeatUnit = "W of heat";
+
 std::vector<HoldWindow> read_hold(TomlSection& section) {
-  auto windows = section.sections("hold_c");
+  const std::string key = section.typed_key("hold_c", kHeld.unit);
+  auto windows = section.sections(key);
   if (windows.empty()) {
-    section.fail("hold_c", "is missing",
-                 "windows such as [{ from = \"22:00\", to = \"07:00\", c = 14 }]");
+    section.fail(
+        key, "is missing",
+        "windows such as [{ from = \"22:00\", to = \"07:00\", c = 14 }], or hold_f with f");
   }
   std::vector<HoldWindow> held;
   std::array<int, 1440> taken{};
@@ -22,7 +29,12 @@ std::vector<HoldWindow> read_hold(TomlSection& section) {
     if (out.window.from_min == out.window.to_min || out.window.from_min == 1440) {
       hold.fail("to", "makes a window of no length", "two times that differ");
     }
-    out.set_point_c = hold.required_number("c", {-20.0, 35.0, "C"});
+    if (key != "hold_c") {
+      hold.refuse("c", fmt::format("stands in {}", key), "f, in F",
+                  "Windows with c go into hold_c.");
+      if (!hold.has("f")) hold.fail("f", "is missing", "how warm it is held, in F");
+    }
+    out.set_point_c = hold.required_number("c", kHeld);
     for (int i = 0; i < out.window.length_min(); ++i) {
       if (taken[static_cast<std::size_t>((out.window.from_min + i) % 1440)]++ > 0) {
         hold.fail("from", "begins a window that overlaps another", "windows side by side");
@@ -39,12 +51,13 @@ std::vector<HoldWindow> read_hold(TomlSection& section) {
 Furnace read_furnace(TomlSection& section) {
   Furnace furnace;
   furnace.blower_w = section.required_number("blower_w", {0.0, 1000.0, "W"});
-  furnace.output_w = section.required_number("output_w", {100.0, 50000.0, "W of heat"});
-  furnace.heat_loss_w_per_k = section.required_number(
-      "heat_loss_w_per_k", {1.0, 2000.0, "W/K"},
-      "About 30 to 60 for a small insulated van, 80 to 200 for a trailer, 200 to 400 for canvas.");
-  furnace.gains_w = section.number_or("gains_w", 0.0, {0.0, 3000.0, "W"});
-  furnace.other_heat_c = section.number("other_heat_c", {-20.0, 35.0, "C"});
+  furnace.output_w = section.required_number("output_w", {100.0, 50000.0, kHeatUnit});
+  furnace.heat_loss_w_per_k =
+      section.required_number("heat_loss_w_per_k", {1.0, 2000.0, "W/K"},
+                              "About 30 to 60 W/K for a small insulated van, 80 to 200 for a "
+                              "trailer, 200 to 400 for canvas; 1 W/K is 1.9 BTU/h per F.");
+  furnace.gains_w = section.number_or("gains_w", 0.0, {0.0, 3000.0, kHeatUnit});
+  furnace.other_heat_c = section.number("other_heat_c", kHeld);
   furnace.hold = read_hold(section);
   section.finish();
   return furnace;

@@ -49,7 +49,7 @@ Generator read_generator(TomlSection& section) {
                  "`dullspell generator` writes such tables: --levels FILE.");
   }
   g.margin = section.number_or("margin", 0.05, {0.0, 0.5});
-  g.min_run_h = section.number_or("min_run_h", 1.0, {0.0, 12.0, "h"});
+  g.min_run_h = section.number_or("min_run_h", 1.0, {0.0, 12.0, kHoursUnit});
   g.allowed = without_overlaps(section.windows("allowed"));
   if (g.allowed.empty()) {
     section.fail("allowed", "is missing", "the hours in which it may run",

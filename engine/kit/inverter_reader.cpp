@@ -41,7 +41,7 @@ std::vector<EfficiencyPoint> read_points(TomlSection& section,
 ReadInverter read_inverter(TomlSection& section) {
   const double rated_w = section.required_number("rated_w", {20.0, 30000.0, "W"});
   const double standby_w = section.number_or("standby_w", 12.0, {0.0, 500.0, "W"});
-  const auto rows = section.number_rows("efficiency_at", 2, kShareRange,
+  const auto rows = section.number_rows("efficiency_at", {kShareRange, kShareRange},
                                         "Pairs of load share and efficiency, standby included: "
                                         "[[0.1, 0.91], [0.5, 0.93], [1.0, 0.90]].");
   ReadInverter out;

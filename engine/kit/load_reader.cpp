@@ -39,9 +39,9 @@ void read_times(TomlSection& section, Load& load) {
   if (window_h <= 0.0) {
     section.fail("away", "leaves no time at all", "shorter than `between`");
   }
-  const auto hours = section.number("hours_per_day", {0.0, 24.0, "h"});
+  const auto hours = section.number("hours_per_day", {0.0, 24.0, kHoursUnit});
   if (hours && *hours > window_h + 1e-9) {
-    section.fail("hours_per_day", fmt::format("is {}", *hours),
+    section.fail("hours_per_day", fmt::format("is {:g}", *hours),
                  fmt::format("up to the {:.2f} h of its windows", window_h),
                  "Widen `between`, or lower the hours.");
   }

@@ -57,7 +57,7 @@ int read_forecast_day(TomlSection& section, const Plan& plan) {
 std::optional<KnownSky> read_sky(TomlSection& section) {
   const auto word = section.choice("sky", kSkyWords);
   const auto k = section.number("k", kClearness, kClearnessFix);
-  const auto spread = section.number("k_spread", {0.0, 0.5},
+  const auto spread = section.number("k_spread", {0.0, 0.5, "in k"},
                                      "The standard deviation of the forecast's error in k.");
   if (word && k) section.fail("k", "is given besides sky", "one of the two");
   if (spread && !k) {

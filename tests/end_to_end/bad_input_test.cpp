@@ -90,6 +90,23 @@ TEST_CASE("every kind of bad plan is refused with its place and reason") {
       {"yesterday = \"dull\"\n" + kGood, "yesterday is \"dull\""},
       {kGood + "[[forecast]]\ndate = 2027-06-13\nk = 0.5\n", "forecast[1].date is 2027-06-13"},
       {kGood + "[[forecast]]\nday = 1\n", "forecast[1].sky is missing"},
+      {with("nights = 2", "nights = 2\nelevation_ft = 30000"),
+       "camp[1].elevation_ft is 30000; allowed: -1476 to 19685 (ft)"},
+      {with("nights = 2", "nights = 2\nelevation_ft = 300\nelevation_m = 90"),
+       "camp[1].elevation_ft is given besides elevation_m; allowed: one of the two"},
+      {with("nights = 2", "nights = 2\nelevation_ft = \"high\""),
+       "camp[1].elevation_ft is the text \"high\", not a number; allowed: -1476 to 19685 (ft)"},
+      {with("nights = 2", "nights = 2\nelevation_feet = 300"), "Did you mean `elevation_ft`?"},
+      {with("nights = 2", "nights = 2\ncanopy = 41"), "Did you mean 0.41 or \"41 %\"?"},
+      {with("nights = 2", "nights = 2\ncanopy = \"141 %\""),
+       "camp[1].canopy is \"141 %\"; allowed: 0 to 95 %"},
+      {with("1000", "\"80 %\""), "A percent is for shares"},
+      {with("watts = 10", "watts = 10\nhours_per_day = \"2 h 70 min\""),
+       "load[1].hours_per_day is the text \"2 h 70 min\", not a number; allowed: 0 to 24 (h)"},
+      {with("watts = 10", "watts = 10\nbetween = [\"15 pm\", \"8 pm\"]"),
+       "from 1 to 12 with AM or PM"},
+      {with("2027-06-10T15:00:00", "\"2027-06-10 3:30 pm\""), "arrive is 15:30"},
+      {with("2027-06-10T15:00:00", "\"tomorrow 3 pm\""), "or \"2027-05-21 3 pm\""},
       {with("capacity_wh = 1000", "capacity_wh = 1000\nchemistry = \"agm\""), "Lithium only"},
   };
   for (const auto& c : cases) {
@@ -137,6 +154,11 @@ TEST_CASE("a setting that is none, or is wrong, is named as it was typed") {
     CHECK_THAT(refused({command, "-", "--set", "health"}, kGood).err, Contains("has no `=`"));
     CHECK_THAT(refused({command, "-", "--set"}, kGood).err, Contains("--set"));
   }
+  CHECK(refused({"run", "-", "--set", "camp[1].elevation_ft=99999"}, kGood).err ==
+        "command line: --set camp[1].elevation_ft=99999: camp[1].elevation_ft is 99999; allowed: "
+        "-1476 to 19685 (ft)\n");
+  CHECK_THAT(refused({"run", "-", "--set", "camp[1].canopy=141 %"}, kGood).err,
+             Contains("camp[1].canopy is \"141 %\"; allowed: 0 to 95 %"));
   // The file's own mistakes keep their lines.
   CHECK_THAT(refused({"run", "-", "--set", "accept_risk=0.2"}, with("1000", "-5")).err,
              StartsWith("<standard input>:6:15: battery.capacity_wh is -5"));

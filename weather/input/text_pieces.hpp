@@ -14,4 +14,12 @@ inline std::string_view cut_piece(std::string_view& text, char end) {
   return piece;
 }
 
+/// Without the blanks at both ends.
+inline std::string_view trimmed(std::string_view text) {
+  constexpr std::string_view kBlanks = " \t\r";
+  const auto first = text.find_first_not_of(kBlanks);
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(kBlanks) - first + 1);
+}
+
 }  // namespace dullspell

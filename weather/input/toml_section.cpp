@@ -10,19 +10,13 @@
 namespace dullspell {
 namespace {
 
-// A key that is known in another unit: hold_f where hold_c is.
+// A key that is known in another unit: capacity_kwh where capacity_wh is.
 template <class Known>
 std::string other_unit_cure(std::string_view typed, const Known& known) {
   struct Unit {
     std::string_view typed, known, name;
   };
-  constexpr std::array kUnits{Unit{"_f", "_c", "°C"},
-                              Unit{"_gal", "_l", "litres"},
-                              Unit{"_ft", "_m", "m"},
-                              Unit{"_lb", "_kg", "kg"},
-                              Unit{"_kwh", "_wh", "Wh"},
-                              Unit{"_kw", "_w", "W"},
-                              Unit{"_btu", "_w", "W (1000 BTU/h are 293 W)"}};
+  constexpr std::array kUnits{Unit{"_kwh", "_wh", "Wh"}, Unit{"_kw", "_w", "W"}};
   for (const Unit& unit : kUnits) {
     if (!typed.ends_with(unit.typed)) continue;
     const std::string key =
@@ -102,7 +96,7 @@ void TomlSection::refuse(std::string_view key, std::string problem, std::string 
 
 bool TomlSection::set_on_command_line(std::string_view key) const {
   const toml::node* node = find(*table_, key);
-  return node && node->source().path && *node->source().path != table_->document->source().name;
+  return node && is_set(*table_, *node);
 }
 
 bool TomlSection::is_table(std::string_view key) const {
@@ -124,6 +118,10 @@ bool TomlSection::holds_lists(std::string_view key) const {
   const auto* node = find(*table_, key);
   const auto* array = node ? node->as_array() : nullptr;
   return array && !array->empty() && array->front().is_array();
+}
+
+std::string TomlSection::typed_key(std::string_view key, std::string_view unit) {
+  return look_up_typed(*table_, key, unit).key;
 }
 
 std::optional<TomlSection> TomlSection::section(std::string_view key) {

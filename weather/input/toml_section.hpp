@@ -8,16 +8,10 @@
 
 #include "weather/calendar.hpp"
 #include "weather/clock.hpp"
+#include "weather/input/range.hpp"
 #include "weather/input/source_text.hpp"
 
 namespace dullspell {
-
-/// Bounds of a number, both allowed, with the unit shown in messages.
-struct Range {
-  double low;
-  double high;
-  std::string_view unit = "";
-};
 
 /// A parsed TOML text together with its source lines, and with changes made on the command line.
 class TomlDocument {
@@ -42,6 +36,10 @@ struct TomlTable;
 
 /// Typed, ranged reader over one table. Every look-up notes its key as known; finish() then reports
 /// keys that nobody asked for. Every error points at the value (or key, or table) that caused it.
+///
+/// Numbers are metric whatever was typed: a key whose range is in a unit of unit_twin.hpp may stand
+/// in the text as its twin in a US unit, in which messages then speak, though not as both. What a
+/// setting says in one of the two units stands in place of what the text says in the other.
 class TomlSection {
  public:
   static TomlSection root_of(std::shared_ptr<const TomlDocument> document);
@@ -60,6 +58,10 @@ class TomlSection {
   bool is_array(std::string_view key) const;
   bool is_text(std::string_view key) const;
   bool holds_lists(std::string_view key) const;  ///< a list whose first entry is a list
+
+  /// The name under which a key in a metric unit is given: its own, or that of its twin in a US
+  /// unit; its own if neither is there. Throws InputError if both are.
+  std::string typed_key(std::string_view key, std::string_view unit);
 
   std::optional<double> number(std::string_view key, const Range& range, std::string_view fix = "");
   double number_or(std::string_view key, double otherwise, const Range& range,
@@ -84,14 +86,16 @@ class TomlSection {
   std::optional<std::vector<double>> numbers(std::string_view key, std::size_t count,
                                              const Range& range, std::string_view fix = "");
 
-  /// Rows of exactly `columns` numbers each.
+  /// Rows of numbers, each within the range of its column. The first column's unit is that of a
+  /// twin.
   std::optional<std::vector<std::vector<double>>> number_rows(std::string_view key,
-                                                              std::size_t columns,
-                                                              const Range& range,
+                                                              const std::vector<Range>& columns,
                                                               std::string_view fix = "");
 
   std::optional<Date> date(std::string_view key, std::string_view fix = "");
+  /// A date and time of TOML, or text: "2027-05-21 3 pm".
   std::optional<LocalTime> local_time(std::string_view key, std::string_view fix = "");
+  /// Minutes after midnight of a time of TOML, or of text as minute_of_day_in() reads it.
   std::optional<int> clock_time(std::string_view key, std::string_view fix = "");
   std::optional<std::vector<int>> clock_times(std::string_view key);
   std::optional<ClockWindow> window(std::string_view key);

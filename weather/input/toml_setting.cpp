@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "weather/input/input_error.hpp"
+#include "weather/input/text_pieces.hpp"
 
 namespace dullspell {
 namespace {
@@ -26,12 +27,6 @@ struct KeyStep {
   p.allowed = std::move(allowed);
   p.fix = std::move(fix);
   throw InputError(std::move(p));
-}
-
-std::string_view trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
 KeyStep key_step(const std::string& setting, std::string_view text) {

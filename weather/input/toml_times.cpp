@@ -2,21 +2,26 @@
 
 #include <fmt/format.h>
 
+#include "weather/input/quantity_text.hpp"
+#include "weather/input/text_pieces.hpp"
 #include "weather/input/toml_node.hpp"
 
 namespace dullspell {
 namespace {
 
-std::optional<int> minute_of(std::string_view text) {
-  // Exactly HH:MM; 24:00 is the end of the day.
-  if (text.size() != 5 || text[2] != ':') return std::nullopt;
-  for (const std::size_t i : {0u, 1u, 3u, 4u}) {
-    if (text[i] < '0' || text[i] > '9') return std::nullopt;
-  }
-  const int hour = 10 * (text[0] - '0') + (text[1] - '0');
-  const int minute = 10 * (text[3] - '0') + (text[4] - '0');
-  if (minute > 59 || hour > 24 || (hour == 24 && minute > 0)) return std::nullopt;
-  return 60 * hour + minute;
+constexpr std::string_view kLocalTimeForm =
+    "a local date and time such as 2027-05-21T15:00:00 or \"2027-05-21 3 pm\"";
+
+// A date, then a blank or a T, then a time of day.
+std::optional<LocalTime> local_time_in(std::string_view text) {
+  constexpr std::size_t kDateLength = 10;
+  text = trimmed(text);
+  const auto date = parse_iso_date(text.substr(0, kDateLength));
+  if (!date || text.size() == kDateLength) return std::nullopt;
+  if (text[kDateLength] != ' ' && text[kDateLength] != 'T') return std::nullopt;
+  const auto minute = minute_of_day_in(text.substr(kDateLength + 1));
+  if (!minute || *minute == 1440) return std::nullopt;
+  return LocalTime{*date, *minute};
 }
 
 Date checked_date(const TomlTable& table, std::string_view key, const toml::node& node,
@@ -39,14 +44,14 @@ int checked_clock_time(const TomlTable& table, std::string_view key, const toml:
     return 60 * time->get().hour + time->get().minute;
   }
   if (const auto* text = node.as_string()) {
-    if (const auto minute = minute_of(text->get())) return *minute;
+    if (const auto minute = minute_of_day_in(text->get())) return *minute;
   }
-  if (const auto* text = node.as_string(); fix.empty() && text) {
-    const char last = text->get().empty() ? ' ' : text->get().back();
-    if (last == 'm' || last == 'M') fix = "Hours count from 0 to 24: 5:30 PM is \"17:30\".";
+  if (fix.empty() && node.is_string()) {
+    fix = "Hours go from 0 to 24, or from 1 to 12 with AM or PM; minutes have two digits.";
   }
   fail_at(table, key, node.source(), fmt::format("is {}", shown(node)),
-          "a time of day such as \"17:30\", from \"00:00\" to \"24:00\"", std::string(fix));
+          "a time of day such as \"17:30\" or \"5:30 pm\", from \"00:00\" to \"24:00\"",
+          std::string(fix));
 }
 
 ClockWindow checked_window(const TomlTable& table, std::string_view key, const toml::node& node) {
@@ -85,11 +90,14 @@ std::optional<Date> TomlSection::date(std::string_view key, std::string_view fix
 std::optional<LocalTime> TomlSection::local_time(std::string_view key, std::string_view fix) {
   const toml::node* node = look_up(*table_, key);
   if (!node) return std::nullopt;
+  if (const auto* text = node->as_string()) {
+    if (const auto time = local_time_in(text->get())) return time;
+  }
   const auto* value = node->as_date_time();
   if (!value || value->get().offset) {
     fail_at(*table_, key, node->source(),
             fmt::format("is {}", value ? "a time with a zone" : shown(*node)),
-            "a local date and time such as 2027-05-21T15:00:00", std::string(fix));
+            std::string(kLocalTimeForm), std::string(fix));
   }
   const Date date = checked_date(*table_, key, *node, value->get().date);
   const toml::time& time = value->get().time;

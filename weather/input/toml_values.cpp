@@ -18,9 +18,9 @@ std::string quoted(const std::vector<std::string>& words) {
 
 std::optional<double> TomlSection::number(std::string_view key, const Range& range,
                                           std::string_view fix) {
-  const toml::node* node = look_up(*table_, key);
-  if (!node) return std::nullopt;
-  return checked_number(*table_, key, *node, range, fix);
+  const TypedKey typed = look_up_typed(*table_, key, range.unit);
+  if (!typed.node) return std::nullopt;
+  return checked_number(*table_, typed, *typed.node, range, fix);
 }
 
 double TomlSection::number_or(std::string_view key, double otherwise, const Range& range,
@@ -31,7 +31,11 @@ double TomlSection::number_or(std::string_view key, double otherwise, const Rang
 double TomlSection::required_number(std::string_view key, const Range& range,
                                     std::string_view fix) {
   const auto value = number(key, range, fix);
-  if (!value) fail(key, "is missing", range_text(range), std::string(fix));
+  if (!value) {
+    const auto twin = unit_twin(key, range.unit);
+    fail(key, "is missing", range_text(range) + (twin ? ", or " + twin->key : ""),
+         std::string(fix));
+  }
   return *value;
 }
 
@@ -95,39 +99,47 @@ std::optional<std::vector<std::string>> TomlSection::choices(
 
 std::optional<std::vector<double>> TomlSection::numbers(std::string_view key, std::size_t count,
                                                         const Range& range, std::string_view fix) {
-  const toml::node* node = look_up(*table_, key);
-  if (!node) return std::nullopt;
+  const TypedKey typed = look_up_typed(*table_, key, range.unit);
+  if (!typed.node) return std::nullopt;
   const std::string allowed =
-      fmt::format("a list of {} numbers, each {}", count, range_text(range));
-  const toml::array& array = checked_array(*table_, key, *node, allowed, fix);
+      fmt::format("a list of {} numbers, each {}", count, range_text(range, typed));
+  const toml::array& array = checked_array(*table_, typed.key, *typed.node, allowed, fix);
   if (array.size() != count) {
-    fail_at(*table_, key, node->source(), fmt::format("has {} entries", array.size()), allowed,
-            std::string(fix));
+    fail_at(*table_, typed.key, typed.node->source(), fmt::format("has {} entries", array.size()),
+            allowed, std::string(fix));
   }
   std::vector<double> out;
   for (const toml::node& entry : array)
-    out.push_back(checked_number(*table_, key, entry, range, fix));
+    out.push_back(checked_number(*table_, typed, entry, range, fix));
   return out;
 }
 
-std::optional<std::vector<std::vector<double>>> TomlSection::number_rows(std::string_view key,
-                                                                         std::size_t columns,
-                                                                         const Range& range,
-                                                                         std::string_view fix) {
-  const toml::node* node = look_up(*table_, key);
-  if (!node) return std::nullopt;
+std::optional<std::vector<std::vector<double>>> TomlSection::number_rows(
+    std::string_view key, const std::vector<Range>& columns, std::string_view fix) {
+  const TypedKey first = look_up_typed(*table_, key, columns.front().unit);
+  if (!first.node) return std::nullopt;
+  const TypedKey others{first.key, first.node};
+  std::vector<std::string> ranges;
+  for (const Range& column : columns) {
+    ranges.push_back(range_text(column, &column == &columns.front() ? first : others));
+  }
+  const bool alike = std::count(ranges.begin(), ranges.end(), ranges.front()) ==
+                     static_cast<std::ptrdiff_t>(ranges.size());
   const std::string allowed =
-      fmt::format("a list of lists of {} numbers, each {}", columns, range_text(range));
+      fmt::format("a list of lists of {} numbers, {}", columns.size(),
+                  alike ? "each " + ranges.front() : fmt::format("{}", fmt::join(ranges, "; ")));
   std::vector<std::vector<double>> rows;
-  for (const toml::node& entry : checked_array(*table_, key, *node, allowed, fix)) {
-    const toml::array& cells = checked_array(*table_, key, entry, allowed, fix);
-    if (cells.size() != columns) {
-      fail_at(*table_, key, entry.source(), fmt::format("has a row of {} entries", cells.size()),
-              allowed, std::string(fix));
+  for (const toml::node& entry : checked_array(*table_, first.key, *first.node, allowed, fix)) {
+    const toml::array& cells = checked_array(*table_, first.key, entry, allowed, fix);
+    if (cells.size() != columns.size()) {
+      fail_at(*table_, first.key, entry.source(),
+              fmt::format("has a row of {} entries", cells.size()), allowed, std::string(fix));
     }
     std::vector<double> row;
-    for (const toml::node& cell : cells)
-      row.push_back(checked_number(*table_, key, cell, range, fix));
+    for (const toml::node& cell : cells) {
+      const TypedKey& column = row.empty() ? first : others;
+      row.push_back(checked_number(*table_, column, cell, columns[row.size()], fix));
+    }
     rows.push_back(std::move(row));
   }
   return rows;

@@ -9,6 +9,7 @@
 
 #include "weather/input/input_error.hpp"
 #include "weather/input/parsed_number.hpp"
+#include "weather/input/text_pieces.hpp"
 #include "weather/input/utf8.hpp"
 
 namespace dullspell {
@@ -46,12 +47,6 @@ bool is_code_for_missing(double value, CellKind kind) {
   if (value > -99.0 && value < 99.0) return false;
   if (value == -9900.0) return true;
   return is_all_nines(std::abs(value)) && (value < 0.0 || value >= least_positive_code(kind));
-}
-
-std::string_view trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t\r");
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
 }
 
 template <class Entry>

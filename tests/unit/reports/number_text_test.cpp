@@ -77,6 +77,8 @@ TEST_CASE("units of what people read") {
   CHECK(tank(3.8, Units::us) == "1 gal");
   CHECK(tank(20.0, Units::us) == "5.3 gal");
   CHECK(tank(3.8, Units::metric) == "3.8 L");
+  CHECK(tank(3.785411784, Units::metric) == "3.79 L");
+  CHECK(weight(19.95806428, Units::metric) == "19.96 kg");
   CHECK(weight(38.5, Units::metric) == "38.5 kg");
   CHECK(weight(45.359237, Units::us) == "100.0 lb");
   CHECK(distance(160.9344, Units::us) == "100 mi");

@@ -298,7 +298,8 @@ TEST_CASE("A standard error that cannot be is refused with key and line") {
     return refusal(kWhere + kMeans + "[standard_error]\n" + line + "\n");
   };
   CHECK(error("k_mean = -0.01") ==
-        "plan.toml:6:10: standard_error.k_mean is -0.01; allowed: 0 to 0.5\n"
+        "plan.toml:6:10: standard_error.k_mean is -0.01; allowed: 0 to 0.5 (clearness "
+        "index)\n"
         "     6 | k_mean = -0.01\n"
         "       |          ^\n");
   struct Bad {

@@ -199,10 +199,10 @@ TEST_CASE("A list of numbers must have its length, and each entry its bounds") {
 }
 
 TEST_CASE("Rows of numbers are read, and a short row is pointed at") {
-  CHECK(toml_root("rows = [[0, 1], [0.5, 0.6]]").number_rows("rows", 2, kShare) ==
+  CHECK(toml_root("rows = [[0, 1], [0.5, 0.6]]").number_rows("rows", {kShare, kShare}) ==
         std::vector<std::vector<double>>{{0.0, 1.0}, {0.5, 0.6}});
-  CHECK_FALSE(toml_root("").number_rows("rows", 2, kShare).has_value());
-  const auto read = [](auto& r) { r.number_rows("rows", 2, kShare); };
+  CHECK_FALSE(toml_root("").number_rows("rows", {kShare, kShare}).has_value());
+  const auto read = [](auto& r) { r.number_rows("rows", {kShare, kShare}); };
   CHECK(message_on("rows = [[0, 1], [0.5]]", read) ==
         "plan.toml:1:17: rows has a row of 1 entries; allowed: a list of lists of 2 numbers, each "
         "0 to 1\n"
@@ -222,7 +222,7 @@ TEST_CASE("A local time is a date and a minute of the day") {
   const auto read = [](auto& r) { r.local_time("arrive", "No zone."); };
   CHECK(message_on("arrive = 2027-05-21T15:00:00Z", read) ==
         "plan.toml:1:10: arrive is a time with a zone; allowed: a local date and time such as "
-        "2027-05-21T15:00:00\n"
+        "2027-05-21T15:00:00 or \"2027-05-21 3 pm\"\n"
         "     1 | arrive = 2027-05-21T15:00:00Z\n"
         "       |          ^\n"
         "  No zone.\n");
@@ -255,16 +255,47 @@ TEST_CASE("A clock time is text or a TOML time, from 00:00 to 24:00") {
   CHECK(root.clock_time("c") == 1440);
   CHECK(root.clock_time("d") == 7 * 60 + 15);
   CHECK_FALSE(root.clock_time("absent").has_value());
-  CHECK(message_on("at = \"7:30\"", [](auto& r) { r.clock_time("at"); }) ==
-        "plan.toml:1:6: at is the text \"7:30\"; allowed: a time of day such as \"17:30\", from "
-        "\"00:00\" to \"24:00\"\n"
-        "     1 | at = \"7:30\"\n"
-        "       |      ^\n");
+  CHECK(message_on("at = \"7:3\"", [](auto& r) { r.clock_time("at"); }) ==
+        "plan.toml:1:6: at is the text \"7:3\"; allowed: a time of day such as \"17:30\" or "
+        "\"5:30 pm\", from \"00:00\" to \"24:00\"\n"
+        "     1 | at = \"7:3\"\n"
+        "       |      ^\n"
+        "  Hours go from 0 to 24, or from 1 to 12 with AM or PM; minutes have two digits.\n");
   for (const char* value : {"\"24:01\"", "\"12:60\"", "\"25:00\"", "\"12.30\"", "\"-1:00\"",
                             "\"12:3x\"", "\"\"", "730", "true"}) {
     INFO(value);
     CHECK_THAT(message_on(std::string("at = ") + value, [](auto& r) { r.clock_time("at"); }),
                Contains("a time of day such as"));
+  }
+}
+
+TEST_CASE("A clock time may be said as people say it") {
+  const auto at = [](const char* text) {
+    return toml_root(std::string("at = ") + text).clock_time("at");
+  };
+  CHECK(at("\"3 pm\"") == 900);
+  CHECK(at("\"3:30 PM\"") == 930);
+  CHECK(at("\"15\"") == 900);
+  CHECK(at("\"7:30\"") == 450);
+  CHECK_THAT(message_of([&] { at("\"15:30 PM\""); }), Contains("from 1 to 12 with AM or PM"));
+  CHECK(toml_root("w = [\"6 pm\", \"12 am\"]").window("w")->to_min == 1440);
+}
+
+TEST_CASE("A local time may be text, a date with a time of day") {
+  const auto at = [](const char* text) {
+    return *toml_root(std::string("at = \"") + text + "\"").local_time("at");
+  };
+  for (const char* text : {"2028-02-29 3:30 pm", "2028-02-29 15:30", "2028-02-29T15:30"}) {
+    CAPTURE(text);
+    CHECK(at(text).date == make_date(2028, 2, 29));
+    CHECK(at(text).minute_of_day == 930);
+  }
+  CHECK(at("2028-02-29 9").minute_of_day == 540);
+  for (const char* text : {"2027-02-29 3 pm", "2028-02-29", "2028-02-29 ", "2028-02-29 25",
+                           "2028-02-29 24:00", "2028-02-29x3 pm", "28-02-29 3 pm", "3 pm"}) {
+    CAPTURE(text);
+    CHECK_THAT(message_of([&] { at(text); }),
+               Contains("allowed: a local date and time such as 2027-05-21T15:00:00 or "));
   }
 }
 
@@ -310,7 +341,7 @@ TEST_CASE("A window of no length or with another number of ends is refused") {
   CHECK_THAT(message_on("w = [\"00:00\", \"00:00\"]", read), Contains("of no length"));
   CHECK_THAT(message_on("w = [\"08:00\"]", read), Contains("w has 1 entries; allowed: two times"));
   CHECK_THAT(message_on("w = \"08:00\"", read), Contains("allowed: two times"));
-  CHECK_THAT(message_on("w = [\"08:00\", \"9\"]", read), Contains("w is the text \"9\""));
+  CHECK_THAT(message_on("w = [\"08:00\", \"9.\"]", read), Contains("w is the text \"9.\""));
 }
 
 TEST_CASE("A window from 24:00 to 00:00 has no length") {

@@ -428,8 +428,8 @@ TEST_CASE("settings change a plan before it is checked, and are kept") {
   CHECK(plan.settings[1] == "battery.start_charge=0.55");
   CHECK(message_of([&] { read({"battery.start_charge=55"}); }) ==
         "command line: --set battery.start_charge=55: battery.start_charge is 55; allowed: 0 to 1\n"
-        "  What the box's display shows on arrival, or now, as a share: 0.85. A share: 55 % is "
-        "0.55.\n");
+        "  What the box's display shows on arrival, or now, as a share: 0.85. Did you mean 0.55 "
+        "or \"55 %\"?\n");
   CHECK_THAT(message_of([&] { read({"battery.strat_charge=0.5"}); }),
              Contains("battery.strat_charge is not a known key\n  Did you mean `start_charge`?"));
 }
@@ -618,7 +618,8 @@ TEST_CASE("a mistyped key is answered with the one that was meant, at every tabl
       {{.tables = mount + "azimut_deg = 9 }\n"}, {"panels[1].mount.azimut_deg", "azimuth_deg"}},
       {{.load = "hours_perday = 3\n"}, {"load[1].hours_perday", "hours_per_day"}},
       {{.tables = kFurnace + "gain_w = 9\n"}, {"furnace.gain_w", "gains_w"}},
-      {{.tables = "[fridge]\nrunning_w = 40\nduty = [[20, 0.2]]\n"}, {"fridge.duty", "duty_at"}},
+      {{.tables = "[fridge]\nrunning_w = 40\ndutty_at = [[20, 0.2]]\n"},
+       {"fridge.dutty_at", "duty_at"}},
       {{.tables = kGenerator + "chargr_w = 9\n"}, {"generator.chargr_w", "charger_w"}},
       {{.tables = "[vehicle]\ncharge_w = 9\ncharg_w = 9\n"}, {"vehicle.charg_w", "charge_w"}},
       {{.tables = "[hookup]\ncharger_w = 90\nchargerw = 9\n"}, {"hookup.chargerw", "charger_w"}},
@@ -827,7 +828,7 @@ TEST_CASE("messages show the place, what is allowed and the cure") {
   Without loads a battery never runs flat. List standby loads first: they run day and night.
 )"},
       {"arrive = 2027-02-09\n" + kCamp + kBattery + kLoad,
-       R"(plan.toml:1:10: arrive is a date; allowed: a local date and time such as 2027-05-21T15:00:00
+       R"(plan.toml:1:10: arrive is a date; allowed: a local date and time such as 2027-05-21T15:00:00 or "2027-05-21 3 pm"
      1 | arrive = 2027-02-09
        |          ^
 )"},
@@ -837,7 +838,7 @@ TEST_CASE("messages show the place, what is allowed and the cure") {
 
 TEST_CASE("a slip that is plain gets the cure that is plain") {
   CHECK_THAT(error_of(kTop + kCamp + kBattery + "start_charge = 55\n" + kLoad),
-             Contains("is 55") && Contains("55 % is 0.55"));
+             Contains("is 55") && Contains("Did you mean 0.55 or \"55 %\"?"));
   CHECK_THAT(error_of(kTop + kCamp + kBattery + "start_charge = \".5\"\n" + kLoad),
              Contains("before the point: 0.5."));
   CHECK_THAT(error_of(kTop + kCamp + "[battery]\ncapacity = 2000\n" + kLoad),
@@ -879,4 +880,195 @@ TEST_CASE("windows that overlap count once") {
   CHECK(share_of_hour(plan.generator->allowed, 11) == Approx(50.0 / 60.0));
   CHECK(share_of_hour(plan.inverter->on, 0) == Approx(45.0 / 60.0));
   CHECK(share_of_hour(plan.inverter->on, 23) == 1.0);
+}
+
+TEST_CASE("each key in a US unit gives the plan that its metric twin gives") {
+  const auto furnace = [](const std::string& keys) {
+    return kTop + kCamp + kBattery + "[furnace]\nblower_w = 40\n" + keys + kLoad;
+  };
+  const std::string output = "output_w = 5000\n", loss = "heat_loss_w_per_k = 100\n",
+                    hold = "hold_c = [{ from = \"22:00\", to = \"07:00\", c = 15 }]\n";
+  const auto generator = [](const std::string& keys) {
+    return Text{.tables = kGenerator + keys}.whole();
+  };
+  const auto option = [](const std::string& keys) {
+    return kTop + kCamp + kBattery + kLoad + "[[option]]\nname = \"a\"\nbattery_wh = 2000\n" + keys;
+  };
+  const auto place = [](const std::string& keys) {
+    return kTop + "[[camp]]\nnights = 1\n" + kBattery + kLoad +
+           "[camp.place]\nlatitude = 41.8\nlongitude = -124.1\nutc_offset_h = -8\nk_mean = 0.5\n" +
+           keys;
+  };
+  using Get = double (*)(const Plan&);
+  struct Twin {
+    std::string us, metric;
+    Get get;
+    double value;
+  };
+  // Each converts to a metric number that ends, so that both are read as the double next to it.
+  const Twin twins[] = {
+      {Text{.camp = "elevation_ft = 5000\n"}.whole(), Text{.camp = "elevation_m = 1524\n"}.whole(),
+       [](const Plan& p) { return *p.camps[0].elevation_m; }, 1524.0},
+      {Text{.camp = "temp_mean_f = [14, 23, 32, 41, 50, 59, 68, 77, 59, 50, 41, 32]\n"}.whole(),
+       Text{.camp = "temp_mean_c = [-10, -5, 0, 5, 10, 15, 20, 25, 15, 10, 5, 0]\n"}.whole(),
+       [](const Plan& p) { return p.camps[0].place.months[7].temp_mean_c->value; }, 25.0},
+      {Text{.battery = "charge_min_f = 23\n"}.whole(),
+       Text{.battery = "charge_min_c = -5\n"}.whole(),
+       [](const Plan& p) { return p.battery.charge_min_c; }, -5.0},
+      {Text{.tables = "[fridge]\nrunning_w = 50\nduty_at_f = [[68, 0.2], [86, 0.4]]\n"}.whole(),
+       Text{.tables = "[fridge]\nrunning_w = 50\nduty_at = [[20, 0.2], [30, 0.4]]\n"}.whole(),
+       [](const Plan& p) { return p.fridge->duty_at.at(1).first; }, 30.0},
+      {furnace("output_btu_h = 36000\n" + loss + hold),
+       furnace("output_w = 10550.5585262\n" + loss + hold),
+       [](const Plan& p) { return p.furnace->output_w; }, 10550.5585262},
+      {furnace(output + "heat_loss_btu_h_per_f = 200\n" + hold),
+       furnace(output + "heat_loss_w_per_k = 105.505585262\n" + hold),
+       [](const Plan& p) { return p.furnace->heat_loss_w_per_k; }, 105.505585262},
+      {furnace(output + loss + hold + "gains_btu_h = 1800\n"),
+       furnace(output + loss + hold + "gains_w = 527.52792631\n"),
+       [](const Plan& p) { return p.furnace->gains_w; }, 527.52792631},
+      {furnace(output + loss + hold + "other_heat_f = 41\n"),
+       furnace(output + loss + hold + "other_heat_c = 5\n"),
+       [](const Plan& p) { return *p.furnace->other_heat_c; }, 5.0},
+      {furnace(output + loss + "hold_f = [{ from = \"22:00\", to = \"07:00\", f = 59 }]\n"),
+       furnace(output + loss + hold),
+       [](const Plan& p) { return p.furnace->hold.at(0).set_point_c; }, 15.0},
+      {furnace(output + loss + "hold_c = [{ from = \"22:00\", to = \"07:00\", f = 59 }]\n"),
+       furnace(output + loss + hold),
+       [](const Plan& p) { return p.furnace->hold.at(0).set_point_c; }, 15.0},
+      {generator("fuel_gal_per_h_idle = 0.0625\n"), generator("fuel_l_per_h_idle = 0.2365882365\n"),
+       [](const Plan& p) { return p.generator->fuel_l_per_h_idle; }, 0.2365882365},
+      {generator("fuel_gal_per_kwh = 0.125\n"), generator("fuel_l_per_kwh = 0.473176473\n"),
+       [](const Plan& p) { return p.generator->fuel_l_per_kwh; }, 0.473176473},
+      {generator("tank_gal = 1\n"), generator("tank_l = 3.785411784\n"),
+       [](const Plan& p) { return *p.generator->tank_l; }, 3.785411784},
+      {option("weight_lb = 100\n"), option("weight_kg = 45.359237\n"),
+       [](const Plan& p) { return *p.options.at(0).weight_kg; }, 45.359237},
+      {place("elevation_ft = 100\n"), place("elevation_m = 30.48\n"),
+       [](const Plan& p) { return *p.camps[0].place.elevation_m; }, 30.48},
+      {place("temp_mean_f = 59\n"), place("temp_mean_c = 15\n"),
+       [](const Plan& p) { return p.camps[0].place.months[3].temp_mean_c->value; }, 15.0},
+      {place("temp_mean_c = 15\ntemp_range_f = 18\n"),
+       place("temp_mean_c = 15\ntemp_range_c = 10\n"),
+       [](const Plan& p) { return p.camps[0].place.months[3].temp_range_c.value; }, 10.0},
+      {place("temp_mean_c = 15\ntemp_sd_f = 9\n"), place("temp_mean_c = 15\ntemp_sd_c = 5\n"),
+       [](const Plan& p) { return p.camps[0].place.months[3].temp_sd_c.value; }, 5.0},
+      {place("temp_mean_c = 15\nstandard_error = { temp_mean_f = 1.8 }\n"),
+       place("temp_mean_c = 15\nstandard_error = { temp_mean_c = 1 }\n"),
+       [](const Plan& p) { return *p.camps[0].place.months[3].temp_mean_c->standard_error; }, 1.0},
+  };
+  for (const Twin& twin : twins) {
+    CAPTURE(twin.us);
+    CHECK(twin.get(plan_of(twin.us)) == twin.value);
+    CHECK(twin.get(plan_of(twin.metric)) == twin.value);
+  }
+}
+
+TEST_CASE("a US unit's mistakes are told in that unit") {
+  const auto furnace = [](const std::string& keys) {
+    return error_of(kTop + kCamp + kBattery + "[furnace]\nblower_w = 40\noutput_btu_h = 20000\n" +
+                    keys + kLoad);
+  };
+  const std::string loss = "heat_loss_btu_h_per_f = 200\n";
+  CHECK_THAT(furnace("heat_loss_btu_h_per_f = 4000\n"),
+             Contains("furnace.heat_loss_btu_h_per_f is 4000; allowed: 1.9 to 3791 (BTU/h per F)"));
+  CHECK_THAT(furnace(loss + "heat_loss_w_per_k = 100\n"),
+             Contains("furnace.heat_loss_btu_h_per_f is given besides heat_loss_w_per_k"));
+  CHECK_THAT(furnace(loss + "hold_f = [{ from = \"22:00\", to = \"07:00\", f = 120 }]\n"),
+             Contains("furnace.hold_f[1].f is 120; allowed: -4 to 95 (F)"));
+  CHECK_THAT(furnace(loss + "hold_f = [{ from = \"22:00\", to = \"07:00\", c = 30 }]\n"),
+             Contains("furnace.hold_f[1].c stands in hold_f; allowed: f, in F"));
+  CHECK_THAT(furnace(loss + "hold_f = [{ from = \"22:00\", to = \"07:00\" }]\n"),
+             Contains("furnace.hold_f[1].f is missing; allowed: how warm it is held, in F"));
+  CHECK_THAT(furnace(loss + "hold_c = []\nhold_f = []\n"),
+             Contains("furnace.hold_f is given besides hold_c"));
+  CHECK_THAT(furnace("hold_f = []\n"),
+             Contains("heat_loss_w_per_k is missing") && Contains(", or heat_loss_btu_h_per_f"));
+  const std::string means = "temp_mean_f = [30, 32, 40, 50, 59, 70, 77, 75, 68, 55, 43, 32]\n";
+  CHECK_THAT(error_of(Text{.camp = means + "elevation_ft = 900\n"}.whole()),
+             Contains("camp[1].temp_mean_f is given besides elevation_ft") &&
+                 Contains("elevation_ft moves the place's temperatures"));
+  CHECK_THAT(
+      error_of(
+          Text{.tables = "[fridge]\nrunning_w = 40\nduty_at_f = [[86, 0.2], [68, 0.1]]\n"}.whole()),
+      Contains("fridge.duty_at_f has temperatures that do not grow"));
+  CHECK_THAT(error_of(Text{.tables = kGenerator + "tank_gal = 60\n"}.whole()),
+             Contains("generator.tank_gal is 60; allowed: 0.0265 to 52.8 (gal)"));
+}
+
+TEST_CASE("settings may speak in US units, whatever the file does") {
+  const auto elevation = [](const std::string& camp, const std::string& setting) {
+    return *plan_of(Text{.camp = camp}.whole(), {setting}).camps[0].elevation_m;
+  };
+  CHECK(elevation("elevation_m = 10\n", "camp[1].elevation_ft=5000") == 1524.0);
+  CHECK(elevation("elevation_ft = 10\n", "camp[1].elevation_m=1524") == 1524.0);
+  CHECK(elevation("", "camp[1].elevation_ft=5000") == 1524.0);
+  const Plan warmer =
+      plan_of(kTop + kCamp + kBattery + kFurnace + kLoad, {"furnace.hold_c[1].f=59"});
+  CHECK(warmer.furnace->hold[0].set_point_c == 15.0);
+}
+
+TEST_CASE("shares, hours and times may be said in words") {
+  const Plan plan = plan_of(R"(
+arrive = "2027-05-21 3 pm"
+leave = "11 am"
+accept_risk = "15 %"
+[[camp]]
+place = "bishop-ca"
+nights = 2
+canopy = "41 %"
+drive_in_h = "1:30"
+[battery]
+capacity_wh = 1000
+start_charge = "80 %"
+[guesses]
+standby = "10 %"
+[generator]
+rated_w = 1000
+charger_w = 400
+allowed = [["8 am", "10:30 AM"]]
+min_run_h = "30 min"
+[[load]]
+name = "lamp"
+watts = 5
+hours_per_day = "2 h 30 min"
+between = ["6 pm", "23"]
+[[reading]]
+charge_from = "92 %"
+charge_to = "74%"
+from = "2027-05-10 9:30 pm"
+to = 2027-05-11T07:00:00
+)");
+  CHECK(iso_date(plan.arrive) == "2027-05-21");
+  CHECK(plan.arrive_hour == 15);
+  CHECK(plan.leave_hour == 11);
+  CHECK(plan.accept_risk == 0.15);
+  CHECK(plan.camps[0].drive_in_h == 1.5);
+  CHECK(plan.generator->allowed[0].from_min == 480);
+  CHECK(plan.generator->allowed[0].to_min == 630);
+  CHECK(plan.generator->min_run_h == 0.5);
+  CHECK(plan.loads[0].hours_per_day == 2.5);
+  CHECK(plan.loads[0].between[0].from_min == 1080);
+  CHECK(plan.loads[0].between[0].to_min == 1380);
+  REQUIRE(plan.readings.size() == 1);
+  CHECK(plan.readings[0].charge_from == 0.92);
+  CHECK(plan.readings[0].shown == 0.74);
+  CHECK(plan.readings[0].from.minute_of_day == 1290);
+  const Plan shaded = with({.camp = "canopy = \"41 %\"\n", .battery = "start_charge = \"80 %\"\n"});
+  CHECK(shaded.camps[0].canopy == 0.41);
+  CHECK(shaded.battery.start_charge == 0.8);
+
+  CHECK_THAT(error_of("arrive = \"2027-05-21 3:30 pm\"\n" + kCamp + kBattery + kLoad),
+             Contains("arrive is 15:30; allowed: a whole hour"));
+  CHECK_THAT(error_of(Text{.top = "leave = \"10:30 am\"\n"}.whole()),
+             Contains("leave is 10:30; allowed: a whole hour"));
+  CHECK_THAT(error_of(Text{.camp = "canopy = 41\n"}.whole()),
+             Contains("camp[1].canopy is 41") && Contains("Did you mean 0.41 or \"41 %\"?"));
+  CHECK_THAT(error_of(Text{.camp = "canopy = \"99 %\"\n"}.whole()),
+             Contains("camp[1].canopy is \"99 %\"; allowed: 0 to 95 %"));
+  CHECK_THAT(
+      error_of(Text{.load = "hours_per_day = \"5 h\"\nbetween = [\"6 pm\", \"8 pm\"]\n"}.whole()),
+      Contains("hours_per_day is 5; allowed: up to the 2.00 h of its windows"));
+  CHECK_THAT(error_of(kTop + kCamp + "[battery]\ncapacity_wh = \"80 %\"\n" + kLoad),
+             Contains("is the text \"80 %\", not a number") && Contains("A percent is for shares"));
 }
