@@ -86,4 +86,16 @@ std::string clock_text(int minute_of_day) {
   return fmt::format("{:02}:{:02}", minute_of_day / 60, minute_of_day % 60);
 }
 
+std::optional<int> parse_clock_text(std::string_view text) {
+  // Exactly HH:MM; 24:00 is the end of the day.
+  if (text.size() != 5 || text[2] != ':') return std::nullopt;
+  for (const std::size_t i : {0u, 1u, 3u, 4u}) {
+    if (text[i] < '0' || text[i] > '9') return std::nullopt;
+  }
+  const int hour = 10 * (text[0] - '0') + (text[1] - '0');
+  const int minute = 10 * (text[3] - '0') + (text[4] - '0');
+  if (minute > 59 || hour > 24 || (hour == 24 && minute > 0)) return std::nullopt;
+  return 60 * hour + minute;
+}
+
 }  // namespace dullspell

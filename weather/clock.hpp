@@ -1,6 +1,8 @@
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace dullspell {
@@ -41,5 +43,8 @@ std::vector<ClockWindow> without_overlaps(const std::vector<ClockWindow>& window
 
 /// "07:30"; 1440 is "24:00".
 std::string clock_text(int minute_of_day);
+
+/// The minute of the day of such a text, 0..1440; nothing for another form.
+std::optional<int> parse_clock_text(std::string_view text);
 
 }  // namespace dullspell

@@ -16,7 +16,7 @@ double factor(double spread, double deviate) {
   return std::exp(sigma * deviate - 0.5 * sigma * sigma);
 }
 
-constexpr double kLeastHealth = 0.2, kMostHealth = 1.0, kMostCanopy = 0.95;
+constexpr double kLeastHealth = 0.2, kMostHealth = 1.0;
 
 // Deviates between which a value that is added to stays within its bounds.
 void bound(Guess& guess, double value, double least, double most) {

@@ -7,18 +7,6 @@
 namespace dullspell {
 namespace {
 
-std::optional<int> minute_of(std::string_view text) {
-  // Exactly HH:MM; 24:00 is the end of the day.
-  if (text.size() != 5 || text[2] != ':') return std::nullopt;
-  for (const std::size_t i : {0u, 1u, 3u, 4u}) {
-    if (text[i] < '0' || text[i] > '9') return std::nullopt;
-  }
-  const int hour = 10 * (text[0] - '0') + (text[1] - '0');
-  const int minute = 10 * (text[3] - '0') + (text[4] - '0');
-  if (minute > 59 || hour > 24 || (hour == 24 && minute > 0)) return std::nullopt;
-  return 60 * hour + minute;
-}
-
 Date checked_date(const TomlTable& table, std::string_view key, const toml::node& node,
                   const toml::date& date) {
   const std::chrono::year_month_day ymd{std::chrono::year{date.year},
@@ -39,7 +27,7 @@ int checked_clock_time(const TomlTable& table, std::string_view key, const toml:
     return 60 * time->get().hour + time->get().minute;
   }
   if (const auto* text = node.as_string()) {
-    if (const auto minute = minute_of(text->get())) return *minute;
+    if (const auto minute = parse_clock_text(text->get())) return *minute;
   }
   if (const auto* text = node.as_string(); fix.empty() && text) {
     const char last = text->get().empty() ? ' ' : text->get().back();

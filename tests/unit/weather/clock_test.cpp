@@ -13,6 +13,16 @@ double hours_of(const ClockWindow& window) {
   return sum;
 }
 
+TEST_CASE("A clock's text is read back, and nothing else is") {
+  for (const int minute : {0, 59, 60, 450, 1439, 1440}) {
+    CHECK(parse_clock_text(clock_text(minute)) == minute);
+  }
+  for (const char* text : {"", "7:30", "07:60", "24:01", "07.30", "07:3a", " 07:30", "07:300"}) {
+    INFO(text);
+    CHECK_FALSE(parse_clock_text(text));
+  }
+}
+
 TEST_CASE("A window takes its minutes of the hours that it cuts") {
   const ClockWindow evening{17 * 60 + 15, 19 * 60 + 45};
   CHECK(share_of_hour(evening, 16) == 0.0);
