@@ -124,10 +124,10 @@ ExitCode run(const ShadeOptions& options) {
 }  // namespace
 
 Command shade_command() {
-  Command command{.name = "shade",
-                  .question =
-                      "What should the panels show under the camp's trees, hour by hour; "
-                      "and which canopy is what they do show?"};
+  Command command{
+      .name = "shade",
+      .question =
+          "What should the panels show at camp, hour by hour, and which canopy do they tell of?"};
   auto options = std::make_shared<ShadeOptions>();
   options->plan.add_to(command);
   command.options.push_back({.name = "--camp",

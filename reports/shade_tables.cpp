@@ -94,7 +94,7 @@ Table days_energy_table(const ShadeReport& report, const ShadeTable& shade) {
               {}};
   const bool shaded = is_shaded(camp_of(report, shade));
   if (shaded) {
-    table.columns.insert(table.columns.end(), {{"in the open"}, {"shade takes"}});
+    table.columns.insert(table.columns.end(), {{"in the open", Align::right, 1}, {"shade takes"}});
   }
   for (const ShadedDay& day : shade.days) {
     TableRow row{{to_string(day.sky), energy(day.here.energy_wh())}};
