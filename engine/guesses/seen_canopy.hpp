@@ -1,7 +1,6 @@
 #pragma once
 
 #include <cstddef>
-#include <vector>
 
 #include "engine/guesses/reading.hpp"
 #include "engine/plan/plan.hpp"

@@ -2,7 +2,6 @@
 
 #include <array>
 #include <cstddef>
-#include <optional>
 #include <vector>
 
 #include "engine/plan/plan.hpp"
