@@ -13,6 +13,7 @@ Command compare_command();
 Command levers_command();
 Command generator_command();
 Command audit_command();
+Command shade_command();
 Command budget_command();
 Command hindcast_command();
 Command calendar_command();

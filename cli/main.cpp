@@ -25,12 +25,24 @@ ExitCode run_program(int argc, char** argv) {
       "The environment variable DULLSPELL_DATA may name a folder of place files (*.toml) of your "
       "own:\n"
       "each is then a place by the name of its file, like those that are built in.";
-  program.commands = {
-      run_command(),          size_command(),  compare_command(), levers_command(),
-      generator_command(),    audit_command(), budget_command(),  hindcast_command(),
-      calendar_command(),     where_command(), places_command(),  weather_command(),
-      fit_command(),          new_command(),   keys_command(),    completion_command(program),
-      manual_command(program)};
+  program.commands = {run_command(),
+                      size_command(),
+                      compare_command(),
+                      levers_command(),
+                      generator_command(),
+                      audit_command(),
+                      shade_command(),
+                      budget_command(),
+                      hindcast_command(),
+                      calendar_command(),
+                      where_command(),
+                      places_command(),
+                      weather_command(),
+                      fit_command(),
+                      new_command(),
+                      keys_command(),
+                      completion_command(program),
+                      manual_command(program)};
   return run_command_line(program, argc, argv);
 }
 

@@ -58,7 +58,7 @@ PlanTable camp() {
           {"nights", "Whole nights, 1 to 366. Needed."},
           {"canopy",
            "Share of the sky overhead that trees cover, 0 to 0.95; 0, in the open, unless "
-           "stated."},
+           "stated. `dullspell shade` tells it from what the panels show."},
           {"skyline", "Tables [[camp.skyline]] of hills or a line of trees."},
           {"drive_in_h",
            "Hours of driving before this camp; panels give nothing on the road. 0 unless "

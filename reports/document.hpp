@@ -100,7 +100,19 @@ struct PlanSummary {
 };
 
 /// Which scripts draw the charts of a page; `none` has no page.
-enum class Charts { none, run, size, compare, levers, generator, calendar, where, hindcast, audit };
+enum class Charts {
+  none,
+  run,
+  size,
+  compare,
+  levers,
+  generator,
+  calendar,
+  where,
+  hindcast,
+  audit,
+  shade
+};
 
 /// A report: everything that it says, said once, and nothing of how it looks. Texts are plain
 /// UTF-8 in the reader's units.
@@ -117,6 +129,7 @@ struct Document {
   std::vector<KeyFigure> figures;     ///< a page then keeps all but the headline for those who ask
   std::vector<Step> steps;            ///< what to do
   std::vector<Part> parts;
+  bool of_stays = true;  ///< its shares are of simulated stays: a page says how to read them
   std::vector<std::string> notes;  ///< what the figures rest on
   std::vector<std::string> cautions;
   std::string footer;                   ///< how the figures were made

@@ -14,6 +14,11 @@
 namespace dullspell {
 namespace {
 
+constexpr std::string_view kOfStays =
+    "Each share is a share of simulated stays. Its sampling interval says how far chance may have "
+    "moved it, its climate interval how far the weather record may: each holds the true share in "
+    "95 of 100 cases, if the plan's watts and hours are right.";
+
 // Up to `most` characters, with a sign of what is left out.
 std::string cut(std::string_view text, std::size_t most) {
   std::size_t characters = 0, at = 0;
@@ -191,6 +196,8 @@ std::string_view script_of(Charts charts) {
       return hindcast_script();
     case Charts::audit:
       return audit_script();
+    case Charts::shade:
+      return shade_script();
   }
   throw std::logic_error("this report has no page");
 }
@@ -313,22 +320,23 @@ void write_page(std::ostream& out, const Document& document) {
   std::string charts;
   for (const Part& part : document.parts) charts += section(part, document);
 
-  out << filled(page_frame(),
-                {{"tab_title", html_text(cut(valid_utf8(title), 80))},
-                 {"title", html_name(title)},
-                 {"summary", list(summary)},
-                 {"tone", tone_class(document.tone)},
-                 {"headline", prose(headline)},
-                 {"verdict", verdict_html(document, rest)},
-                 {"steps", steps_html(document)},
-                 {"charts", charts},
-                 {"notes", text_list(document.notes)},
-                 {"cautions", text_list(document.cautions)},
-                 {"footer", html_text(fmt::format("{}: {}", document.program, document.footer))},
-                 {"chart_library", std::string(chart_library())},
-                 {"charts_script", std::string(charts_script())},
-                 {"page_script", std::string(script_of(document.charts))},
-                 {"data", script_json(document)}});
+  out << filled(
+      page_frame(),
+      {{"tab_title", html_text(cut(valid_utf8(title), 80))},
+       {"title", html_name(title)},
+       {"summary", list(summary)},
+       {"tone", tone_class(document.tone)},
+       {"headline", prose(headline)},
+       {"verdict", verdict_html(document, rest)},
+       {"steps", steps_html(document)},
+       {"charts", charts},
+       {"notes", (document.of_stays ? html_paragraph(kOfStays) : "") + text_list(document.notes)},
+       {"cautions", text_list(document.cautions)},
+       {"footer", html_text(fmt::format("{}: {}", document.program, document.footer))},
+       {"chart_library", std::string(chart_library())},
+       {"charts_script", std::string(charts_script())},
+       {"page_script", std::string(script_of(document.charts))},
+       {"data", script_json(document)}});
 }
 
 }  // namespace dullspell

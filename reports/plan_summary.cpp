@@ -52,8 +52,12 @@ void add_state(std::vector<std::string>& lines, const Plan& plan,
 
 }  // namespace
 
+std::string clock_name(double offset_h, bool summer_time) {
+  return fmt::format("UTC{:+g}{}", offset_h, summer_time ? ", summer time" : "");
+}
+
 std::string clock_name(const Plan& plan) {
-  return fmt::format("UTC{:+g}{}", plan.clock_offset_h, plan.summer_time ? ", summer time" : "");
+  return clock_name(plan.clock_offset_h, plan.summer_time);
 }
 
 std::string generator_rule(const Generator& g) {

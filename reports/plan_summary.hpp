@@ -10,7 +10,10 @@
 
 namespace dullspell {
 
-/// "UTC-7, summer time": the clock that the whole plan goes by.
+/// "UTC-7, summer time".
+std::string clock_name(double offset_h, bool summer_time);
+
+/// The clock that the whole plan goes by.
 std::string clock_name(const Plan& plan);
 
 /// When the generator runs, by its rule and windows.

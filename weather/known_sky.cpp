@@ -1,7 +1,6 @@
 #include "weather/known_sky.hpp"
 
 #include <algorithm>
-#include <array>
 
 namespace dullspell {
 namespace {
@@ -9,8 +8,6 @@ namespace {
 // Beyond it a table knows no more than that a day is among the two strangest of ten thousand.
 // A day beyond one in eighty is more likely a slip than a forecast, and would drag its neighbours.
 constexpr double kFarthestChi = 2.25;
-
-constexpr std::array kWords{SkyWord::clear, SkyWord::mixed, SkyWord::overcast, SkyWord::rain};
 
 }  // namespace
 
@@ -28,8 +25,14 @@ std::string to_string(SkyWord word) {
   return {};
 }
 
+std::vector<std::string> sky_words() {
+  std::vector<std::string> out;
+  for (const SkyWord word : kSkyWords) out.push_back(to_string(word));
+  return out;
+}
+
 std::optional<SkyWord> sky_word(std::string_view word) {
-  for (const SkyWord w : kWords) {
+  for (const SkyWord w : kSkyWords) {
     if (word == to_string(w)) return w;
   }
   return std::nullopt;

@@ -1,9 +1,11 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 #include "weather/clearness_table.hpp"
 
@@ -12,7 +14,14 @@ namespace dullspell {
 /// What people say of a day's sky.
 enum class SkyWord { clear, mixed, overcast, rain };
 
+/// All of them, from the lightest to the darkest.
+inline constexpr std::array kSkyWords{SkyWord::clear, SkyWord::mixed, SkyWord::overcast,
+                                      SkyWord::rain};
+
 std::string to_string(SkyWord word);
+
+/// All of them as people write them.
+std::vector<std::string> sky_words();
 
 /// Nothing for other words.
 std::optional<SkyWord> sky_word(std::string_view word);

@@ -9,6 +9,7 @@
 #include "engine/plan/plan_file.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/toml_edit.hpp"
+#include "weather/input/unit_twin.hpp"
 
 namespace dullspell {
 namespace {
@@ -47,6 +48,7 @@ void add_value(std::vector<TomlEdit>& edits, const Guess& guess, const Plan& lis
   }
   TomlEdit edit = edit_of(guess.key, guess.value(corrected));
   if (edit.table == "load") edit.instead_of = "amps";
+  if (const auto twin = unit_twin(edit.key, guess.unit)) edit.instead_of = twin->key;
   edits.push_back(std::move(edit));
 }
 

@@ -16,7 +16,7 @@ double factor(double spread, double deviate) {
   return std::exp(sigma * deviate - 0.5 * sigma * sigma);
 }
 
-constexpr double kLeastHealth = 0.2, kMostHealth = 1.0, kMostCanopy = 0.95;
+constexpr double kLeastHealth = 0.2, kMostHealth = 1.0;
 
 // Deviates between which a value that is added to stays within its bounds.
 void bound(Guess& guess, double value, double least, double most) {
@@ -137,7 +137,7 @@ std::vector<Guess> guesses_of(const Plan& plan) {
   if (plan.furnace && !plan.furnace->hold.empty()) {
     add(share_of(
         GuessAbout::use, "heat loss of the cabin", "furnace", spreads.furnace,
-        "furnace.heat_loss_w_per_k", "W per K",
+        "furnace.heat_loss_w_per_k", "W/K",
         [](auto& p) -> auto& { return p.furnace->heat_loss_w_per_k; }));
   }
   if (!plan.panels.empty()) {

@@ -9,8 +9,6 @@
 namespace dullspell {
 namespace {
 
-const std::vector<std::string> kSkyWords{to_string(SkyWord::clear), to_string(SkyWord::mixed),
-                                         to_string(SkyWord::overcast), to_string(SkyWord::rain)};
 constexpr Range kClearness{0.0, 0.85, "daily clearness index"};
 constexpr std::string_view kClearnessFix =
     "What reaches level ground over what would without air, not hours of sun: 0.7 a clear day, "
@@ -55,7 +53,7 @@ int read_forecast_day(TomlSection& section, const Plan& plan) {
 }  // namespace
 
 std::optional<KnownSky> read_sky(TomlSection& section) {
-  const auto word = section.choice("sky", kSkyWords);
+  const auto word = section.choice("sky", sky_words());
   const auto k = section.number("k", kClearness, kClearnessFix);
   const auto spread = section.number("k_spread", {0.0, 0.5, "in k"},
                                      "The standard deviation of the forecast's error in k.");
@@ -83,7 +81,7 @@ void read_known_days(TomlSection& root, Plan& plan) {
   std::sort(plan.forecast.begin(), plan.forecast.end(),
             [](const auto& a, const auto& b) { return a.day < b.day; });
   if (root.is_text("yesterday")) {
-    plan.yesterday = *sky_word(*root.choice("yesterday", kSkyWords));
+    plan.yesterday = *sky_word(*root.choice("yesterday", sky_words()));
   } else if (const auto k = root.number("yesterday", kClearness,
                                         "\"clear\", \"mixed\", \"overcast\" or \"rain\", or a "
                                         "clearness index such as 0.55.")) {

@@ -114,6 +114,11 @@ Plan with_fixed_panels_aimed(Plan plan, const AimedMount& aimed) {
   return plan;
 }
 
+Plan with_canopy(Plan plan, std::size_t camp, double canopy) {
+  plan.camps[camp].canopy = canopy;
+  return plan;
+}
+
 Plan in_the_open(Plan plan) {
   for (Camp& camp : plan.camps) {
     camp.canopy = 0.0;

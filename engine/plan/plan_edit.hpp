@@ -52,6 +52,9 @@ bool lies_flat(const PanelGroup& group);
 Plan with_flat_panels_at(Plan plan, const PlaneDirection& plane);
 Plan with_fixed_panels_aimed(Plan plan, const AimedMount& aimed);
 
+/// With crowns above one of its camps that cover this share of the sky overhead.
+Plan with_canopy(Plan plan, std::size_t camp, double canopy);
+
 /// Without crowns and skylines.
 Plan in_the_open(Plan plan);
 

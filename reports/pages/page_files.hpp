@@ -18,5 +18,6 @@ std::string_view compare_script();
 std::string_view levers_script();
 std::string_view generator_script();
 std::string_view audit_script();
+std::string_view shade_script();
 
 }  // namespace dullspell

@@ -607,8 +607,49 @@ class Audit(Pages, unittest.TestCase):
             self.assertLessEqual(browser.printed_pages(*size), 2)
 
 
+class Shade(Pages, unittest.TestCase):
+    arguments = ["shade", DEMO]
+    sheets = 3
+    skies = ("clear", "mixed", "overcast", "rain")
+
+    def charts(self):
+        charts = {}
+        for camp in self.result["camps"]:
+            here = {day["sky"]: day["here_w"] for day in camp["skies"]}
+            charts[f"hours-{camp['camp']}"] = here | {
+                day["sky"] + ", in the open": day["open_w"] for day in camp["skies"]}
+            charts[f"canopy-{camp['camp']}"] = {
+                sky: [row["watts"][sky] for row in camp["by_canopy"]] for sky in self.skies}
+        return charts
+
+    def tables(self):
+        tables = {}
+        for camp in self.result["camps"]:
+            pairs = [zip(day["here_w"], day["open_w"]) for day in camp["skies"]]
+            tables[f"hours-{camp['camp']}"] = [
+                {column: list(pair) for column, pair in enumerate(row, start=1)}
+                for row in zip(*pairs)]
+            tables[f"energy-{camp['camp']}"] = [
+                {1: [day["here_wh"]], 2: [day["open_wh"]],
+                 3: [day["shade_takes_wh"], 100 * day["shade_takes"]]} for day in camp["skies"]]
+            tables[f"canopy-{camp['camp']}"] = [
+                {column: [row["watts"][sky]] for column, sky in enumerate(self.skies, start=1)}
+                for row in camp["by_canopy"]]
+        return tables
+
+    def test_every_line_is_told_by_more_than_its_colour(self):
+        self.open(PHONE)
+        looks = browser.ask("""
+            return Chart.getChart("hours-1-chart").data.datasets.map(
+                set => [set.pointRadius ? set.pointStyle : "", (set.borderDash || []).join()].join("|"));""")
+        solid = [look for look in looks if look.endswith("|")]
+        self.assertEqual(len(solid), 4)
+        self.assertEqual(len(set(solid)), 4)
+
+
 COMMANDS = {"run": Run, "generator": Generator, "size": Size, "compare": Compare, "levers": Levers,
-            "calendar": Calendar, "where": Where, "hindcast": Hindcast, "audit": Audit}
+            "calendar": Calendar, "where": Where, "hindcast": Hindcast, "audit": Audit,
+            "shade": Shade}
 
 
 if __name__ == "__main__":

@@ -71,6 +71,7 @@ std::vector<std::vector<std::string>> all_commands() {
                  "41.8,-124.1", "--set", "camp[2].place=crescent-city-ca"});
   all.push_back({"run", kDemo, "--stays", "100", "--json", "-"});
   all.push_back({"budget", kDemo});
+  all.push_back({"shade", kDemo});
   all.push_back({"places"});
   all.push_back({"weather", "daggett-ca"});
   all.push_back({"weather", "daggett-ca", "--days", "20"});

@@ -112,6 +112,7 @@ TEST_CASE("A report fits its terminal, with the risk and its interval in it") {
       {"size", kDemo, "--stays", "500"},
       {"compare", kDemo, kDemo, "--stays", "500"},
       {"levers", kDemo, "--stays", "500"},
+      {"shade", kDemo},
       {"calendar", kDemo, "--stays", "200"},
       {"where", kDemo, "--stays", "200", "--near", "41.8,-124.1", "--within", "200"},
       {"hindcast", kDemo, "--stays", "500", "--record", record},

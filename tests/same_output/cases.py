@@ -8,8 +8,8 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 RECORDS = ROOT / "datasets/records"
 DAVIS = RECORDS / "us_ca_davis.csv"
 DAVIS_IS_AT = ["--latitude", "38.54", "--longitude", "-121.78", "--utc-offset", "-8"]
-COMMANDS = ["run", "size", "compare", "levers", "generator", "calendar", "where", "hindcast", "audit", "budget",
-            "places", "weather", "fit", "new", "man", "completion"]
+COMMANDS = ["run", "size", "compare", "levers", "generator", "shade", "calendar", "where", "hindcast", "audit",
+            "budget", "places", "weather", "fit", "new", "man", "completion"]
 UNITS = ["metric", "us"]
 ENGINE = ["--cpu", "baseline", "--seed", "7"]
 JSON = ["--json", "out.json"]
@@ -101,6 +101,7 @@ class Cases:
             self.add(" ".join([name, command, units] + told_apart), command, path, *words, *said)
 
         add("budget")
+        add("shade", *JSON, *CSV, *HTML)
         add("run", *stays(300), *JSON, *HTML)
         add("size", *stays(200), *JSON, *CSV, *HTML)
         if long:
@@ -122,6 +123,7 @@ class Cases:
             add("size", "--vary", "panels", "--confidence", "0.8", *stays(200), *JSON, *CSV, *HTML)
             add("size", "--vary", "both", *stays(200), *JSON, *CSV, *HTML)
             add("levers", "--top", "4", *stays(200))
+            add("shade", "--camp", "1", "--seen", "41", "--at", "13:00", "--sky", "mixed", *JSON, *CSV, *HTML)
             add("generator", *stays(200), *JSON, *HTML, "--levels", "levels.toml")
             add("where", "--kind", "estimated", "--top", "9", *stays(100), *CSV)
             add("where", "--box=31,-118,38,-107", "--elevation", "0,900", *stays(100), "--csv", "-")

@@ -123,6 +123,9 @@ TEST_CASE("an edited plan is what a changed file makes") {
   SECTION("more battery, whose limit in watts stays and whose other one follows") {
     check_same(with_battery_wh(plan, 1500.0), kPlan, {"battery.capacity_wh=1500"});
   }
+  SECTION("thicker crowns above one camp") {
+    check_same(with_canopy(plan, 0, 0.6), kPlan, {"camp[1].canopy=0.6"});
+  }
   SECTION("in the open") {
     check_same(in_the_open(plan), without(without(kPlan, kCanopy), kSkyline));
   }

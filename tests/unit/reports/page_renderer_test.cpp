@@ -52,7 +52,8 @@ TEST_CASE("what is built in can stand inside a script element") {
   // https://html.spec.whatwg.org/#restrictions-for-contents-of-script-elements
   CHECK_THAT(std::string(chart_library()), Contains("Chart.js"));
   for (const auto script : {chart_library(), charts_script(), run_script(), size_script(),
-                            compare_script(), levers_script(), audit_script()}) {
+                            compare_script(), levers_script(), audit_script(),
+                            shade_script()}) {
     CHECK(script.size() > 500);
     for (const auto* ender : {"</script", "<!--", "<script"}) {
       CHECK(script.find(ender) == std::string_view::npos);

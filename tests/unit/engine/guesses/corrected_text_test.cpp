@@ -79,6 +79,35 @@ TEST_CASE("A written plan has the corrected figures, and what is left of their d
                        Contains("# was amps = 1") && Contains("# draw_w = 21"));
 }
 
+TEST_CASE(
+    "A written plan keeps the units of keys that are not corrected, and states others in its own") {
+  const std::string text = written(R"(
+arrive = 2027-01-11T15:00:00
+[[camp]]
+place = "crescent-city-ca"
+nights = 2
+canopy = "50 %"
+[battery]
+capacity_wh = 3000
+[furnace]
+output_btu_h = 20_000
+blower_w = 40
+heat_loss_btu_h_per_f = 190
+[[furnace.hold_f]]
+from = "06:00"
+to = "22:00"
+f = 66
+[[reading]]
+used_wh = 400
+from = 2027-01-12T21:00:00
+to = 2027-01-13T06:00:00
+)");
+  CAPTURE(text);
+  CHECK_THAT(text, Contains("output_btu_h = 20_000\n") && Contains("canopy = \"50 %\"\n") &&
+                       Contains("heat_loss_w_per_k = ") &&
+                       Contains("# was heat_loss_btu_h_per_f = 190"));
+}
+
 TEST_CASE("A text that cannot be edited says what to change by hand") {
   std::string text = kVan + kReadings;
   const std::string battery = "[battery]\ncapacity_wh = 1200\nnominal_v = 12.8\n";
