@@ -202,7 +202,7 @@ TEST_CASE("what shade cannot answer is refused in one message, with nothing writ
   refused({"--seen", "41"}, "--at is missing; allowed: --seen, --at and --sky together");
   refused({"--at", "13:00"}, "--seen is missing");
   refused({"--seen", "41", "--at", "13:00", "--sky", "claer"}, "Did you mean `clear`?");
-  refused({"--seen", "41", "--at", "1pm", "--sky", "clear"}, "--at is `1pm`");
+  refused({"--seen", "41", "--at", "13pm", "--sky", "clear"}, "--at is `13pm`");
   refused({"--seen", "41", "--at", "24:00", "--sky", "clear"}, "--at is `24:00`");
   refused({"--seen", "-1", "--at", "13:00", "--sky", "clear"}, "--seen is `-1`");
   refused({"--seen", "nan", "--at", "13:00", "--sky", "clear"}, "--seen is `nan`");
