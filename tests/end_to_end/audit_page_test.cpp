@@ -2,7 +2,8 @@
 
 #include "tests/support/page_parts.hpp"
 
-using namespace dullspell;
+namespace dullspell::audit_page_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 
@@ -107,3 +108,5 @@ TEST_CASE("an audit's page is written whole or not at all") {
   CHECK(folder.entries() == 1);
   CHECK(run_program({"audit", kDemo, "--html", "-", "--json", "-"}).exit_code == 2);
 }
+
+}  // namespace dullspell::audit_page_test

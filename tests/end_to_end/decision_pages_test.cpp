@@ -9,7 +9,8 @@
 #include "reports/size_tables.hpp"
 #include "tests/support/page_parts.hpp"
 
-using namespace dullspell;
+namespace dullspell::decision_pages_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 
@@ -326,3 +327,5 @@ TEST_CASE("pages of decisions stay below 400 KB, and are written whole or not at
     CHECK(run_program(arguments).exit_code == 2);
   }
 }
+
+}  // namespace dullspell::decision_pages_test

@@ -7,6 +7,8 @@
 
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::generator_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Json = nlohmann::json;
@@ -102,3 +104,5 @@ TEST_CASE("a stay fails by the hours flat that are accepted") {
   }
   CHECK(last < 0.3);
 }
+
+}  // namespace dullspell::generator_test

@@ -10,6 +10,8 @@
 
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::install_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
@@ -230,3 +232,5 @@ TEST_CASE("the Debian package installs, runs and leaves nothing behind") {
   std::filesystem::remove_all(root + "/var");
   CHECK(std::filesystem::is_empty(root));
 }
+
+}  // namespace dullspell::install_test

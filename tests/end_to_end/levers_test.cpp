@@ -6,6 +6,8 @@
 
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::levers_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Json = nlohmann::json;
@@ -154,3 +156,5 @@ TEST_CASE("levers that cannot be found are refused, with nothing written") {
   refused({"none.toml", "--csv", folder.path("levers.csv")}, "no such plan file");
   CHECK(folder.entries() == 0);
 }
+
+}  // namespace dullspell::levers_test

@@ -17,6 +17,8 @@
 
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::outputs_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::EndsWith;
@@ -308,3 +310,5 @@ TEST_CASE("a kill at any moment leaves targets whole and nothing else", "[long]"
   // Replacing takes a name for some microseconds. A kill hits them once in thousands of times.
   CHECK(left_behind <= 1);
 }
+
+}  // namespace dullspell::outputs_test

@@ -6,7 +6,8 @@
 #include "tests/support/page_parts.hpp"
 #include "tests/support/text_width.hpp"
 
-using namespace dullspell;
+namespace dullspell::run_page_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 
@@ -234,3 +235,5 @@ TEST_CASE("a page's target is checked before the work") {
   CHECK(both.out.empty());
   CHECK_THAT(both.err, Contains("standard output"));
 }
+
+}  // namespace dullspell::run_page_test

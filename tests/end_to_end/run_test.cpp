@@ -7,6 +7,8 @@
 #include "tests/support/example_after.hpp"
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::run_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
@@ -291,3 +293,5 @@ TEST_CASE("the doubt of one guess alone is that of runs with it off by 1.96 devi
   CHECK(guesses["flat"]["low"].get<double>() == Approx(low).margin(0.03));
   CHECK(guesses["flat"]["high"].get<double>() == Approx(high).margin(0.03));
 }
+
+}  // namespace dullspell::run_test

@@ -6,6 +6,8 @@
 #include "tests/support/page_parts.hpp"
 #include "tests/support/text_width.hpp"
 
+namespace dullspell::shade_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
@@ -215,3 +217,5 @@ TEST_CASE("what shade cannot answer is refused in one message, with nothing writ
           "--camp is missing, and the plan has 2 camps", text_of(kDemo));
   CHECK(folder.entries() == 0);
 }
+
+}  // namespace dullspell::shade_test

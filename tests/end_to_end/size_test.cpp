@@ -7,6 +7,8 @@
 #include "tests/support/example_after.hpp"
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::size_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
@@ -264,3 +266,5 @@ TEST_CASE("the README shows how the demo plan is sized") {
   CHECK_THAT(out, Contains("\n\n" + shown.substr(0, sizes) + "\n\nWhat to do\n"));
   CHECK_THAT(out, Contains(shown.substr(sizes) + "\nWhat the figures rest on"));
 }
+
+}  // namespace dullspell::size_test

@@ -7,7 +7,8 @@
 #include "reports/number_text.hpp"
 #include "tests/support/page_parts.hpp"
 
-using namespace dullspell;
+namespace dullspell::survey_pages_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 
@@ -264,3 +265,5 @@ TEST_CASE("pages of surveys are written whole or not at all") {
     CHECK(run_program(both).exit_code == 2);
   }
 }
+
+}  // namespace dullspell::survey_pages_test

@@ -9,6 +9,8 @@
 #include "reports/number_text.hpp"
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::surveys_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
@@ -330,3 +332,5 @@ TEST_CASE("a survey of cells is that of their middles, and its map is made of sq
     CHECK(run_program(all).exit_code == 2);
   }
 }
+
+}  // namespace dullspell::surveys_test

@@ -9,6 +9,8 @@
 #include "reports/number_text.hpp"
 #include "tests/support/run_program.hpp"
 
+namespace dullspell::terminal_test {
+
 namespace {
 
 using namespace dullspell::test;
@@ -240,3 +242,5 @@ TEST_CASE("A plan's letters reach neither report nor message as anything but let
 }
 
 }  // namespace
+
+}  // namespace dullspell::terminal_test

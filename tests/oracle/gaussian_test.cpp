@@ -11,7 +11,7 @@
 #include "tests/support/reference_table.hpp"
 #include "weather/standard_normal_pair.hpp"
 
-using namespace dullspell;
+namespace dullspell::gaussian_test {
 
 // First passage of a store S = min(cap, S + X) below zero, X normal, without and with persistence.
 // Panels and load share one hour, so that the hour nets to X.
@@ -75,3 +75,5 @@ TEST_CASE("days without memory would not pass for days with it") {
   // tables/storage_gaussian.csv: mean 0.5, sd 1.5, capacity 5, persistence 0.3, day 14.
   CHECK(flat_by(run({0.5, 1.5, 5.0, 0.0}), 14).errors_from(0.25772) > 10.0 * kMostErrors);
 }
+
+}  // namespace dullspell::gaussian_test

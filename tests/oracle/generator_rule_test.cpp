@@ -10,7 +10,7 @@
 #include "tests/support/engine_oracle.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::generator_rule_test {
 
 // The least generator hours that any rule without foresight needs, by dynamic programming on a
 // problem of whole units (Bellman 1957, Dynamic Programming): at 08:00 the generator may add up to
@@ -133,3 +133,5 @@ TEST_CASE("rule night loses at most 5 % in hours against the best rule at the sa
     CHECK(result.home.flat_h.mean > 1.0);
   }
 }
+
+}  // namespace dullspell::generator_rule_test

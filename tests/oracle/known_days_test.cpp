@@ -10,7 +10,8 @@
 #include "tests/support/engine_oracle.hpp"
 #include "weather/known_days.hpp"
 
-using namespace dullspell;
+namespace dullspell::known_days_test {
+
 using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
@@ -248,3 +249,5 @@ TEST_CASE("without a year's share a known day fades as the persistence to the po
     }
   }
 }
+
+}  // namespace dullspell::known_days_test

@@ -13,7 +13,7 @@
 #include "tests/support/engine_oracle.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::least_size_test {
 
 // Least sizes whose exact value is known by other means: from each stay's greatest drawdown, and
 // from a Markov chain of weather and stored energy, solved as a matrix.
@@ -205,3 +205,5 @@ TEST_CASE("an interval for another confidence would be found not to hold it") {
   const int count = covering(0.15, least * kUnit_wh, kFewSeeds);
   CHECK(CountedShare{double(count), kFewSeeds}.errors_from(0.95) > 2.0 * kMostErrors);
 }
+
+}  // namespace dullspell::least_size_test

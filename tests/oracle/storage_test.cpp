@@ -10,7 +10,7 @@
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/reference_table.hpp"
 
-using namespace dullspell;
+namespace dullspell::storage_test {
 
 // Random walks of a store with exact answers: panels in one midday hour, the load in one evening
 // hour, nothing lost. The cases stand in the head of tables/storage_oracles.csv.
@@ -120,3 +120,5 @@ TEST_CASE("a sunny day that is one per cent likelier would be noticed") {
   CHECK(flat_on(outcome, kDays).errors_from(0.0058654980) > kMostErrors);
   CHECK(outcome.shortfall_units.errors_from(0.1313572862) > kMostErrors);
 }
+
+}  // namespace dullspell::storage_test

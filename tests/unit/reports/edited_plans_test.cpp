@@ -8,7 +8,7 @@
 #include "reports/plan_data.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::edited_plans_test {
 
 namespace {
 
@@ -162,3 +162,5 @@ TEST_CASE("a camp of one night goes with its night") {
   CHECK(shorter.nights() == 2);
   CHECK(shorter.forecast.empty());
 }
+
+}  // namespace dullspell::edited_plans_test

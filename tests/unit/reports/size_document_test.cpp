@@ -9,7 +9,8 @@
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/text_width.hpp"
 
-using namespace dullspell;
+namespace dullspell::size_document_test {
+
 using Catch::Matchers::Contains;
 using dullspell::test::one_line;
 using dullspell::test::widest_line;
@@ -81,3 +82,5 @@ TEST_CASE("a range of sizes has one unit, and an open end where so few stays giv
   CHECK(size_range(SizeOf::panels, 1398.0, {1378.0, 1421.0}) == "1378–1422 W");
   CHECK(size_range(SizeOf::panels, 150.0, {140.0, INFINITY}) == "140 W or more");
 }
+
+}  // namespace dullspell::size_document_test

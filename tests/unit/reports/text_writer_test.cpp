@@ -6,7 +6,8 @@
 
 #include "tests/support/text_width.hpp"
 
-using namespace dullspell;
+namespace dullspell::text_writer_test {
+
 using Catch::Matchers::Contains;
 using dullspell::test::widest_line;
 
@@ -211,3 +212,5 @@ TEST_CASE("a bar is as long as its share, shaded on to where it may reach") {
   CHECK(bar_text({0.3125, 0.5}, 8) == "██▌░");
   CHECK(bar_text({0.0, 0.25}, 8) == "░░");
 }
+
+}  // namespace dullspell::text_writer_test

@@ -5,7 +5,8 @@
 #include "engine/plan/plan_file.hpp"
 #include "engine/study/prepare.hpp"
 
-using namespace dullspell;
+namespace dullspell::verdict_test {
+
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
 
@@ -120,3 +121,5 @@ TEST_CASE("nights are named as a camper would") {
   CHECK(night_name(prepared, 0, 16) == "in the afternoon of Fri 21 May");
   CHECK(night_name(prepared, 0, 22) == "late in the evening of Fri 21 May, in the first night");
 }
+
+}  // namespace dullspell::verdict_test

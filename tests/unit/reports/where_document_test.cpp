@@ -12,7 +12,8 @@
 #include "tests/support/any_width.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::where_document_test {
+
 using namespace dullspell::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
@@ -115,3 +116,5 @@ TEST_CASE("a survey of places fits any window") {
       },
       {"Marysville", "1.0 %  0.8–1.2 %", "90 %  89–91 %"});
 }
+
+}  // namespace dullspell::where_document_test

@@ -8,7 +8,7 @@
 #include "tests/support/day_links.hpp"
 #include "weather/known_days.hpp"
 
-namespace dullspell {
+namespace dullspell::known_days_test {
 namespace {
 
 constexpr std::uint64_t kSeed = 20270522;
@@ -116,4 +116,4 @@ TEST_CASE("Days that the chain does not have, or have twice, are no known days")
 }
 
 }  // namespace
-}  // namespace dullspell
+}  // namespace dullspell::known_days_test

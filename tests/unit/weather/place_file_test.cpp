@@ -9,7 +9,7 @@
 #include "tests/support/test_place.hpp"
 #include "weather/place_file.hpp"
 
-namespace dullspell {
+namespace dullspell::place_file_test {
 namespace {
 
 using Catch::Matchers::Contains;
@@ -525,4 +525,4 @@ TEST_CASE("A place file that is missing is reported as a place") {
 }
 
 }  // namespace
-}  // namespace dullspell
+}  // namespace dullspell::place_file_test

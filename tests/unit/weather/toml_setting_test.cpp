@@ -6,7 +6,7 @@
 #include "weather/input/toml_section.hpp"
 #include "weather/input/toml_setting.hpp"
 
-namespace dullspell {
+namespace dullspell::toml_setting_test {
 namespace {
 
 using Catch::Matchers::Contains;
@@ -149,4 +149,4 @@ TEST_CASE("A text that is no setting is refused with what is allowed") {
 }
 
 }  // namespace
-}  // namespace dullspell
+}  // namespace dullspell::toml_setting_test

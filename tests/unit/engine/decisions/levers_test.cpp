@@ -10,7 +10,7 @@
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::levers_test {
 
 namespace {
 
@@ -303,3 +303,5 @@ TEST_CASE("no lever of a random plan fails") {
     }
   }
 }
+
+}  // namespace dullspell::levers_test

@@ -9,7 +9,7 @@
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::plan_comparison_test {
 
 namespace {
 
@@ -159,3 +159,5 @@ TEST_CASE("random plans compare with each other") {
     CHECK(found.home.difference <= found.home.interval.high);
   }
 }
+
+}  // namespace dullspell::plan_comparison_test

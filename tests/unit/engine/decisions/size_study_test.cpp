@@ -8,7 +8,7 @@
 #include "engine/study/prepare.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::size_study_test {
 
 namespace {
 
@@ -111,3 +111,5 @@ TEST_CASE("what stands in the way of any size is named") {
                          "camp[1].temp_mean_c=[-15,-15,-15,-15,-15,-15,-15,-15,-15,-15,-15,-15]"}),
           NoSizeReason::cold_charge));
 }
+
+}  // namespace dullspell::size_study_test

@@ -8,7 +8,7 @@
 #include "engine/study/study.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::audit_test {
 
 namespace {
 
@@ -210,3 +210,5 @@ TEST_CASE("what is said to narrow the doubt does so once it is read") {
   CHECK(after.corrected.spread_wh / after.listed.spread_wh ==
         Approx(before.next[0].left).margin(0.03));
 }
+
+}  // namespace dullspell::audit_test

@@ -6,7 +6,7 @@
 
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::guess_test {
 
 namespace {
 
@@ -62,3 +62,5 @@ TEST_CASE("a likely range ends where a value can go no farther") {
   CHECK(health.low == Approx(1.0 - 1.959964 * 0.05).epsilon(1e-6));
   CHECK(health.high == 1.0);
 }
+
+}  // namespace dullspell::guess_test

@@ -10,7 +10,7 @@
 #include "tests/support/engine_plan.hpp"
 #include "weather/input/input_error.hpp"
 
-using namespace dullspell;
+namespace dullspell::posterior_test {
 
 namespace {
 
@@ -351,3 +351,5 @@ TEST_CASE("a reading that a plan cannot have is refused with its key") {
   CHECK_THAT(message("draw_w = 90\nat = 1927-06-02T12:00:00"), Contains("1950 to 2049"));
   CHECK_THAT(message("panels_w = nan\nat = 2027-06-02T12:00:00"), Contains("panels_w"));
 }
+
+}  // namespace dullspell::posterior_test

@@ -11,7 +11,7 @@
 #include "weather/diffuse_split.hpp"
 #include "weather/extraterrestrial_radiation.hpp"
 
-using namespace dullspell;
+namespace dullspell::panels_test {
 
 namespace {
 
@@ -299,3 +299,5 @@ TEST_CASE("a flat panel in the open sees the day's irradiation, all hours togeth
     CHECK(sum == Approx(k * day.extraterrestrial_wh_m2).epsilon(0.002));
   }
 }
+
+}  // namespace dullspell::panels_test

@@ -8,7 +8,8 @@
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/input_text.hpp"
 
-using namespace dullspell;
+namespace dullspell::plan_file_test {
+
 using Catch::Matchers::Contains;
 using Catch::Matchers::Equals;
 
@@ -1072,3 +1073,5 @@ to = 2027-05-11T07:00:00
   CHECK_THAT(error_of(kTop + kCamp + "[battery]\ncapacity_wh = \"80 %\"\n" + kLoad),
              Contains("is the text \"80 %\", not a number") && Contains("A percent is for shares"));
 }
+
+}  // namespace dullspell::plan_file_test

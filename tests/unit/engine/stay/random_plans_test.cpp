@@ -9,7 +9,7 @@
 #include "tests/support/engine_plan.hpp"
 #include "tests/support/random_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::random_plans_test {
 
 namespace {
 
@@ -89,3 +89,5 @@ TEST_CASE("without a generator no stay runs flat for having more battery") {
   }
   CHECK(helped > 10);
 }
+
+}  // namespace dullspell::random_plans_test

@@ -9,7 +9,7 @@
 #include "tests/support/engine_plan.hpp"
 #include "weather/standard_errors.hpp"
 
-using namespace dullspell;
+namespace dullspell::stay_climate_test {
 
 namespace {
 
@@ -186,3 +186,5 @@ TEST_CASE("each place is off by its own errors, and camps at one place share the
   same.replace(same.find("{ latitude = 38.6, longitude = -119.6 }"), 39, "\"crescent-city-ca\"");
   CHECK(prepared_of(same).climate.places() == 1);
 }
+
+}  // namespace dullspell::stay_climate_test

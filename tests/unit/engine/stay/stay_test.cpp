@@ -7,7 +7,7 @@
 
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::stay_test {
 
 // One stay at a time: what the generator does, and the least that it would have had to do.
 
@@ -457,3 +457,5 @@ allowed = [["17:00", "18:00"]]
   }
   CHECK(flat > 5);
 }
+
+}  // namespace dullspell::stay_test

@@ -9,7 +9,7 @@
 #include "tests/support/batch_mean.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::budget_test {
 
 namespace {
 
@@ -239,3 +239,5 @@ TEST_CASE("the camps' balances make up the stay's") {
   CHECK(budget.camps[0].vehicle_wh_per_day == 0.0);
   CHECK(budget.camps[1].panels_wh_per_day > 2.0 * budget.camps[0].panels_wh_per_day);
 }
+
+}  // namespace dullspell::budget_test

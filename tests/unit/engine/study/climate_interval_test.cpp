@@ -12,7 +12,7 @@
 #include "engine/study/study.hpp"
 #include "tests/support/engine_plan.hpp"
 
-using namespace dullspell;
+namespace dullspell::climate_interval_test {
 
 namespace {
 
@@ -338,3 +338,5 @@ TEST_CASE("alternatives without an answer leave an interval open") {
   CHECK(open.low == Approx(1.9));
   CHECK(open.high == INFINITY);
 }
+
+}  // namespace dullspell::climate_interval_test

@@ -11,7 +11,7 @@
 #include "tests/support/engine_plan.hpp"
 #include "weather/random_stream.hpp"
 
-using namespace dullspell;
+namespace dullspell::study_test {
 
 namespace {
 
@@ -406,3 +406,5 @@ capacity_wh = 100000
   check(a + c, {6, 18});
   check(b + c, {12, 18});
 }
+
+}  // namespace dullspell::study_test

@@ -3,7 +3,7 @@
 
 #include "tests/support/weather_text.hpp"
 
-namespace dullspell {
+namespace dullspell::hourly_csv_test {
 namespace {
 
 using Catch::Matchers::Contains;
@@ -162,4 +162,4 @@ TEST_CASE("A file without a whole day of light is refused") {
 }
 
 }  // namespace
-}  // namespace dullspell
+}  // namespace dullspell::hourly_csv_test

@@ -6,7 +6,7 @@
 #include "tests/support/weather_text.hpp"
 #include "weather/records/quality.hpp"
 
-namespace dullspell {
+namespace dullspell::quality_test {
 namespace {
 
 using Catch::Matchers::Contains;
@@ -412,4 +412,4 @@ TEST_CASE("Hours in another unit are refused with the factor") {
 }
 
 }  // namespace
-}  // namespace dullspell
+}  // namespace dullspell::quality_test

@@ -8,7 +8,7 @@
 #include "tests/support/weather_text.hpp"
 #include "weather/records/quality.hpp"
 
-namespace dullspell {
+namespace dullspell::record_file_test {
 namespace {
 
 using Catch::Matchers::Contains;
@@ -297,4 +297,4 @@ TEST_CASE("Every beginning of a sound file is read or refused in words") {
 }
 
 }  // namespace
-}  // namespace dullspell
+}  // namespace dullspell::record_file_test

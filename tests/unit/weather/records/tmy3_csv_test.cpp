@@ -2,7 +2,7 @@
 
 #include "tests/support/weather_text.hpp"
 
-namespace dullspell {
+namespace dullspell::tmy3_csv_test {
 namespace {
 
 using Catch::Matchers::Contains;
@@ -98,4 +98,4 @@ TEST_CASE("A broken row of a TMY3 file is refused with its line") {
 }
 
 }  // namespace
-}  // namespace dullspell
+}  // namespace dullspell::tmy3_csv_test
