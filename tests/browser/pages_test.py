@@ -74,6 +74,7 @@ class Pages:
     @classmethod
     def setUpClass(cls):
         cls.page, cls.result = page_and_json(cls.arguments)
+        cls.looks = {}
 
     def open(self, width, **how):
         browser.open(how.pop("page", self.page), width, **how)
@@ -81,12 +82,22 @@ class Pages:
     def ask(self, question):
         return browser.ask(QUESTIONS + f"; return questions.{question}();")
 
+    def look(self, width, dark=False):
+        """What the page is like in such a window; it is opened once for all who ask."""
+        if (width, dark) not in self.looks:
+            self.open(width, dark=dark)
+            self.looks[width, dark] = {
+                "console": browser.console(), "requests": browser.requests(),
+                **{question: self.ask(question) for question in
+                   ("charts", "tables", "outline", "overflow", "small_targets", "faint")}}
+        return self.looks[width, dark]
+
     def test_charts_are_drawn_and_nothing_is_loaded_or_complained_of(self):
         for width in (PHONE, DESKTOP):
             for dark in (False, True):
                 with self.subTest(width=width, dark=dark):
-                    self.open(width, dark=dark)
-                    charts = self.ask("charts")
+                    look = self.look(width, dark)
+                    charts = look["charts"]
                     self.assertEqual({c["id"][:-len("-chart")] for c in charts},
                                      set(self.charts()))
                     for chart in charts:
@@ -96,13 +107,12 @@ class Pages:
                         self.assertGreater(chart["colours"], 3, chart["id"])
                         self.assertGreater(len(chart["label"]), 5)
                         self.assertGreater(len(chart["says"]), 20)
-                    self.assertEqual(browser.console(), [])
-                    self.assertEqual(browser.requests(), [])
+                    self.assertEqual(look["console"], [])
+                    self.assertEqual(look["requests"], [])
 
     def test_charts_draw_the_numbers_of_the_json(self):
-        self.open(DESKTOP)
         drawn = {c["id"][:-len("-chart")]: {s["label"]: s["data"] for s in c["sets"]}
-                 for c in self.ask("charts")}
+                 for c in self.look(DESKTOP)["charts"]}
         for chart, sets in self.charts().items():
             for label, expected in sets.items():
                 with self.subTest(chart=chart, set=label):
@@ -115,8 +125,7 @@ class Pages:
                             self.assertAlmostEqual(a, b, delta=5.01e-6 * abs(b) + 1e-12)
 
     def test_tables_round_the_numbers_of_the_json(self):
-        self.open(DESKTOP)
-        shown = self.ask("tables")
+        shown = self.look(DESKTOP)["tables"]
         for table, rows in self.tables().items():
             self.assertEqual(len(shown[table]), len(rows), table)
             for i, row in enumerate(rows):
@@ -133,8 +142,7 @@ class Pages:
                                                    delta=0.5 * 10.0 ** -decimals + 1e-9, msg=cell)
 
     def test_a_title_of_any_kind_is_text(self):
-        self.open(DESKTOP)
-        tame = self.ask("outline")
+        tame = self.look(DESKTOP)["outline"]
         for kind, title in HOSTILE.items():
             with self.subTest(kind):
                 page, _ = page_and_json(self.arguments, title)
@@ -158,13 +166,11 @@ class Pages:
     def test_it_fits_its_window(self):
         for width in (320, PHONE, 768, DESKTOP):  # 320: reflow, WCAG 2.2, 1.4.10
             with self.subTest(width):
-                self.open(width)
-                self.assertLessEqual(self.ask("overflow"), 0)
-                self.assertEqual(self.ask("small_targets"), 0)
+                self.assertLessEqual(self.look(width)["overflow"], 0)
+                self.assertEqual(self.look(width)["small_targets"], 0)
 
     def test_it_is_outlined_for_those_who_listen(self):
-        self.open(PHONE)
-        outline = self.ask("outline")
+        outline = self.look(PHONE)["outline"]
         self.assertEqual(outline["lang"], "en")
         self.assertEqual(outline["landmarks"], [1, 1, 1])
         self.assertEqual(outline["unnamed"], 0)
@@ -179,8 +185,7 @@ class Pages:
     def test_its_colours_can_be_told_apart(self):
         for dark in (False, True):
             with self.subTest(dark=dark):
-                self.open(DESKTOP, dark=dark)
-                self.assertEqual(self.ask("faint"), [])
+                self.assertEqual(self.look(DESKTOP, dark)["faint"], [])
 
     def test_a_keyboard_reaches_all_in_the_order_of_the_page(self):
         self.open(DESKTOP)
