@@ -189,6 +189,20 @@ PlanTable panels() {
            "Wiring, dirt, mismatch and charge controller together, a share; 0.10 unless "
            "stated."},
           {"dull_light", "\"poor\" for modules that give less than usual in dull light."},
+          {"vmp_v",
+           "Voltage at greatest power by the label (Vmp), of modules in series the sum; needed "
+           "with "
+           "a cable or PWM."},
+          {"cable_m",
+           "Length of the cable to the controller, one way, m: what it takes grows with the "
+           "current, "
+           "and comes besides `losses`."},
+          {"cable_ft", "The same in ft."},
+          {"cable_mm2", "Its copper cross-section, mm2."},
+          {"cable_awg", "Or its American wire gauge."},
+          {"tracking",
+           "\"mppt\", a controller that finds the greatest power, unless stated; \"pwm\", one that "
+           "holds the panels at the battery's voltage, with battery.nominal_v."},
           {"controller_limit_w", "Most that their own charge controller lets through, W."},
           {"controller", "Or the name of a [[controller]] that several share."},
       }};

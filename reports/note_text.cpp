@@ -26,6 +26,14 @@ struct InWords {
     return "There are controllers, but no [[panels]].";
   }
 
+  std::string operator()(const CableTakesMuch& note) const {
+    return fmt::format(
+        "The cable of \"{}\" takes {:.0f} % of what they give in full sun, {:.1f} A: a thicker or "
+        "a "
+        "shorter one, or panels in series on an MPPT controller, would bring most of it in.",
+        note.panels, 100.0 * note.share, note.current_a);
+  }
+
   std::string operator()(const InverterMisfit& note) const {
     return fmt::format(
         "The inverter's efficiency at {:.0f} % load is modeled as {:.3f}, not {:.3f}: its points "

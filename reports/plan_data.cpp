@@ -208,14 +208,19 @@ Data plan_data(const Plan& plan) {
   out["panels"] = Data::list();
   for (const auto& group : plan.panels) {
     const Controller& controller = plan.controllers[group.controller];
-    out["panels"].push_back(
-        {{"name", group.name},
-         {"rated_w", group.rated_w},
-         {"mount", mount_data(group.mount)},
-         {"losses", group.losses},
-         {"dull_light", group.dull_light == DullLight::usual ? "usual" : "poor"},
-         {"controller", controller.name},
-         {"controller_limit_w", limit(controller.limit_w)}});
+    Data panels = {{"name", group.name},
+                   {"rated_w", group.rated_w},
+                   {"mount", mount_data(group.mount)},
+                   {"losses", group.losses},
+                   {"dull_light", group.dull_light == DullLight::usual ? "usual" : "poor"},
+                   {"controller", controller.name},
+                   {"controller_limit_w", limit(controller.limit_w)}};
+    if (group.wiring) {
+      panels["vmp_v"] = group.wiring->vmp_v;
+      panels["cable_ohm"] = group.wiring->cable_ohm;
+      panels["tracking"] = group.wiring->pwm_battery_v ? "pwm" : "mppt";
+    }
+    out["panels"].push_back(std::move(panels));
   }
   out["load"] = Data::list();
   for (const auto& load : plan.loads) out["load"].push_back(load_data(load));

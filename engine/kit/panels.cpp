@@ -113,7 +113,13 @@ void add_panel_power(PowerTable& table, const PanelGroup& group, const SolarDay&
     const PlaneHour plane_hour(hour, day, shares, shade, flat_sky_view_factor, views[hour]);
     for (int node = 0; node < kClearnessNodes; ++node) {
       const double k = static_cast<double>(node) / kNodesPerUnit;
-      const ModuleLine line = module_line(group.dull_light, plane_hour.irradiance_w_m2(k));
+      const double irradiance_w_m2 = plane_hour.irradiance_w_m2(k);
+      ModuleLine line = module_line(group.dull_light, irradiance_w_m2);
+      if (group.wiring) {
+        const WiredLine wired =
+            through_wiring(*group.wiring, group.rated_w, irradiance_w_m2, line.at_25, line.per_k);
+        line = {wired.at_25, wired.per_k};
+      }
       const int clock_hour = static_cast<int>(hour);
       table.at_25(node, clock_hour) += delivered_w * sunlit_share * line.at_25;
       table.per_k(node, clock_hour) += delivered_w * sunlit_share * line.per_k;

@@ -1,12 +1,14 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
 #include "engine/hour/hour_tables.hpp"
 #include "engine/kit/no_limit.hpp"
+#include "engine/kit/wiring.hpp"
 #include "weather/hourly_shape.hpp"
 #include "weather/shade.hpp"
 #include "weather/tilted_plane.hpp"
@@ -31,7 +33,8 @@ struct PanelGroup {
   Mount mount = PlaneDirection{0.0, 180.0};
   double losses = 0.10;  ///< wiring, dirt, mismatch, controller, reflection
   DullLight dull_light = DullLight::usual;
-  std::size_t controller = 0;  ///< index into Plan::controllers
+  std::size_t controller = 0;    ///< index into Plan::controllers
+  std::optional<Wiring> wiring;  ///< nothing: part of the losses, greatest power found
 };
 
 struct Controller {

@@ -72,9 +72,72 @@ std::size_t controller_of(TomlSection& section, const std::string& group, std::s
   return static_cast<std::size_t>(it - begin);
 }
 
+double cable_area_mm2(TomlSection& section) {
+  const auto area_mm2 = section.number("cable_mm2", {0.5, 150.0, "mm2"});
+  const auto gauge = section.integer("cable_awg", 0, 24, "A gauge such as 10; 8 is thicker.");
+  if (area_mm2 && gauge) section.fail("cable_awg", "is given besides cable_mm2", "one of the two");
+  if (!area_mm2 && !gauge) {
+    section.fail("cable_m", "needs the cable's cross-section", "cable_mm2 or cable_awg besides");
+  }
+  return area_mm2 ? *area_mm2 : awg_mm2(*gauge);
+}
+
+void check_cable(const TomlSection& section, const Wiring& wiring, double rated_w) {
+  const double share = cable_share(wiring, rated_w);
+  if (share <= kMostCableShare) return;
+  section.fail("cable_m",
+               fmt::format("loses {:.0f} % of the rated power in the cable", 100.0 * share),
+               fmt::format("up to {:.0f} %", 100.0 * kMostCableShare),
+               "Check length (one way), cross-section and vmp_v: panels in series have the sum of "
+               "theirs.");
+}
+
+// What holds the panels at the battery's own voltage.
+double switched_battery_v(const TomlSection& section, const std::optional<double>& battery_v,
+                          double vmp_v) {
+  if (!battery_v) {
+    section.fail("tracking", "needs the battery's nominal_v",
+                 "\"mppt\", or \"pwm\" with battery.nominal_v");
+  }
+  if (vmp_v <= *battery_v) {
+    section.fail("vmp_v", fmt::format("is {:g}", vmp_v),
+                 fmt::format("more than the battery's {:g} V", *battery_v),
+                 "Panels charge a battery only from a higher voltage.");
+  }
+  return *battery_v;
+}
+
+std::optional<Wiring> read_wiring(TomlSection& section, double rated_w,
+                                  const std::optional<double>& battery_v) {
+  const auto vmp_v = section.number("vmp_v", {5.0, 600.0, "V"});
+  const auto length_m =
+      section.number("cable_m", {0.1, 200.0, "m"}, "The way to the panels, once.");
+  const bool pwm = section.choice("tracking", {"mppt", "pwm"}).value_or("mppt") == "pwm";
+  if (!length_m) {
+    for (const char* key : {"cable_mm2", "cable_awg"}) {
+      section.refuse(key, "is given without the cable's length", "cable_m besides");
+    }
+  }
+  if (!length_m && !pwm) return std::nullopt;
+  if (!vmp_v) {
+    section.fail(
+        length_m ? "cable_m" : "tracking", "needs the panels' voltage", "vmp_v besides",
+        "The label has it as Vmp: some 18 V for a module made for 12 V; in series they add "
+        "up.");
+  }
+  Wiring wiring;
+  wiring.vmp_v = *vmp_v;
+  if (length_m) {
+    wiring.cable_ohm = copper_ohm(*length_m, cable_area_mm2(section));
+    check_cable(section, wiring, rated_w);
+  }
+  if (pwm) wiring.pwm_battery_v = switched_battery_v(section, battery_v, *vmp_v);
+  return wiring;
+}
+
 }  // namespace
 
-ReadPanels read_panels(TomlSection& root) {
+ReadPanels read_panels(TomlSection& root, const std::optional<double>& battery_v) {
   ReadPanels out;
   for (TomlSection& section : root.sections("controller")) {
     out.controllers.push_back(read_controller(section, out.controllers));
@@ -91,6 +154,7 @@ ReadPanels read_panels(TomlSection& root) {
     group.dull_light = section.choice("dull_light", {"usual", "poor"}).value_or("usual") == "poor"
                            ? DullLight::poor
                            : DullLight::usual;
+    group.wiring = read_wiring(section, group.rated_w, battery_v);
     group.controller = controller_of(section, group.name, shared, out.controllers);
     section.finish();
     out.panels.push_back(group);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "engine/kit/panels.hpp"
@@ -14,7 +15,10 @@ struct ReadPanels {
   std::vector<PanelGroup> panels;
 };
 
-/// The tables [[controller]] and [[panels]] of a plan.
-ReadPanels read_panels(TomlSection& root);
+/// Most that a cable may take of the rated power: beyond, its figures cannot be meant.
+constexpr double kMostCableShare = 0.25;
+
+/// The tables [[controller]] and [[panels]] of a plan whose battery has that voltage, if stated.
+ReadPanels read_panels(TomlSection& root, const std::optional<double>& battery_v);
 
 }  // namespace dullspell

@@ -157,7 +157,7 @@ Plan parse_plan(SourceText source, const PlaceCatalogue& places,
 
   read_inverter_of(root, plan);
   read_battery_of(root, plan);
-  ReadPanels panels = read_panels(root);
+  ReadPanels panels = read_panels(root, plan.battery.nominal_v);
   plan.controllers = std::move(panels.controllers);
   plan.panels = std::move(panels.panels);
   read_loads_of(root, plan);

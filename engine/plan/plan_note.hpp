@@ -21,6 +21,14 @@ struct VehicleNeverDriven {
   bool operator==(const VehicleNeverDriven&) const = default;
 };
 
+/// A cable takes much of what its panels give in full sun.
+struct CableTakesMuch {
+  std::string panels;
+  double share;      ///< 0..1
+  double current_a;  ///< then
+  bool operator==(const CableTakesMuch&) const = default;
+};
+
 /// Controllers, but no panels.
 struct ControllersWithoutPanels {
   bool operator==(const ControllersWithoutPanels&) const = default;
@@ -96,11 +104,11 @@ struct ReadingDoesNotFit {
 
 }  // namespace plan_note
 
-using PlanNote = std::variant<plan_note::DriveBeforeArrival, plan_note::VehicleNeverDriven,
-                              plan_note::ControllersWithoutPanels, plan_note::InverterMisfit,
-                              plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter,
-                              plan_note::LoadsAboveBattery, plan_note::ChargerAboveBattery,
-                              plan_note::GeneratorBelowCharger, plan_note::ForecastSetAside,
-                              plan_note::CorrectedByReadings, plan_note::ReadingDoesNotFit>;
+using PlanNote = std::variant<
+    plan_note::DriveBeforeArrival, plan_note::VehicleNeverDriven,
+    plan_note::ControllersWithoutPanels, plan_note::CableTakesMuch, plan_note::InverterMisfit,
+    plan_note::LoadBesideInverterHours, plan_note::LoadAboveInverter, plan_note::LoadsAboveBattery,
+    plan_note::ChargerAboveBattery, plan_note::GeneratorBelowCharger, plan_note::ForecastSetAside,
+    plan_note::CorrectedByReadings, plan_note::ReadingDoesNotFit>;
 
 }  // namespace dullspell

@@ -77,6 +77,17 @@ void check_sources(Plan& plan, const TomlSection& root) {
   }
 }
 
+void note_cables(Plan& plan) {
+  constexpr double kMuch = 0.03;  // common practice, no source
+  for (const PanelGroup& group : plan.panels) {
+    if (!group.wiring) continue;
+    const double share = cable_share(*group.wiring, group.rated_w);
+    if (share <= kMuch) continue;
+    plan.notes.emplace_back(
+        plan_note::CableTakesMuch{group.name, share, group.rated_w / group.wiring->vmp_v});
+  }
+}
+
 void note_peaks(Plan& plan) {
   double largest_w = 0.0;
   for (int h = 0; h < 24; ++h) {
@@ -112,6 +123,7 @@ void check_plan(Plan& plan, const TomlSection& root) {
   check_length(plan, root);
   check_sources(plan, root);
   check_alternating_current(plan, root);
+  note_cables(plan);
   note_peaks(plan);
   note_charger(plan);
 }

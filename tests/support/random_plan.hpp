@@ -82,6 +82,7 @@ class RandomPlan {
                          real(90, 270));
     }
     if (rarely()) out += fmt::format("controller_limit_w = {:.1f}\n", real(50, 500));
+    if (rarely()) out += "vmp_v = 36\ncable_m = 6\ncable_awg = 10\n";
     return out;
   }
 

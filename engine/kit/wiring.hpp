@@ -1,0 +1,36 @@
+#pragma once
+
+#include <optional>
+
+namespace dullspell {
+
+/// How the power of a group of panels comes to the battery, where a plan states it.
+struct Wiring {
+  double vmp_v = 0.0;      ///< of its string, at greatest power and 25 C
+  double cable_ohm = 0.0;  ///< there and back
+  /// Voltage of the battery that holds the panels at its own, by a controller that switches (PWM);
+  /// nothing, one that finds their greatest power (MPPT).
+  std::optional<double> pwm_battery_v;
+};
+
+/// Copper there and back, ohm: 2 length 0.0175 ohm mm2/m / area, at 20 C (IEC 60028 has 0.01724 for
+/// annealed copper).
+double copper_ohm(double length_m, double area_mm2);
+
+/// Cross-section of an American wire gauge, 0 to 24, mm2: diameter 0.127 mm 92^((36 - n) / 39)
+/// (ASTM B258).
+double awg_mm2(int gauge);
+
+/// Share of so many watts that the cable takes, I^2 R of I = W / vmp_v.
+double cable_share(const Wiring& wiring, double watts);
+
+/// What comes out of the panels through their wiring, as a straight line in air temperature, W per
+/// rated W. `at_25` and `per_k` are the modules' at their greatest power, `irradiance_w_m2` the
+/// light on them.
+struct WiredLine {
+  double at_25, per_k;
+};
+WiredLine through_wiring(const Wiring& wiring, double rated_w, double irradiance_w_m2, double at_25,
+                         double per_k);
+
+}  // namespace dullspell
