@@ -39,7 +39,7 @@ void add_generator(std::vector<Step>& steps, const RunReport& report) {
     if (const auto& tank_l = report.plan.generator->tank_l) {
       *text +=
           fmt::format(" That is {:.1f} tanks of {}.", report.result.generator->fuel_l.p99 / *tank_l,
-                      tank(*tank_l, report.units));
+                      tank(*tank_l, report.plan.generator->fuel, report.units));
     }
     steps.push_back({*text});
   }
@@ -81,7 +81,8 @@ std::optional<std::string> fuel_text(const RunReport& report) {
   constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
   if (litres < kHardlyAny_l) return std::nullopt;
   return fmt::format("{} fuel for {}: one stay in 100 burns more.",
-                     report.plan.now ? "Keep" : "Bring", fuel(litres, report.units));
+                     report.plan.now ? "Keep" : "Bring",
+                     fuel(litres, report.plan.generator->fuel, report.units));
 }
 
 std::vector<Step> run_steps(const RunReport& report) {

@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "engine/kit/fuel.hpp"
 #include "engine/kit/generator_model.hpp"
 #include "weather/calendar.hpp"
 #include "weather/clock.hpp"
@@ -35,7 +36,8 @@ struct Generator {
   double margin = 0.05;  ///< rule `night`: share of the usable energy kept for what a plan forgot
   double min_run_h = 1.0;
   std::vector<ClockWindow> allowed;
-  double fuel_l_per_h_idle = 0.0;
+  Fuel fuel = Fuel::gasoline;
+  double fuel_l_per_h_idle = 0.0;  ///< of propane as of the others: liters of liquid
   double fuel_l_per_kwh = 0.0;
   std::optional<double> tank_l;
 };
