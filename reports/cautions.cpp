@@ -193,6 +193,25 @@ std::vector<std::string> report_notes(const RunReport& report) {
   return notes;
 }
 
+namespace {
+
+std::string fuel_caution(Fuel fuel) {
+  if (fuel == Fuel::propane) {
+    return "Propane is heavier than air, gathers in low places and can explode: keep cylinders "
+           "upright and outside, away from tents, vehicles and flames, and shut when not in use. "
+           "Look for leaks with soapy water at every connection, never with a flame; if you smell "
+           "gas, shut the valve and stay away. Follow your local code and the maker's manual, and "
+           "leave fixed gas lines to licensed people.";
+  }
+  return fmt::format(
+      "Let a generator cool before you refuel it, outside and away from flames and sparks. Keep "
+      "{} in closed cans made for it, never where people sleep, and do not breathe its fumes; "
+      "your local code says how much you may carry and how.",
+      to_string(fuel));
+}
+
+}  // namespace
+
 std::vector<std::string> report_cautions(const Plan& plan) {
   std::vector<std::string> cautions;
   if (plan.generator) {
@@ -205,6 +224,7 @@ std::vector<std::string> report_cautions(const Plan& plan) {
         "(back-feed): use a transfer switch fitted by a licensed electrician. Keep the camp's "
         "quiet "
         "hours.");
+    cautions.push_back(fuel_caution(plan.generator->fuel));
   }
   if (plan.furnace) {
     cautions.push_back(

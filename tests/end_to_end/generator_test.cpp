@@ -161,6 +161,9 @@ TEST_CASE("propane is told by weight, in kilograms or pounds") {
   CHECK_THAT(text({}), Contains("generator 1000 W on propane") &&
                            Contains("kilograms of propane") && Contains("tanks of 9.07 kg") &&
                            !Contains(" L "));
+  CHECK_THAT(text({}), Contains(" kg of propane to have enough in 90 of 100 stays") &&
+                           Contains("Propane is heavier than air") &&
+                           !Contains("cool before you refuel"));
   CHECK_THAT(text({"--units", "us"}),
              Contains("pounds of propane") && Contains("tanks of 20 lb") && !Contains(" gal"));
   const ProgramRun levels =
