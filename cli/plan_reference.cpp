@@ -284,7 +284,10 @@ PlanTable generator() {
       "[generator]",
       "A generator with its charger. Leave it out if you own none.",
       {
-          {"rated_w", "Watts on its label. Needed."},
+          {"rated_w",
+           "Watts on its label. Needed. Heights above 305 m (1000 ft) and heat above 29.4 C (85 F) "
+           "at "
+           "the allowed hours take off what makers say."},
           {"charger_w", "What its charger puts into the battery, W. Needed."},
           {"allowed",
            "Hours outside the camp's quiet hours: [[\"08:00\", \"10:00\"], [\"17:00\", "
@@ -301,6 +304,10 @@ PlanTable generator() {
           {"fuel",
            "\"gasoline\" unless stated, \"diesel\" or \"propane\": what the usual use of fuel is "
            "that of. Propane goes by weight."},
+          {"rated_on",
+           "With fuel = \"propane\", the fuel that rated_w is stated for: \"gasoline\" unless it "
+           "says "
+           "\"propane\". On propane a set rated on gasoline gives a tenth less."},
           {"fuel_l_per_h_idle",
            "Liters an hour without load; 0.11 for each kW of rated_w unless stated, of diesel "
            "0.084."},

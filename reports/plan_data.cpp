@@ -140,6 +140,7 @@ Data generator_plan_data(const Generator& g) {
   if (g.fuel == Fuel::propane) {
     out["fuel_kg_per_h_idle"] = as_stated(propane_kg(g.fuel_l_per_h_idle));
     out["fuel_kg_per_kwh"] = as_stated(propane_kg(g.fuel_l_per_kwh));
+    out["rated_on"] = to_string(g.rated_on);
     out["tank_kg"] = g.tank_l ? Data(as_stated(propane_kg(*g.tank_l))) : Data();
   }
   return out;
@@ -291,6 +292,8 @@ void add_known(Data& plan_data, const Plan& plan, const PreparedPlan& prepared) 
 Data plan_data(const Plan& plan, const PreparedPlan& prepared) {
   Data out = plan_data(plan);
   add_known(out, plan, prepared);
+  // What height, heat and fuel leave of rated_w.
+  if (prepared.generator) out["generator"]["gives_w"] = prepared.generator->rated_w;
   return out;
 }
 

@@ -59,6 +59,12 @@ std::optional<double> read_litres(TomlSection& section, const FuelKey& key, Fuel
 
 void read_fuel_use(TomlSection& section, Generator& g) {
   g.fuel = read_fuel(section);
+  if (g.fuel != Fuel::propane) {
+    section.refuse("rated_on", fmt::format("does not go with {}", to_string(g.fuel)), "no such key",
+                   "It says for which fuel a set that runs on propane is rated.");
+  } else if (section.choice("rated_on", {"gasoline", "propane"}) == "propane") {
+    g.rated_on = Fuel::propane;
+  }
   const FuelUse usual = usual_fuel_use(g.fuel);
   g.fuel_l_per_h_idle =
       read_litres(section, kIdle, g.fuel).value_or(usual.l_per_h_idle_per_kw * g.rated_w / 1000.0);

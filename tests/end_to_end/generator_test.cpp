@@ -217,3 +217,23 @@ TEST_CASE("keys of another fuel's measure are refused, with the one that fits") 
   CHECK_THAT(gasoline.err, Contains("generator.tank_kg does not go with gasoline") &&
                                Contains("tank_l") && Contains("fuel = \"propane\""));
 }
+
+TEST_CASE("what height, heat and propane leave of the generator is told where it bites") {
+  const auto run = [](const std::vector<std::string>& settings) {
+    std::vector<std::string> arguments{"run", "-", "--stays", "500"};
+    for (const std::string& setting : settings) {
+      arguments.insert(arguments.end(), {"--set", setting});
+    }
+    return run_program(arguments, kPropanePlan).out;
+  };
+  // 500 W into the battery take 568 W of the charger.
+  CHECK_THAT(run({}), !Contains("at the camp where it gives least"));
+  CHECK_THAT(run({"generator.rated_w=600"}),
+             Contains("Of the generator's 600 W there are 540 W left") &&
+                 Contains("in place of gasoline takes 10 %"));
+  CHECK_THAT(run({"generator.rated_w=600", "generator.rated_on=\"propane\""}),
+             !Contains("at the camp where it gives least"));
+  const Json high = json_of({"run", kDemo, "--stays", "500", "--set", "camp[2].elevation_m=2500"});
+  CHECK(high["plan"]["generator"]["rated_w"] == 1800.0);
+  CHECK(high["plan"]["generator"]["gives_w"].get<double>() == Approx(1800.0 * 0.748).margin(1.0));
+}

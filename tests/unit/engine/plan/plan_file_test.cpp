@@ -474,6 +474,8 @@ TEST_CASE("what a generator usually burns goes by its fuel and its rating") {
   CHECK(propane_kg(propane.fuel_l_per_h_idle) == Approx(0.077));
   CHECK(propane_kg(propane.fuel_l_per_kwh) == Approx(0.245));
   CHECK(propane_kg(*propane.tank_l) == Approx(9.0));
+  CHECK(propane.rated_on == Fuel::gasoline);
+  CHECK(with_fuel("fuel = \"propane\"\nrated_on = \"propane\"\n").rated_on == Fuel::propane);
   const Generator stated =
       with_fuel("fuel = \"propane\"\nfuel_kg_per_h_idle = 0.3\nfuel_kg_per_kwh = 0.2\n");
   CHECK(propane_kg(stated.fuel_l_per_h_idle) == Approx(0.3));
@@ -592,6 +594,9 @@ TEST_CASE("numbers of the wrong kind or size are refused at each key") {
       {{.tables = kGenerator + "min_run_h = -1\n"}, "generator.min_run_h"},
       {{.tables = kGenerator + "tank_l = 0\n"}, "generator.tank_l"},
       {{.tables = kGenerator + "tank_kg = 9\n"}, "generator.tank_kg"},
+      {{.tables = kGenerator + "rated_on = \"propane\"\n"}, "generator.rated_on"},
+      {{.tables = kGenerator + "fuel = \"propane\"\nrated_on = \"diesel\"\n"},
+       "generator.rated_on"},
       {{.tables = kGenerator + "fuel_lb_per_kwh = 0.5\n"}, "generator.fuel_lb_per_kwh"},
       {{.tables = kGenerator + "fuel = \"kerosene\"\n"}, "generator.fuel"},
       {{.tables = kGenerator + "fuel = \"propane\"\ntank_kg = 0\n"}, "generator.tank_kg"},
