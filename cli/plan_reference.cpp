@@ -298,7 +298,10 @@ PlanTable generator() {
       "[generator]",
       "A generator with its charger. Leave it out if you own none.",
       {
-          {"rated_w", "Watts on its label. Needed."},
+          {"rated_w",
+           "Watts on its label. Needed. Heights above 305 m (1000 ft) and heat above 29.4 C (85 F) "
+           "at "
+           "the allowed hours take off what makers say."},
           {"charger_w", "What its charger puts into the battery, W. Needed."},
           {"allowed",
            "Hours outside the camp's quiet hours: [[\"08:00\", \"10:00\"], [\"17:00\", "
@@ -312,13 +315,29 @@ PlanTable generator() {
           {"margin", "Share of the battery that rule night keeps for what the plan forgot; 0.05."},
           {"min_run_h", "It runs for so long at least, hours; 1."},
           {"charger_efficiency", "0.88 unless stated."},
+          {"fuel",
+           "\"gasoline\" unless stated, \"diesel\" or \"propane\": what the usual use of fuel is "
+           "that of. Propane goes by weight."},
+          {"rated_on",
+           "With fuel = \"propane\", the fuel that rated_w is stated for: \"gasoline\" unless it "
+           "says "
+           "\"propane\". On propane a set rated on gasoline gives a tenth less."},
           {"fuel_l_per_h_idle",
-           "Liters an hour without load; 0.11 for each kW of rated_w unless stated."},
+           "Liters an hour without load; 0.11 for each kW of rated_w unless stated, of diesel "
+           "0.084."},
           {"fuel_gal_per_h_idle", "The same in gallons."},
-          {"fuel_l_per_kwh", "Liters more for each kWh; 0.35."},
+          {"fuel_l_per_kwh", "Liters more for each kWh; 0.35, of diesel 0.246."},
           {"fuel_gal_per_kwh", "The same in gallons."},
           {"tank_l", "Liters in its tank."},
           {"tank_gal", "The same in gallons."},
+          {"fuel_kg_per_h_idle",
+           "Of propane, kilograms an hour without load; 0.077 for each kW of rated_w unless "
+           "stated."},
+          {"fuel_lb_per_h_idle", "The same in pounds."},
+          {"fuel_kg_per_kwh", "Of propane, kilograms more for each kWh; 0.245."},
+          {"fuel_lb_per_kwh", "The same in pounds."},
+          {"tank_kg", "Kilograms of propane in a full cylinder, or in all that are connected."},
+          {"tank_lb", "The same in pounds: 20 for the usual cylinder."},
       }};
 }
 

@@ -111,6 +111,34 @@ void add_cold_note(const RunReport& report, std::vector<std::string>& notes) {
       whole_percent(cut_off)));
 }
 
+// Where less is left of the generator than charger and steady loads ask for; loads that come and
+// go come on top.
+void add_derating_note(const RunReport& report, std::vector<std::string>& notes) {
+  const auto& generator = report.prepared.generator;
+  if (!generator || report.prepared.derating.kept() >= 1.0) return;
+  double steady_w = 0.0;
+  for (const HourSlot& slot : report.prepared.hours) {
+    if (slot.source == Source::generator) steady_w = std::max(steady_w, slot.fixed_ac_w);
+  }
+  const double wanted_w = generator->charger_w / generator->charger_efficiency + steady_w;
+  if (wanted_w <= generator->rated_w) return;
+  const Derating& derating = report.prepared.derating;
+  std::string reasons;
+  const auto add = [&](const char* reason, double kept) {
+    if (kept >= 0.995) return;
+    reasons += fmt::format("{}{} takes {}", reasons.empty() ? "" : ", ", reason,
+                           whole_percent(1.0 - kept));
+  };
+  add("height", derating.height);
+  add("heat", derating.heat);
+  add("propane in place of gasoline", derating.fuel);
+  notes.push_back(fmt::format(
+      "Of the generator's {:.0f} W there are {:.0f} W left at the camp where it gives least: {}, "
+      "by makers' rules. Its charger and the loads that are always on ask for {:.0f} W, so it "
+      "charges more slowly.",
+      report.plan.generator->rated_w, generator->rated_w, reasons, wanted_w));
+}
+
 // Thresholds and figures: tests/calibration/SMOOTH_DAY.md. Below them the smooth day costs less
 // than a place's record does.
 void add_smooth_day_note(const RunReport& report, std::vector<std::string>& notes) {
@@ -166,6 +194,7 @@ std::vector<std::string> report_notes(const RunReport& report) {
                                 *report.result.precision, grouped(report.result.stays)));
   }
   add_cold_note(report, notes);
+  add_derating_note(report, notes);
   if (!report.plan.panels.empty()) {
     constexpr double kSnow_c = 3.0;  // a month's mean; its colder days bring snow
     const bool snow = std::any_of(report.prepared.segments.begin(), report.prepared.segments.end(),
@@ -193,6 +222,25 @@ std::vector<std::string> report_notes(const RunReport& report) {
   return notes;
 }
 
+namespace {
+
+std::string fuel_caution(Fuel fuel) {
+  if (fuel == Fuel::propane) {
+    return "Propane is heavier than air, gathers in low places and can explode: keep cylinders "
+           "upright and outside, away from tents, vehicles and flames, and shut when not in use. "
+           "Look for leaks with soapy water at every connection, never with a flame; if you smell "
+           "gas, shut the valve and stay away. Follow your local code and the maker's manual, and "
+           "leave fixed gas lines to licensed people.";
+  }
+  return fmt::format(
+      "Let a generator cool before you refuel it, outside and away from flames and sparks. Keep "
+      "{} in closed cans made for it, never where people sleep, and do not breathe its fumes; "
+      "your local code says how much you may carry and how.",
+      to_string(fuel));
+}
+
+}  // namespace
+
 std::vector<std::string> report_cautions(const Plan& plan) {
   std::vector<std::string> cautions;
   if (plan.generator) {
@@ -205,6 +253,7 @@ std::vector<std::string> report_cautions(const Plan& plan) {
         "(back-feed): use a transfer switch fitted by a licensed electrician. Keep the camp's "
         "quiet "
         "hours.");
+    cautions.push_back(fuel_caution(plan.generator->fuel));
   }
   if (plan.furnace) {
     cautions.push_back(

@@ -15,10 +15,12 @@ namespace {
 Data generator_data(const ComparedPlan& plan) {
   if (!plan.result.generator) return nullptr;
   const GeneratorResult& g = *plan.result.generator;
-  return {{"flat", share(g.risk.flat, g.risk.flat_climate)},
-          {"hours", spread(g.hours)},
-          {"fuel_l", spread(g.fuel_l)},
-          {"starts", spread(g.starts)}};
+  Data out{{"flat", share(g.risk.flat, g.risk.flat_climate)},
+           {"hours", spread(g.hours)},
+           {"fuel_l", spread(g.fuel_l)},
+           {"starts", spread(g.starts)}};
+  add_fuel_kg(out, g.fuel_l, plan.plan.generator->fuel);
+  return out;
 }
 
 Data against_data(const ComparedPlan& first, const ComparedPlan& second) {

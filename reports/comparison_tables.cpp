@@ -1,6 +1,7 @@
 #include "reports/comparison_tables.hpp"
 
 #include <algorithm>
+#include <optional>
 #include <tuple>
 
 #include <fmt/format.h>
@@ -111,13 +112,30 @@ Table differences_table(const std::vector<ComparedPlan>& plans) {
   return table;
 }
 
+namespace {
+
+// The unit of all generators' fuel; nothing where some is bought by weight and some by volume.
+std::optional<std::string> unit_of_fuels(const std::vector<ComparedPlan>& plans, Units units) {
+  std::optional<std::string> unit;
+  for (const ComparedPlan& plan : plans) {
+    if (!plan.result.generator) continue;
+    const std::string own = fuel_unit(plan.plan.generator->fuel, units);
+    if (unit && *unit != own) return std::nullopt;
+    unit = own;
+  }
+  return unit;
+}
+
+}  // namespace
+
 Table generators_table(const std::vector<ComparedPlan>& plans, Units units) {
+  const std::optional<std::string> one_unit = unit_of_fuels(plans, units);
   Table table{"generators",
               "Generator along, run as planned",
               {{"plan", Align::left},
                {"h\u00A0typical"},
                {"1\u00A0in\u00A010"},
-               {units == Units::us ? "gal\u00A0typical" : "L\u00A0typical", Align::right, 1},
+               {fmt::format("{}\u00A0typical", one_unit.value_or("fuel")), Align::right, 1},
                {"1\u00A0in\u00A010", Align::right, 2},
                {"h against\u00A0A", Align::right, 4},
                {"against\u00A0A, 95\u00A0%", Align::left, 3}},
@@ -129,12 +147,16 @@ Table generators_table(const std::vector<ComparedPlan>& plans, Units units) {
       continue;
     }
     const GeneratorResult& g = *plans[i].result.generator;
+    const Fuel kind = plans[i].plan.generator->fuel;
+    const auto fuel_cell = [&](double litres) {
+      return one_unit ? fuel_number(litres, kind, units) : fuel(litres, kind, units);
+    };
     const auto d = plan_difference(plans.front().outcomes, plans[i].outcomes).generator_h;
     const bool other = i > 0 && d;
     table.rows.push_back(
-        {{plan_letter(i), number(g.hours.p50), number(g.hours.p90),
-          fuel_number(g.fuel_l.p50, units), fuel_number(g.fuel_l.p90, units),
-          other ? signed_hours(*d) : "–", other ? signed_hours_interval(*d) : ""}});
+        {{plan_letter(i), number(g.hours.p50), number(g.hours.p90), fuel_cell(g.fuel_l.p50),
+          fuel_cell(g.fuel_l.p90), other ? signed_hours(*d) : "–",
+          other ? signed_hours_interval(*d) : ""}});
   }
   return table;
 }

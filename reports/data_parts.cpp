@@ -31,4 +31,10 @@ Data spread(const Spread& s) {
   return {{"mean", s.mean}, {"p50", s.p50}, {"p90", s.p90}, {"p99", s.p99}};
 }
 
+void add_fuel_kg(Data& out, const Spread& fuel_l, Fuel kind) {
+  if (kind != Fuel::propane) return;
+  out["fuel_kg"] = spread({propane_kg(fuel_l.mean), propane_kg(fuel_l.p50), propane_kg(fuel_l.p90),
+                           propane_kg(fuel_l.p99)});
+}
+
 }  // namespace dullspell

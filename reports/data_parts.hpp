@@ -2,6 +2,7 @@
 
 #include <optional>
 
+#include "engine/kit/fuel.hpp"
 #include "engine/statistics/year_shares.hpp"
 #include "engine/study/study.hpp"
 #include "reports/data.hpp"
@@ -18,5 +19,8 @@ Data share(const YearsShare& share);
 
 Data quantiles(const ChargeQuantiles& quantiles);
 Data spread(const Spread& spread);
+
+/// Adds `fuel_kg` where fuel is bought by weight.
+void add_fuel_kg(Data& out, const Spread& fuel_l, Fuel kind);
 
 }  // namespace dullspell

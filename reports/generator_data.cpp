@@ -60,22 +60,24 @@ Data generator_schedule_data(const GeneratorReport& report, std::string_view pro
     plain["stop_at"] = schedule.plain->stop_at;
   }
   Data least = own.least_hours ? spread(*own.least_hours) : Data();
-  return {{"format", "dullspell.generator/1"},
-          {"program", program},
-          {"seed", result.seed},
-          {"stays", result.stays},
-          {"instruction_set", to_string(result.instruction_set)},
-          {"plan", plan_data(report.plan, report.prepared)},
-          {"flat_home", share(result.home.flat, result.home.flat_climate)},
-          {"flat", share(own.risk.flat, own.risk.flat_climate)},
-          {"flat_h", spread(own.risk.flat_h)},
-          {"hours", spread(own.hours)},
-          {"fuel_l", spread(own.fuel_l)},
-          {"starts", spread(own.starts)},
-          {"least_hours", least},
-          {"levels", std::move(levels)},
-          {"careful", std::move(careful)},
-          {"plain", std::move(plain)}};
+  Data out{{"format", "dullspell.generator/1"},
+           {"program", program},
+           {"seed", result.seed},
+           {"stays", result.stays},
+           {"instruction_set", to_string(result.instruction_set)},
+           {"plan", plan_data(report.plan, report.prepared)},
+           {"flat_home", share(result.home.flat, result.home.flat_climate)},
+           {"flat", share(own.risk.flat, own.risk.flat_climate)},
+           {"flat_h", spread(own.risk.flat_h)},
+           {"hours", spread(own.hours)},
+           {"fuel_l", spread(own.fuel_l)},
+           {"starts", spread(own.starts)},
+           {"least_hours", least},
+           {"levels", std::move(levels)},
+           {"careful", std::move(careful)},
+           {"plain", std::move(plain)}};
+  add_fuel_kg(out, own.fuel_l, report.plan.generator->fuel);
+  return out;
 }
 
 }  // namespace dullspell

@@ -70,7 +70,7 @@ std::string schedule_verdict(const GeneratorReport& report) {
                     "{}. It {}.",
                     percent(result.home.flat), beyond_text(report.plan), percent(own.risk.flat),
                     percent_interval(own.risk.flat), accepted_text(accepted),
-                    runs_and_burns(own, report.units));
+                    runs_and_burns(own, report.plan.generator->fuel, report.units));
 }
 
 // A run that is worth a start, as the plan has it.

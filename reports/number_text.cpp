@@ -32,20 +32,37 @@ int decimals_for(double half_width) {
 
 }  // namespace
 
-std::string fuel_number(double litres, Units units) {
-  return units == Units::us ? fmt::format("{:.2f}", kGallon.from_metric(litres))
-                            : fmt::format("{:.1f}", litres);
+std::string fuel_number(double litres, Fuel kind, Units units) {
+  const bool us = units == Units::us;
+  if (kind == Fuel::propane) {
+    const double kg = propane_kg(litres);
+    return fmt::format("{:.1f}", us ? kPound.from_metric(kg) : kg);
+  }
+  return us ? fmt::format("{:.2f}", kGallon.from_metric(litres)) : fmt::format("{:.1f}", litres);
 }
 
-std::string fuel_name(Units units) {
-  return units == Units::us ? "gallons of fuel" : "liters of fuel";
+const char* fuel_unit(Fuel kind, Units units) {
+  const bool us = units == Units::us;
+  if (kind == Fuel::propane) return us ? "lb" : "kg";
+  return us ? "gal" : "L";
 }
 
-std::string fuel(double litres, Units units) {
-  return fuel_number(litres, units) + (units == Units::us ? " gal" : " L");
+std::string fuel_name(Fuel kind, Units units) {
+  const bool us = units == Units::us;
+  if (kind == Fuel::propane) return us ? "pounds of propane" : "kilograms of propane";
+  return us ? "gallons of fuel" : "liters of fuel";
 }
 
-std::string tank(double litres, Units units) {
+std::string fuel(double litres, Fuel kind, Units units) {
+  return fmt::format("{} {}", fuel_number(litres, kind, units), fuel_unit(kind, units));
+}
+
+std::string tank(double litres, Fuel kind, Units units) {
+  if (kind == Fuel::propane) {
+    const double kg = propane_kg(litres);
+    return units == Units::us ? fmt::format("{:.3g} lb", kPound.from_metric(kg))
+                              : weight(kg, units);
+  }
   return units == Units::us ? fmt::format("{:.2g} gal", kGallon.from_metric(litres))
                             : fmt::format("{:g} L", to_hundredths(litres));
 }

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/kit/fuel.hpp"
 #include "engine/statistics/interval.hpp"
 #include "weather/input/utf8.hpp"
 
@@ -13,13 +14,14 @@ namespace dullspell {
 /// Units of what people read; what programs read is metric always.
 enum class Units { metric, us };
 
-/// "1.1 L", "0.3 gal" (US liquid gallons).
-std::string fuel(double litres, Units units);
-/// The number alone, for a table, and what its row is called: "liters of fuel".
-std::string fuel_number(double litres, Units units);
-std::string fuel_name(Units units);
-/// A tank as it is sold, as far as it is stated: "3.8 L", "1 gal".
-std::string tank(double litres, Units units);
+/// As it is bought: "1.1 L", "0.3 gal" (US liquid gallons); of propane "1.1 kg", "2.4 lb".
+std::string fuel(double litres, Fuel kind, Units units);
+/// The number alone, for a table, its unit and what its row is called: "liters of fuel".
+std::string fuel_number(double litres, Fuel kind, Units units);
+const char* fuel_unit(Fuel kind, Units units);
+std::string fuel_name(Fuel kind, Units units);
+/// A tank as it is sold, as far as it is stated: "3.8 L", "1 gal"; of propane "9.07 kg", "20 lb".
+std::string tank(double litres, Fuel kind, Units units);
 /// "38.5 kg", "84.9 lb".
 std::string weight(double kg, Units units);
 /// "154 km", "96 mi" and "1906 m", "6253 ft".

@@ -1,5 +1,7 @@
 #include "reports/plan_data.hpp"
 
+#include <cmath>
+
 #include <fmt/format.h>
 
 #include "engine/guesses/reading_reader.hpp"
@@ -113,22 +115,35 @@ Data levels_data(const std::vector<GeneratorLevel>& levels) {
   return out;
 }
 
+// Without the last bits that were lost between kilograms and liters.
+double as_stated(double kg) {
+  return std::round(kg * 1e9) / 1e9;
+}
+
 Data generator_plan_data(const Generator& g) {
-  return {{"rated_w", g.rated_w},
-          {"charger_w", g.charger_w},
-          {"charger_efficiency", g.charger_efficiency},
-          {"rule", g.rule == GeneratorRule::night   ? "night"
-                   : g.rule == GeneratorRule::below ? "below"
-                                                    : "levels"},
-          {"levels", levels_data(g.levels)},
-          {"margin", g.margin},
-          {"start_below", g.start_below},
-          {"stop_at", g.stop_at},
-          {"min_run_h", g.min_run_h},
-          {"allowed", windows(g.allowed)},
-          {"fuel_l_per_h_idle", g.fuel_l_per_h_idle},
-          {"fuel_l_per_kwh", g.fuel_l_per_kwh},
-          {"tank_l", or_null(g.tank_l)}};
+  Data out{{"rated_w", g.rated_w},
+           {"charger_w", g.charger_w},
+           {"charger_efficiency", g.charger_efficiency},
+           {"rule", g.rule == GeneratorRule::night   ? "night"
+                    : g.rule == GeneratorRule::below ? "below"
+                                                     : "levels"},
+           {"levels", levels_data(g.levels)},
+           {"margin", g.margin},
+           {"start_below", g.start_below},
+           {"stop_at", g.stop_at},
+           {"min_run_h", g.min_run_h},
+           {"allowed", windows(g.allowed)},
+           {"fuel_l_per_h_idle", g.fuel_l_per_h_idle},
+           {"fuel_l_per_kwh", g.fuel_l_per_kwh},
+           {"tank_l", or_null(g.tank_l)},
+           {"fuel", to_string(g.fuel)}};
+  if (g.fuel == Fuel::propane) {
+    out["fuel_kg_per_h_idle"] = as_stated(propane_kg(g.fuel_l_per_h_idle));
+    out["fuel_kg_per_kwh"] = as_stated(propane_kg(g.fuel_l_per_kwh));
+    out["rated_on"] = to_string(g.rated_on);
+    out["tank_kg"] = g.tank_l ? Data(as_stated(propane_kg(*g.tank_l))) : Data();
+  }
+  return out;
 }
 
 Data guesses_data(const GuessSpreads& guesses) {
@@ -282,6 +297,8 @@ void add_known(Data& plan_data, const Plan& plan, const PreparedPlan& prepared) 
 Data plan_data(const Plan& plan, const PreparedPlan& prepared) {
   Data out = plan_data(plan);
   add_known(out, plan, prepared);
+  // What height, heat and fuel leave of rated_w.
+  if (prepared.generator) out["generator"]["gives_w"] = prepared.generator->rated_w;
   return out;
 }
 

@@ -13,7 +13,13 @@ std::string kit_line(const Plan& plan) {
   for (const auto& group : plan.panels) panels_w += group.rated_w;
   text += plan.panels.empty() ? ", no panels" : fmt::format(", panels {:.0f} W", panels_w);
   if (plan.inverter) text += fmt::format(", inverter {:.0f} W", plan.inverter->rated_w);
-  if (plan.generator) text += fmt::format(", generator {:.0f} W", plan.generator->rated_w);
+  if (plan.generator) {
+    const Generator& generator = *plan.generator;
+    text += fmt::format(", generator {:.0f} W", generator.rated_w);
+    if (generator.fuel != Fuel::gasoline) {
+      text += fmt::format(" on {}", to_string(generator.fuel));
+    }
+  }
   return text;
 }
 

@@ -58,7 +58,8 @@ Data stay_data(const TrackRisk& risk) {
           {"flat_hour_of_day", risk.flat_hours_share > 0.0 ? Data(risk.flat_hour_of_day) : Data()}};
 }
 
-Data generator_data(const StudyResult& result) {
+Data generator_data(const RunReport& report) {
+  const StudyResult& result = report.result;
   if (!result.generator) return nullptr;
   const GeneratorResult& g = *result.generator;
   Data histogram = Data::list();
@@ -66,15 +67,17 @@ Data generator_data(const StudyResult& result) {
     histogram.push_back({{"upto_h", i}, {"share", g.hours_histogram[i]}});
   }
   Data least = g.least_hours ? spread(*g.least_hours) : Data();
-  return {{"flat", share(g.risk.flat, g.risk.flat_climate)},
-          {"hours", spread(g.hours)},
-          {"fuel_l", spread(g.fuel_l)},
-          {"starts", spread(g.starts)},
-          {"hours_histogram", histogram},
-          {"least_hours", least},
-          {"not_enough", share(g.not_enough)},
-          {"days", days_data(g.risk)},
-          {"stay", stay_data(g.risk)}};
+  Data out{{"flat", share(g.risk.flat, g.risk.flat_climate)},
+           {"hours", spread(g.hours)},
+           {"fuel_l", spread(g.fuel_l)},
+           {"starts", spread(g.starts)},
+           {"hours_histogram", histogram},
+           {"least_hours", least},
+           {"not_enough", share(g.not_enough)},
+           {"days", days_data(g.risk)},
+           {"stay", stay_data(g.risk)}};
+  add_fuel_kg(out, g.fuel_l, report.plan.generator->fuel);
+  return out;
 }
 
 Data budget_data(const Budget& budget) {
@@ -163,7 +166,7 @@ Data run_results(const RunReport& report) {
   return {{"days", days_data(result.home)},
           {"hours", hours_data(report)},
           {"stay", stay_data(result.home)},
-          {"generator", generator_data(result)},
+          {"generator", generator_data(report)},
           {"energy_wh_per_day", energy_data(report)},
           {"budget", budget_data(report.budget)},
           {"past_years", report.past ? past_years_data(*report.past, report.prepared) : Data()},

@@ -35,7 +35,8 @@ std::vector<KeyFigure> key_figures(const RunReport& report) {
     const GeneratorResult& g = *result.generator;
     figures.push_back(
         figure("generator hours and fuel, 1 stay in 10", "none",
-               fmt::format("{:.1f} h, {}", g.hours.p90, fuel(g.fuel_l.p90, report.units))));
+               fmt::format("{:.1f} h, {}", g.hours.p90,
+                           fuel(g.fuel_l.p90, report.plan.generator->fuel, report.units))));
   } else {
     figures.push_back(
         figure("energy missing in a bad stay (1 in 10)", energy(result.home.missing_wh.p90), ""));

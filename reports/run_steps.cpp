@@ -35,14 +35,7 @@ void add_largest_uses(std::vector<Step>& steps, const Budget& budget) {
 
 void add_generator(std::vector<Step>& steps, const RunReport& report) {
   if (!report.result.generator) return;
-  if (std::optional<std::string> text = fuel_text(report)) {
-    if (const auto& tank_l = report.plan.generator->tank_l) {
-      *text +=
-          fmt::format(" That is {:.1f} tanks of {}.", report.result.generator->fuel_l.p99 / *tank_l,
-                      tank(*tank_l, report.units));
-    }
-    steps.push_back({*text});
-  }
+  if (const auto text = fuel_text(report)) steps.push_back({*text});
   const Generator& generator = *report.plan.generator;
   steps.push_back(
       {fmt::format("Run it as planned: {}. `dullspell generator` {}.", generator_rule(generator),
@@ -77,11 +70,25 @@ void add_guesses(std::vector<Step>& steps, const RunReport& report) {
 }  // namespace
 
 std::optional<std::string> fuel_text(const RunReport& report) {
-  const double litres = report.result.generator->fuel_l.p99;
+  const Generator& generator = *report.plan.generator;
+  const Spread& burnt_l = report.result.generator->fuel_l;
   constexpr double kHardlyAny_l = 0.05;  // shows as 0.0
-  if (litres < kHardlyAny_l) return std::nullopt;
-  return fmt::format("{} fuel for {}: one stay in 100 burns more.",
-                     report.plan.now ? "Keep" : "Bring", fuel(litres, report.units));
+  if (burnt_l.p99 < kHardlyAny_l) return std::nullopt;
+  const bool seldom = burnt_l.p90 < kHardlyAny_l;
+  const auto amount = [&](double litres) { return fuel(litres, generator.fuel, report.units); };
+  std::string text =
+      fmt::format("{} {} of {} to have enough in {}", report.plan.now ? "Keep" : "Carry",
+                  amount(seldom ? burnt_l.p99 : burnt_l.p90), to_string(generator.fuel),
+                  seldom ? "99 of 100 stays; 90 of them burn hardly any."
+                         : fmt::format("90 of 100 stays, {} in 99.", amount(burnt_l.p99)));
+  if (generator.tank_l) {
+    const auto tanks = [&](double litres) {
+      return fmt::format("{:.1f}", litres / *generator.tank_l);
+    };
+    text += fmt::format(" That is {}{} tanks of {}.", seldom ? "" : tanks(burnt_l.p90) + " and ",
+                        tanks(burnt_l.p99), tank(*generator.tank_l, generator.fuel, report.units));
+  }
+  return text;
 }
 
 std::vector<Step> run_steps(const RunReport& report) {

@@ -9,8 +9,8 @@
 
 namespace dullspell {
 
-/// "Bring fuel for 4.8 L: one stay in 100 burns more."; nothing where hardly any is burnt. Of a
-/// plan with a generator.
+/// "Carry 3.2 L of gasoline to have enough in 90 of 100 stays, 4.8 L in 99. That is 0.8 and 1.3
+/// tanks of 3.8 L."; nothing where hardly any is burnt. Of a plan with a generator.
 std::optional<std::string> fuel_text(const RunReport& report);
 
 /// What to do after a run.

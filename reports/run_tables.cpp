@@ -201,9 +201,11 @@ Table generator_table(const RunReport& report) {
   };
   const auto one = [](double v) { return fmt::format("{:.1f}", v); };
   add("hours it runs as planned", g.hours, one);
-  add(fuel_name(report.units), g.fuel_l, [&](double l) { return fuel_number(l, report.units); });
+  const Fuel kind = report.plan.generator->fuel;
+  add(fuel_name(kind, report.units), g.fuel_l,
+      [&](double l) { return fuel_number(l, kind, report.units); });
   if (const auto& tank_l = report.plan.generator->tank_l) {
-    add(fmt::format("tanks of {}", tank(*tank_l, report.units)), g.fuel_l,
+    add(fmt::format("tanks of {}", tank(*tank_l, kind, report.units)), g.fuel_l,
         [&](double l) { return one(l / *tank_l); });
   }
   add("starts", g.starts, [](double v) { return fmt::format("{:.0f}", v); });

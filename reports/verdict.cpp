@@ -82,16 +82,17 @@ std::string with_generator_text(const RunReport& report) {
   if (along.risk.usual_failure) {
     text += fmt::format(", then for {} in all", about_hours(along.risk.usual_failure->flat_h));
   }
-  return text + fmt::format("; the generator {}.", runs_and_burns(along, report.units));
+  return text + fmt::format("; the generator {}.",
+                            runs_and_burns(along, report.plan.generator->fuel, report.units));
 }
 
 }  // namespace
 
-std::string runs_and_burns(const GeneratorResult& along, Units units) {
+std::string runs_and_burns(const GeneratorResult& along, Fuel kind, Units units) {
   return fmt::format(
       "runs {:.1f} h and burns {} in a typical stay, {:.1f} h and {} in one stay of ten",
-      along.hours.p50, fuel(along.fuel_l.p50, units), along.hours.p90,
-      fuel(along.fuel_l.p90, units));
+      along.hours.p50, fuel(along.fuel_l.p50, kind, units), along.hours.p90,
+      fuel(along.fuel_l.p90, kind, units));
 }
 
 std::string beyond_text(const Plan& plan) {

@@ -28,7 +28,7 @@ std::string generator_unused(const Plan& plan);
 std::string generator_used(const Plan& plan);
 
 /// "runs 10.5 h and burns 3.7 L in a typical stay, 11.6 h and 4.2 L in one stay of ten".
-std::string runs_and_burns(const GeneratorResult& along, Units units);
+std::string runs_and_burns(const GeneratorResult& along, Fuel kind, Units units);
 
 /// What the plan itself risks: with the generator if it brings one.
 const TrackRisk& risk_as_planned(const StudyResult& result);

@@ -224,8 +224,9 @@ class LeverList {
     Generator generator;
     generator.rated_w = 1000.0;
     generator.charger_w = 500.0;
-    generator.fuel_l_per_h_idle = 0.11;
-    generator.fuel_l_per_kwh = 0.35;
+    const FuelUse usual = usual_fuel_use(generator.fuel);
+    generator.fuel_l_per_h_idle = usual.l_per_h_idle_per_kw * generator.rated_w / 1000.0;
+    generator.fuel_l_per_kwh = usual.l_per_kwh;
     generator.rule = GeneratorRule::below;
     generator.start_below = 0.99;
     generator.stop_at = 1.0;

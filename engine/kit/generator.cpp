@@ -4,8 +4,15 @@
 
 namespace dullspell {
 
-double derated_w(const Generator& generator, double elevation_m) {
-  return generator.rated_w * std::clamp(1.0 - 0.035 * (elevation_m - 305.0) / 305.0, 0.3, 1.0);
+double Derating::kept() const {
+  return std::clamp(height * heat * fuel, 0.3, 1.0);
+}
+
+Derating derating(const Generator& generator, double elevation_m, double air_c) {
+  const bool gasoline_rating =
+      generator.fuel == Fuel::propane && generator.rated_on != Fuel::propane;
+  return {std::clamp(1.0 - 0.035 * (elevation_m - 305.0) / 305.0, 0.0, 1.0),
+          std::clamp(1.0 - 0.02 * (air_c - 29.4) / 5.6, 0.0, 1.0), gasoline_rating ? 0.9 : 1.0};
 }
 
 GeneratorModel generator_model(const Generator& generator) {

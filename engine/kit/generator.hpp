@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "engine/kit/fuel.hpp"
 #include "engine/kit/generator_model.hpp"
 #include "weather/calendar.hpp"
 #include "weather/clock.hpp"
@@ -26,7 +27,8 @@ struct GeneratorLevel {
 
 struct Generator {
   double rated_w = 0.0;
-  double charger_w = 0.0;  ///< into the battery
+  Fuel rated_on = Fuel::gasoline;  ///< with propane: the fuel that rated_w is stated for
+  double charger_w = 0.0;          ///< into the battery
   double charger_efficiency = 0.88;
   GeneratorRule rule = GeneratorRule::night;
   double start_below = 0.3;  ///< rule `below`
@@ -35,13 +37,24 @@ struct Generator {
   double margin = 0.05;  ///< rule `night`: share of the usable energy kept for what a plan forgot
   double min_run_h = 1.0;
   std::vector<ClockWindow> allowed;
-  double fuel_l_per_h_idle = 0.0;
+  Fuel fuel = Fuel::gasoline;
+  double fuel_l_per_h_idle = 0.0;  ///< of propane as of the others: liters of liquid
   double fuel_l_per_kwh = 0.0;
   std::optional<double> tank_l;
 };
 
-/// Rated power at a height, W: manuals take 3.5 % off per 305 m above the first 305 m, down to 0.3.
-double derated_w(const Generator& generator, double elevation_m);
+/// Shares of its rated power that a generator keeps, 0..1, one for each reason.
+struct Derating {
+  double height = 1.0, heat = 1.0, fuel = 1.0;
+
+  /// All together; manuals' rules are not meant for less than 0.3.
+  double kept() const;
+};
+
+/// What manuals take off: 3.5 % for each 305 m above the first 305 m, and 2 % for each 5.6 K of air
+/// warmer than 29.4 C (one maker's rule); on propane a tenth, unless the rating is stated for it
+/// (common practice, no source).
+Derating derating(const Generator& generator, double elevation_m, double air_c);
 
 /// For the hour's arithmetic.
 GeneratorModel generator_model(const Generator& generator);

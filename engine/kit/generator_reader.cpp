@@ -1,5 +1,6 @@
 #include "engine/kit/generator_reader.hpp"
 
+#include <optional>
 #include <string>
 
 #include <fmt/format.h>
@@ -22,6 +23,53 @@ GeneratorLevel read_level(TomlSection& section) {
   level.stop_at = section.required_number("stop_at", kShareRange);
   section.finish();
   return level;
+}
+
+Fuel read_fuel(TomlSection& section) {
+  const std::string word =
+      section.choice("fuel", {"gasoline", "diesel", "propane"}).value_or("gasoline");
+  return word == "diesel" ? Fuel::diesel : word == "propane" ? Fuel::propane : Fuel::gasoline;
+}
+
+// A key of the plan in liters and the one in kilograms that takes its place for propane.
+struct FuelKey {
+  const char *litres, *kg;
+  Range litres_range, kg_range;
+};
+
+constexpr FuelKey kIdle{
+    "fuel_l_per_h_idle", "fuel_kg_per_h_idle", {0.0, 10.0, "L/h"}, {0.0, 5.0, "kg/h"}};
+constexpr FuelKey kPerKwh{
+    "fuel_l_per_kwh", "fuel_kg_per_kwh", {0.0, 5.0, "L/kWh"}, {0.0, 2.5, "kg/kWh"}};
+constexpr FuelKey kTank{"tank_l", "tank_kg", {0.1, 200.0, "L"}, {0.1, 200.0, "kg"}};
+
+// Liters, by the key that goes with the fuel; the other one is refused.
+std::optional<double> read_litres(TomlSection& section, const FuelKey& key, Fuel fuel) {
+  const bool by_weight = fuel == Fuel::propane;
+  const std::string other = by_weight ? section.typed_key(key.litres, key.litres_range.unit)
+                                      : section.typed_key(key.kg, key.kg_range.unit);
+  section.refuse(other, fmt::format("does not go with {}", to_string(fuel)),
+                 by_weight ? key.kg : key.litres,
+                 by_weight ? "Propane is bought by weight."
+                           : "Only propane (fuel = \"propane\") is bought by weight.");
+  if (!by_weight) return section.number(key.litres, key.litres_range);
+  const auto kg = section.number(key.kg, key.kg_range);
+  return kg ? std::optional(propane_l(*kg)) : std::nullopt;
+}
+
+void read_fuel_use(TomlSection& section, Generator& g) {
+  g.fuel = read_fuel(section);
+  if (g.fuel != Fuel::propane) {
+    section.refuse("rated_on", fmt::format("does not go with {}", to_string(g.fuel)), "no such key",
+                   "It says for which fuel a set that runs on propane is rated.");
+  } else if (section.choice("rated_on", {"gasoline", "propane"}) == "propane") {
+    g.rated_on = Fuel::propane;
+  }
+  const FuelUse usual = usual_fuel_use(g.fuel);
+  g.fuel_l_per_h_idle =
+      read_litres(section, kIdle, g.fuel).value_or(usual.l_per_h_idle_per_kw * g.rated_w / 1000.0);
+  g.fuel_l_per_kwh = read_litres(section, kPerKwh, g.fuel).value_or(usual.l_per_kwh);
+  g.tank_l = read_litres(section, kTank, g.fuel);
 }
 
 }  // namespace
@@ -56,10 +104,7 @@ Generator read_generator(TomlSection& section) {
                  "Ask for the camp's quiet hours: allowed = [[\"08:00\", \"10:00\"], "
                  "[\"17:00\", \"20:00\"]].");
   }
-  g.fuel_l_per_h_idle =
-      section.number_or("fuel_l_per_h_idle", 0.11 * g.rated_w / 1000.0, {0.0, 10.0, "L/h"});
-  g.fuel_l_per_kwh = section.number_or("fuel_l_per_kwh", 0.35, {0.0, 5.0, "L/kWh"});
-  g.tank_l = section.number("tank_l", {0.1, 200.0, "L"});
+  read_fuel_use(section, g);
   section.finish();
   return g;
 }

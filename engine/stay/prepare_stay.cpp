@@ -1,4 +1,4 @@
-#include <algorithm>
+#include <optional>
 
 #include "engine/stay/panel_tables.hpp"
 #include "engine/stay/prepared_plan.hpp"
@@ -59,21 +59,36 @@ std::vector<HourSlot> hours_of(const Plan& plan, const StayCalendar& calendar,
   return hours;
 }
 
-// At the highest camp that is still to come.
-std::optional<Generator> derated_generator(const Plan& plan) {
-  if (!plan.generator) return std::nullopt;
-  double highest_m = 0.0;
-  const auto camps_to_come = static_cast<std::size_t>(camp_at(plan, plan.start()).value);
-  for (std::size_t i = camps_to_come; i < plan.camps.size(); ++i) {
-    const Camp& camp = plan.camps[i];
-    highest_m = std::max(highest_m, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)));
+// Mean temperature of the air at a camp in the hours that the generator is allowed, as the place
+// expects it for the dates; nothing where there are none.
+std::optional<double> air_of_generator_c(const PreparedPlan& prepared, CampIndex camp) {
+  double sum_c = 0.0;
+  int hours = 0;
+  for (const HourSlot& slot : prepared.hours) {
+    const Segment& segment = prepared.segments[slot.segment];
+    if (slot.source != Source::generator || !(segment.camp == camp)) continue;
+    sum_c += segment.temp_mean_c + segment.range_mean_c * slot.temperature_swing;
+    ++hours;
   }
-  Generator generator = *plan.generator;
-  generator.rated_w = on_grid(derated_w(generator, highest_m));
-  return generator;
+  return hours > 0 ? std::optional(sum_c / hours) : std::nullopt;
 }
 
-// Everything but panels and what weather is drawn from.
+// By the camp still to come where least is left, for the whole stay.
+void derate_generator(PreparedPlan& prepared, const Plan& plan) {
+  if (!prepared.generator) return;
+  constexpr double kCool_c = 0.0;
+  prepared.derating = derating(*plan.generator, 0.0, kCool_c);
+  for (int i = camp_at(plan, plan.start()).value; i < static_cast<int>(plan.camps.size()); ++i) {
+    const Camp& camp = plan.camps[static_cast<std::size_t>(i)];
+    const Derating here =
+        derating(*plan.generator, camp.elevation_m.value_or(camp.place.elevation_m.value_or(0)),
+                 air_of_generator_c(prepared, i).value_or(kCool_c));
+    if (here.kept() < prepared.derating.kept()) prepared.derating = here;
+  }
+  prepared.generator->rated_w = on_grid(plan.generator->rated_w * prepared.derating.kept());
+}
+
+// Everything but panels, what weather is drawn from and what heat takes from the generator.
 PreparedPlan prepared_without_panels(const Plan& plan, const StayCalendar& calendar,
                                      const Indexed<SegmentIndex, SolarDay>& days) {
   LoadTables loads = load_tables(plan, calendar);
@@ -87,7 +102,7 @@ PreparedPlan prepared_without_panels(const Plan& plan, const StayCalendar& calen
   if (plan.fridge) out.fridge = fridge_tables(*plan.fridge, plan.converter.efficiency);
   out.battery = plan.battery;
   out.inverter = plan.inverter;
-  out.generator = derated_generator(plan);
+  out.generator = plan.generator;
   out.hookup_charger_w = plan.hookup_charger_w;
   out.accept_risk = plan.accept_risk;
   out.accept_flat_h = plan.accept_flat_h;
@@ -102,6 +117,7 @@ PreparedPlan prepared_kit(const Plan& plan, const StayCalendar& calendar,
   PanelTables panels = panel_tables(plan, calendar, days);
   out.segments = segments_of(calendar, panels, climates);
   out.controller_limit_w = std::move(panels.controller_limit_w);
+  derate_generator(out, plan);
   return out;
 }
 
@@ -128,6 +144,7 @@ PreparedPlan expected_with_panels_of(const Plan& plan, const PreparedPlan& other
   PreparedPlan out = prepared_without_panels(plan, calendar, solar_days(plan, calendar));
   out.segments = other.segments;
   out.controller_limit_w = other.controller_limit_w;
+  derate_generator(out, plan);
   return out;
 }
 

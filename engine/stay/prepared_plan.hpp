@@ -43,7 +43,8 @@ struct PreparedPlan {
 
   Battery battery;
   std::optional<Inverter> inverter;
-  std::optional<Generator> generator;  ///< rated_w already derated for altitude
+  std::optional<Generator> generator;  ///< rated_w already derated
+  Derating derating;                   ///< of the generator, at the camp where least is left
   double hookup_charger_w = 0.0;
   double accept_risk = 0.0;  ///< share of stays that may fail
   int accept_flat_h = 0;     ///< a stay fails that is flat for longer in all

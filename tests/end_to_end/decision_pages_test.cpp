@@ -208,7 +208,7 @@ TEST_CASE("a page of a comparison holds the data of --json, and its tables say t
     CHECK(differences[i - 1][5] == signed_points(paired(against["flat_as_planned"])));
     CHECK(differences[i - 1][6] == signed_points_interval(paired(against["flat_as_planned"])));
     CHECK(generators[i][1] == fmt::format("{:.1f}", along["hours"]["p50"].get<double>()));
-    CHECK(generators[i][3] == fuel_number(along["fuel_l"]["p50"], Units::metric));
+    CHECK(generators[i][3] == fuel_number(along["fuel_l"]["p50"], Fuel::gasoline, Units::metric));
   }
 }
 

@@ -119,6 +119,8 @@ class RandomPlan {
       out += fmt::format("rule = \"below\"\nstart_below = {:.2f}\nstop_at = {:.2f}\n", below,
                          below + real(0.1, 0.4));
     }
+    constexpr const char* kFuels[] = {"gasoline", "diesel", "propane"};
+    if (rarely()) out += fmt::format("fuel = \"{}\"\n", kFuels[whole(0, 2)]);
     return out;
   }
 

@@ -22,6 +22,8 @@ constexpr TwinUnit kTwinUnits[] = {
     {"mm", "mm", "in", "in", kInchInMm},
     {"km", "km", "mi", "mi", kMile},
     {"kg", "kg", "lb", "lb", kPound},
+    {"kg/h", "kg_per_h", "lb_per_h", "lb/h", kPound},
+    {"kg/kWh", "kg_per_kwh", "lb_per_kwh", "lb/kWh", kPound},
     {"L", "l", "gal", "gal", kGallon},
     {"L/h", "l_per_h", "gal_per_h", "gal/h", kGallon},
     {"L/kWh", "l_per_kwh", "gal_per_kwh", "gal/kWh", kGallon},

@@ -90,5 +90,6 @@ TEST_CASE("fuel is measured in the units that people use") {
   CHECK_THAT(text_of(plans, {}), Contains("L typical"));
   CHECK_THAT(text_of(plans, {}, Units::us), Contains("gal typical") && !Contains("L typical"));
   const double litres = plans[0].result.generator->fuel_l.p50;
-  CHECK(generators_table(plans, Units::us).rows[0].cells[3] == fuel_number(litres, Units::us));
+  CHECK(generators_table(plans, Units::us).rows[0].cells[3] ==
+        fuel_number(litres, Fuel::gasoline, Units::us));
 }

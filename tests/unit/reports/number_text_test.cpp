@@ -72,12 +72,19 @@ TEST_CASE("columns line up by characters, not bytes") {
 TEST_CASE("units of what people read") {
   // A gallon is 3.785411784 L, a pound 0.45359237 kg, a mile 1.609344 km, a foot 0.3048 m: NIST
   // Handbook 44, appendix C.
-  CHECK(fuel(1.1, Units::metric) == "1.1 L");
-  CHECK(fuel(3.785411784, Units::us) == "1.00 gal");
-  CHECK(tank(3.8, Units::us) == "1 gal");
-  CHECK(tank(20.0, Units::us) == "5.3 gal");
-  CHECK(tank(3.8, Units::metric) == "3.8 L");
-  CHECK(tank(3.785411784, Units::metric) == "3.79 L");
+  CHECK(fuel(1.1, Fuel::gasoline, Units::metric) == "1.1 L");
+  CHECK(fuel(3.785411784, Fuel::diesel, Units::us) == "1.00 gal");
+  CHECK(fuel(propane_l(1.1), Fuel::propane, Units::metric) == "1.1 kg");
+  CHECK(fuel(propane_l(0.45359237), Fuel::propane, Units::us) == "1.0 lb");
+  CHECK(tank(3.8, Fuel::gasoline, Units::us) == "1 gal");
+  CHECK(tank(20.0, Fuel::gasoline, Units::us) == "5.3 gal");
+  CHECK(tank(3.8, Fuel::gasoline, Units::metric) == "3.8 L");
+  CHECK(tank(3.785411784, Fuel::diesel, Units::metric) == "3.79 L");
+  CHECK(tank(propane_l(9.0718474), Fuel::propane, Units::metric) == "9.07 kg");
+  CHECK(tank(propane_l(9.0718474), Fuel::propane, Units::us) == "20 lb");
+  CHECK(tank(propane_l(45.359237), Fuel::propane, Units::us) == "100 lb");
+  CHECK(fuel_name(Fuel::propane, Units::metric) == "kilograms of propane");
+  CHECK(fuel_name(Fuel::diesel, Units::us) == "gallons of fuel");
   CHECK(weight(19.95806428, Units::metric) == "19.96 kg");
   CHECK(weight(38.5, Units::metric) == "38.5 kg");
   CHECK(weight(45.359237, Units::us) == "100.0 lb");

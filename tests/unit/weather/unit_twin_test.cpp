@@ -39,6 +39,9 @@ TEST_CASE("a key in a metric unit has a twin in that of the US") {
       {{"tank_l", "L"}, "tank_gal"},
       {{"fuel_l_per_h_idle", "L/h"}, "fuel_gal_per_h_idle"},
       {{"fuel_l_per_kwh", "L/kWh"}, "fuel_gal_per_kwh"},
+      {{"tank_kg", "kg"}, "tank_lb"},
+      {{"fuel_kg_per_h_idle", "kg/h"}, "fuel_lb_per_h_idle"},
+      {{"fuel_kg_per_kwh", "kg/kWh"}, "fuel_lb_per_kwh"},
       {{"output_w", "W of heat"}, "output_btu_h"},
       {{"heat_loss_w_per_k", "W/K"}, "heat_loss_btu_h_per_f"},
   };

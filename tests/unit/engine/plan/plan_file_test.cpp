@@ -459,6 +459,28 @@ TEST_CASE("kit that is only named has the usual details") {
   CHECK(plan.generator->fuel_l_per_h_idle == Approx(0.11));
   CHECK(plan.generator->fuel_l_per_kwh == 0.35);
   CHECK_FALSE(plan.generator->tank_l);
+  CHECK(plan.generator->fuel == Fuel::gasoline);
+}
+
+TEST_CASE("what a generator usually burns goes by its fuel and its rating") {
+  const auto with_fuel = [](const std::string& keys) {
+    return *with({.tables = kGenerator + keys}).generator;
+  };
+  const Generator diesel = with_fuel("fuel = \"diesel\"\n");
+  CHECK(diesel.fuel == Fuel::diesel);
+  CHECK(diesel.fuel_l_per_h_idle == Approx(0.08415));
+  CHECK(diesel.fuel_l_per_kwh == 0.246);
+  const Generator propane = with_fuel("fuel = \"propane\"\ntank_kg = 9\n");
+  CHECK(propane.fuel == Fuel::propane);
+  CHECK(propane_kg(propane.fuel_l_per_h_idle) == Approx(0.077));
+  CHECK(propane_kg(propane.fuel_l_per_kwh) == Approx(0.245));
+  CHECK(propane_kg(*propane.tank_l) == Approx(9.0));
+  CHECK(propane.rated_on == Fuel::gasoline);
+  CHECK(with_fuel("fuel = \"propane\"\nrated_on = \"propane\"\n").rated_on == Fuel::propane);
+  const Generator stated =
+      with_fuel("fuel = \"propane\"\nfuel_kg_per_h_idle = 0.3\nfuel_kg_per_kwh = 0.2\n");
+  CHECK(propane_kg(stated.fuel_l_per_h_idle) == Approx(0.3));
+  CHECK(propane_kg(stated.fuel_l_per_kwh) == Approx(0.2));
 }
 
 TEST_CASE("notes say what a plan allows but a reader should know") {
@@ -572,6 +594,17 @@ TEST_CASE("numbers of the wrong kind or size are refused at each key") {
        "generator.stop_at"},
       {{.tables = kGenerator + "min_run_h = -1\n"}, "generator.min_run_h"},
       {{.tables = kGenerator + "tank_l = 0\n"}, "generator.tank_l"},
+      {{.tables = kGenerator + "tank_kg = 9\n"}, "generator.tank_kg"},
+      {{.tables = kGenerator + "rated_on = \"propane\"\n"}, "generator.rated_on"},
+      {{.tables = kGenerator + "fuel = \"propane\"\nrated_on = \"diesel\"\n"},
+       "generator.rated_on"},
+      {{.tables = kGenerator + "fuel_lb_per_kwh = 0.5\n"}, "generator.fuel_lb_per_kwh"},
+      {{.tables = kGenerator + "fuel = \"kerosene\"\n"}, "generator.fuel"},
+      {{.tables = kGenerator + "fuel = \"propane\"\ntank_kg = 0\n"}, "generator.tank_kg"},
+      {{.tables = kGenerator + "fuel = \"propane\"\ntank_l = 4\n"}, "generator.tank_l"},
+      {{.tables = kGenerator + "fuel = \"propane\"\ntank_gal = 1\n"}, "generator.tank_gal"},
+      {{.tables = kGenerator + "fuel = \"diesel\"\nfuel_kg_per_h_idle = 0.1\n"},
+       "generator.fuel_kg_per_h_idle"},
       {{.tables = "[vehicle]\ncharge_w = \"a lot\"\n"}, "vehicle.charge_w"},
       {{.tables = "[hookup]\n"}, "hookup.charger_w"},
       {{.camp = "hookup = true\n"}, "hookup"},
@@ -889,6 +922,7 @@ TEST_CASE("each key in a US unit gives the plan that its metric twin gives") {
   };
   const std::string output = "output_w = 5000\n", loss = "heat_loss_w_per_k = 100\n",
                     hold = "hold_c = [{ from = \"22:00\", to = \"07:00\", c = 15 }]\n";
+  const std::string propane = "fuel = \"propane\"\n";
   const auto generator = [](const std::string& keys) {
     return Text{.tables = kGenerator + keys}.whole();
   };
@@ -943,6 +977,14 @@ TEST_CASE("each key in a US unit gives the plan that its metric twin gives") {
        [](const Plan& p) { return p.generator->fuel_l_per_kwh; }, 0.473176473},
       {generator("tank_gal = 1\n"), generator("tank_l = 3.785411784\n"),
        [](const Plan& p) { return *p.generator->tank_l; }, 3.785411784},
+      {generator(propane + "fuel_lb_per_h_idle = 0.25\n"),
+       generator(propane + "fuel_kg_per_h_idle = 0.1133980925\n"),
+       [](const Plan& p) { return p.generator->fuel_l_per_h_idle; }, 0.1133980925 / 0.51},
+      {generator(propane + "fuel_lb_per_kwh = 1\n"),
+       generator(propane + "fuel_kg_per_kwh = 0.45359237\n"),
+       [](const Plan& p) { return p.generator->fuel_l_per_kwh; }, 0.45359237 / 0.51},
+      {generator(propane + "tank_lb = 20\n"), generator(propane + "tank_kg = 9.0718474\n"),
+       [](const Plan& p) { return *p.generator->tank_l; }, 9.0718474 / 0.51},
       {option("weight_lb = 100\n"), option("weight_kg = 45.359237\n"),
        [](const Plan& p) { return *p.options.at(0).weight_kg; }, 45.359237},
       {place("elevation_ft = 100\n"), place("elevation_m = 30.48\n"),

@@ -417,6 +417,38 @@ TEST_CASE(
   CHECK(rated_at("2500") == Approx(748.0).margin(0.5));
 }
 
+TEST_CASE("a generator loses to heat by the mean temperature of its hours, at the worst camp") {
+  const auto prepared_for = [](const std::string& camps, const std::string& allowed,
+                               const std::string& more = "") {
+    return prepared_of("arrive = 2027-07-10T12:00:00\nleave = \"12:00\"\n" + camps +
+                       "[battery]\ncapacity_wh = 1000\n"
+                       "[generator]\nrated_w = 1000\ncharger_w = 400\nallowed = [[" +
+                       allowed + "]]\n" + more + load_text("watts = 1\n"));
+  };
+  const std::string cool = "[[camp]]\nplace = \"crescent-city-ca\"\nnights = 2\nelevation_m = 0\n";
+  const std::string hot = "[[camp]]\nplace = \"tucson-az\"\nnights = 2\nelevation_m = 300\n";
+  const std::string afternoon = "\"14:00\", \"16:00\"", morning = "\"05:00\", \"06:00\"";
+  CHECK(prepared_for(cool, afternoon).generator->rated_w == 1000.0);
+  CHECK(prepared_for(hot, morning).generator->rated_w == 1000.0);
+
+  const PreparedPlan prepared = prepared_for(cool + hot, afternoon);
+  double sum_c = 0.0;
+  int hours = 0;
+  for (const HourSlot& slot : prepared.hours) {
+    const Segment& segment = prepared.segments[slot.segment];
+    if (segment.camp == CampIndex(0) || slot.source != Source::generator) continue;
+    sum_c += segment.temp_mean_c + segment.range_mean_c * slot.temperature_swing;
+    ++hours;
+  }
+  REQUIRE(hours == 4);
+  CHECK(sum_c / hours > 35.0);
+  CHECK(prepared.derating.height == 1.0);
+  CHECK(prepared.generator->rated_w ==
+        Approx(1000.0 * (1.0 - 0.02 * (sum_c / hours - 29.4) / 5.6)).margin(kGrid_w));
+  CHECK(prepared_for(cool, afternoon, "fuel = \"propane\"\n").generator->rated_w ==
+        Approx(900.0).margin(kGrid_w));
+}
+
 namespace {
 
 // Two camps of contrasting skies; the first is left on 11 June at 11:00 for a drive of 2.5 h.
