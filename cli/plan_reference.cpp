@@ -217,6 +217,9 @@ PlanTable load() {
            "\"dc\" unless stated; \"ac\" behind the inverter; \"dc-via-ac\" a trailer plugged "
            "into it."},
           {"hours_per_day", "How long it runs; all the hours of `between` unless stated."},
+          {"minutes_per_day", "The same in minutes."},
+          {"times_per_day", "Or how many times a day, with minutes_each."},
+          {"minutes_each", "Minutes that it runs each time."},
           {"between",
            "When it may run: [\"18:00\", \"23:00\"], or a list of such; all day unless stated."},
           {"away", "Hours out of `between` in which nobody is there to use it."},
