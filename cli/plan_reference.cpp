@@ -226,7 +226,9 @@ PlanTable load() {
           {"varies",
            "From day to day, standard deviation over mean: 0.3; always the same unless "
            "stated."},
-          {"dull_day_factor", "Hours of use on a dull day over those of a usual one: 1.5."},
+          {"dull_day_factor",
+           "Use on a dull day over that on a usual one: 1.5. It changes the hours where they are "
+           "stated, else the watts."},
           {"optional_below", "Given up below this state of charge, a share: 0.2."},
       }};
 }

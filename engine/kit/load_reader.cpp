@@ -135,11 +135,9 @@ Load read_load(TomlSection& section, const std::vector<Load>& others,
   load.varies = section.number_or("varies", 0.0, {0.0, 2.0},
                                   "Standard deviation over mean of the daily use, e.g. 0.3.");
   load.dull_day_factor = section.number_or("dull_day_factor", 1.0, {0.0, 10.0});
-  for (const char* key : {"varies", "dull_day_factor"}) {
-    if (section.has(key) && !load.hours_stated) {
-      section.fail(key, "needs hours_per_day", "",
-                   "It changes the hours of use: say how many are usual, within `between`.");
-    }
+  if (section.has("varies") && !load.hours_stated) {
+    section.fail("varies", "needs hours_per_day", "",
+                 "It changes the hours of use: say how many are usual, within `between`.");
   }
   load.optional_below = section.number("optional_below", kShareRange);
   section.finish();

@@ -2,6 +2,7 @@
 #include <vector>
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 
 #include "tests/support/run_program.hpp"
 
@@ -51,4 +52,26 @@ TEST_CASE("a kettle four times four minutes is a kettle sixteen minutes a day, t
     CHECK(answer(words, times) == expected);
   }
   CHECK_THAT(answer({"budget", "-"}, times), Contains("320 Wh"));
+}
+
+TEST_CASE(
+    "a load that runs day and night takes more watts on dull days, and no more on clear ones") {
+  // 92 h of 20 W, and half as much again.
+  const std::string plan =
+      "arrive = 2027-06-18T15:00:00\n[[camp]]\nplace = \"crescent-city-ca\"\nnights = 4\n"
+      "[battery]\ncapacity_wh = 5000\n[[load]]\nname = \"screen\"\nwatts = 20\n"
+      "dull_day_factor = 1.5\n";
+  const auto demand_wh = [&](const std::string& k) {
+    std::string forecast;
+    for (int day = 1; day <= 5; ++day) {
+      forecast +=
+          "[[forecast]]\nday = " + std::to_string(day) + "\nk = " + k + "\nk_spread = 0.01\n";
+    }
+    const auto result = nlohmann::json::parse(
+        answer({"run", "-", "--stays", "300", "--json", "-"}, plan + forecast));
+    CHECK(result["plan"]["load"][0]["dull_day_factor"] == 1.5);
+    return result["stay"]["demand_wh"].get<double>();
+  };
+  CHECK(demand_wh("0.2") == Approx(2760.0));
+  CHECK(demand_wh("0.6") == Approx(1840.0));
 }
