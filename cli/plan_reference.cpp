@@ -231,13 +231,18 @@ PlanTable load() {
            "\"dc\" unless stated; \"ac\" behind the inverter; \"dc-via-ac\" a trailer plugged "
            "into it."},
           {"hours_per_day", "How long it runs; all the hours of `between` unless stated."},
+          {"minutes_per_day", "The same in minutes."},
+          {"times_per_day", "Or how many times a day, with minutes_each."},
+          {"minutes_each", "Minutes that it runs each time."},
           {"between",
            "When it may run: [\"18:00\", \"23:00\"], or a list of such; all day unless stated."},
           {"away", "Hours out of `between` in which nobody is there to use it."},
           {"varies",
            "From day to day, standard deviation over mean: 0.3; always the same unless "
            "stated."},
-          {"dull_day_factor", "Hours of use on a dull day over those of a usual one: 1.5."},
+          {"dull_day_factor",
+           "Use on a dull day over that on a usual one: 1.5. It changes the hours where they are "
+           "stated, else the watts."},
           {"optional_below", "Given up below this state of charge, a share: 0.2."},
       }};
 }

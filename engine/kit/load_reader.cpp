@@ -1,11 +1,16 @@
 #include "engine/kit/load_reader.hpp"
 
+#include <algorithm>
+#include <string_view>
+
 #include <fmt/format.h>
 
 #include "engine/kit/key_ranges.hpp"
 
 namespace dullspell {
 namespace {
+
+constexpr Range kMinutesOfDay{0.0, 1440.0, "min"};
 
 // One window or a list of them.
 std::vector<ClockWindow> one_or_more_windows(TomlSection& section, std::string_view key) {
@@ -31,6 +36,51 @@ void read_power(TomlSection& section, std::optional<double> nominal_v, Load& loa
   load.watts = watts ? *watts : *amps * *nominal_v;
 }
 
+// How long a load runs on a usual day, and the key that says so.
+struct UseOfDay {
+  std::string_view key;
+  double hours;
+  bool on_command_line;
+};
+
+std::optional<UseOfDay> use_by_times(TomlSection& section) {
+  const auto times = section.number("times_per_day", {0.0, 1000.0});
+  const auto minutes = section.number("minutes_each", kMinutesOfDay, "Minutes of one use: 4.");
+  if (times && !minutes) {
+    section.fail("times_per_day", "needs minutes_each", "", "Say how long it runs each time: 4.");
+  }
+  if (minutes && !times) {
+    section.fail("minutes_each", "needs times_per_day", "", "Say how many times a day: 4.");
+  }
+  if (!times) return std::nullopt;
+  return UseOfDay{
+      "times_per_day", *times * *minutes / 60.0,
+      section.set_on_command_line("times_per_day") || section.set_on_command_line("minutes_each")};
+}
+
+std::optional<UseOfDay> read_use(TomlSection& section) {
+  std::vector<UseOfDay> stated;
+  if (const auto hours = section.number("hours_per_day", {0.0, 24.0, kHoursUnit})) {
+    stated.push_back({"hours_per_day", *hours, section.set_on_command_line("hours_per_day")});
+  }
+  if (const auto minutes = section.number("minutes_per_day", kMinutesOfDay)) {
+    stated.push_back(
+        {"minutes_per_day", *minutes / 60.0, section.set_on_command_line("minutes_per_day")});
+  }
+  if (const auto times = use_by_times(section)) stated.push_back(*times);
+  // What the command line says stands in place of what the file says in another way.
+  const auto typed = [](const UseOfDay& use) { return use.on_command_line; };
+  if (std::any_of(stated.begin(), stated.end(), typed)) {
+    std::erase_if(stated, [](const UseOfDay& use) { return !use.on_command_line; });
+  }
+  if (stated.size() > 1) {
+    section.fail(stated[1].key, fmt::format("is given besides {}", stated[0].key),
+                 "one of hours_per_day, minutes_per_day, or times_per_day with minutes_each");
+  }
+  if (stated.empty()) return std::nullopt;
+  return stated.front();
+}
+
 void read_times(TomlSection& section, Load& load) {
   auto windows = one_or_more_windows(section, "between");
   if (windows.empty()) windows = {kWholeDay};
@@ -39,14 +89,15 @@ void read_times(TomlSection& section, Load& load) {
   if (window_h <= 0.0) {
     section.fail("away", "leaves no time at all", "shorter than `between`");
   }
-  const auto hours = section.number("hours_per_day", {0.0, 24.0, kHoursUnit});
-  if (hours && *hours > window_h + 1e-9) {
-    section.fail("hours_per_day", fmt::format("is {:g}", *hours),
+  const auto use = read_use(section);
+  if (use && use->hours > window_h + 1e-9) {
+    const std::string hours = fmt::format("{:g}", use->hours);
+    section.fail(use->key, use->key == "hours_per_day" ? "is " + hours : "makes " + hours + " h",
                  fmt::format("up to the {:.2f} h of its windows", window_h),
                  "Widen `between`, or lower the hours.");
   }
-  load.hours_stated = hours.has_value();
-  load.hours_per_day = hours.value_or(window_h);
+  load.hours_stated = use.has_value();
+  load.hours_per_day = use ? use->hours : window_h;
 }
 
 }  // namespace
@@ -84,11 +135,9 @@ Load read_load(TomlSection& section, const std::vector<Load>& others,
   load.varies = section.number_or("varies", 0.0, {0.0, 2.0},
                                   "Standard deviation over mean of the daily use, e.g. 0.3.");
   load.dull_day_factor = section.number_or("dull_day_factor", 1.0, {0.0, 10.0});
-  for (const char* key : {"varies", "dull_day_factor"}) {
-    if (section.has(key) && !load.hours_stated) {
-      section.fail(key, "needs hours_per_day", "",
-                   "It changes the hours of use: say how many are usual, within `between`.");
-    }
+  if (section.has("varies") && !load.hours_stated) {
+    section.fail("varies", "needs hours_per_day", "",
+                 "It changes the hours of use: say how many are usual, within `between`.");
   }
   load.optional_below = section.number("optional_below", kShareRange);
   section.finish();

@@ -45,8 +45,8 @@ void check_alternating_current(Plan& plan, const TomlSection& root) {
   }
   const auto rated = plan.inverter->rated_w;
   for (const auto& load : plan.loads) {
-    if (needs_inverter(load.side) && load.watts > rated) {
-      plan.notes.emplace_back(plan_note::LoadAboveInverter{load.name, load.watts, rated});
+    if (needs_inverter(load.side) && load.greatest_w() > rated) {
+      plan.notes.emplace_back(plan_note::LoadAboveInverter{load.name, load.greatest_w(), rated});
     }
   }
 }
@@ -93,7 +93,7 @@ void note_peaks(Plan& plan) {
   for (int h = 0; h < 24; ++h) {
     double sum_w = 0.0;
     for (const auto& load : plan.loads) {
-      if (share_of_hour(load.between, h) > 0.0) sum_w += load.watts;
+      if (share_of_hour(load.between, h) > 0.0) sum_w += load.greatest_w();
     }
     largest_w = std::max(largest_w, sum_w);
   }

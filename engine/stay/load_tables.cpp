@@ -36,6 +36,12 @@ NormalFunction lognormal(double variation) {
       [=](double z) { return on_grid(std::exp(sigma * z - 0.5 * sigma * sigma)); });
 }
 
+// Hours grow until they fill the windows; the watts of what fills them anyway have no such bound.
+double most_use(const Load& load, double window_h) {
+  if (!load.hours_stated) return std::max(1.0, on_grid(load.dull_day_factor));
+  return load.hours_per_day > 0.0 ? on_grid(window_h / load.hours_per_day) : 1.0;
+}
+
 FlexibleLoad placed(const Plan& plan, const Load& load, const StayCalendar& calendar) {
   const double window_h = length_h(load.between);
   const double at_its_side_w =
@@ -54,7 +60,7 @@ FlexibleLoad placed(const Plan& plan, const Load& load, const StayCalendar& cale
   out.optional_below = load.optional_below;
   out.varies = load.varies > 0.0;
   out.dull_day_factor = on_grid(load.dull_day_factor);
-  out.most = load.hours_per_day > 0.0 ? on_grid(window_h / load.hours_per_day) : 1.0;
+  out.most = most_use(load, window_h);
   if (out.varies) out.use_of_draw = lognormal(load.varies);
   return out;
 }

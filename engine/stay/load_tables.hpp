@@ -19,7 +19,7 @@ struct FlexibleLoad {
   bool varies = false;
   NormalFunction use_of_draw;  ///< lognormal of mean 1
   double dull_day_factor = 1.0;
-  double most = 1.0;             ///< greatest multiple of the usual day that fits the windows
+  double most = 1.0;             ///< greatest multiple of the usual day
   std::uint32_t draw_block = 0;  ///< of its name: keys its draws, whatever other loads there are
   double converter_loss = 0.0;   ///< share of `watts` that a converter behind the inverter loses
 };
@@ -37,8 +37,8 @@ LoadTables load_tables(const Plan& plan, const StayCalendar& calendar);
 std::vector<double> inverter_on_by_hour(const Plan& plan);
 
 /// A load's use on a day over its usual use: `variation` is the day's draw (1 for none); the
-/// dull-day factor holds in full up to K = 0.25 and not at all from K = 0.50; never more than its
-/// windows hold.
+/// dull-day factor holds in full up to K = 0.25 and not at all from K = 0.50; hours of use are
+/// never more than its windows hold.
 double use_on_day(const FlexibleLoad& load, double variation, double k);
 
 }  // namespace dullspell

@@ -94,8 +94,8 @@ class RandomPlan {
       out +=
           fmt::format("between = [\"08:00\", \"21:30\"]\nhours_per_day = {:.2f}\n", real(0.5, 8));
       if (often()) out += fmt::format("varies = {:.2f}\n", real(0, 0.8));
-      if (rarely()) out += fmt::format("dull_day_factor = {:.2f}\n", real(0.5, 2.5));
     }
+    if (rarely()) out += fmt::format("dull_day_factor = {:.2f}\n", real(0.5, 2.5));
     if (rarely()) out += fmt::format("optional_below = {:.2f}\n", real(0.05, 0.6));
     return out;
   }

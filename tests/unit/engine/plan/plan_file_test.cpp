@@ -567,7 +567,7 @@ TEST_CASE("numbers of the wrong kind or size are refused at each key") {
       {{.load = "hours_per_day = 3\nbetween = [\"08:00\", \"10:00\"]\n"}, "load[1].hours_per_day"},
       {{.load = "varies = 0.3\n"}, "load[1].varies"},
       {{.load = "hours_per_day = 1\nvaries = -0.3\n"}, "load[1].varies"},
-      {{.load = "dull_day_factor = 1.5\n"}, "load[1].dull_day_factor"},
+      {{.load = "dull_day_factor = 11\n"}, "load[1].dull_day_factor"},
       {{.load = "optional_below = 30\n"}, "load[1].optional_below"},
       {{.load = "amps = 1\n"}, "load[1].amps"},
       {{.load = "side = \"dc\"\nbetween = [\"08:00\", \"08:00\"]\n"}, "load[1].between"},

@@ -200,6 +200,31 @@ TEST_CASE("the dull-day factor holds in full to K 0.25, half at 0.375, not from 
   CHECK(use_on_day(less.flexible.at(0), 1.0, 0.1) == 0.0);
 }
 
+TEST_CASE("on dull days a load without hours takes more watts in the same hours") {
+  const PreparedPlan day_and_night =
+      prepared_of(plan_text(load_text("watts = 10\ndull_day_factor = 1.8\n")));
+  const PreparedPlan evening = prepared_of(plan_text(
+      load_text("watts = 10\nbetween = [\"18:00\", \"22:00\"]\ndull_day_factor = 1.8\n")));
+  const auto watts_at = [](const PreparedPlan& plan, double k, std::size_t hour) {
+    return WatchedStay(plan, steady_sky({k, 20.0, 0.0}), 1).hours.home().at(hour).needs.dc_w;
+  };
+  CHECK(watts_at(day_and_night, 0.2, 3) == Approx(18.0).margin(10 * kGrid_w));
+  CHECK(watts_at(day_and_night, 0.6, 3) == Approx(10.0));
+  CHECK(watts_at(evening, 0.2, 18) == Approx(18.0).margin(10 * kGrid_w));
+  CHECK(watts_at(evening, 0.375, 21) == Approx(14.0).margin(10 * kGrid_w));
+  CHECK(watts_at(evening, 0.2, 17) == 0.0);
+  CHECK(watts_at(evening, 0.2, 22) == 0.0);
+  const PreparedPlan less =
+      prepared_of(plan_text(load_text("watts = 10\ndull_day_factor = 0.5\n")));
+  CHECK(watts_at(less, 0.2, 3) == Approx(5.0));
+  // Words about what may be too much for battery or inverter go by the dull day.
+  const Plan above =
+      plan_of(plan_text("[inverter]\nrated_w = 300\n" +
+                        load_text("side = \"ac\"\nwatts = 200\ndull_day_factor = 1.8\n")));
+  REQUIRE(above.notes.size() == 1);
+  CHECK(above.notes[0] == PlanNote(plan_note::LoadAboveInverter{"it", 360.0, 300.0}));
+}
+
 TEST_CASE("no day uses a load for longer than its windows are open") {
   const PreparedPlan plan = prepared_of(plan_text(
       load_text("watts = 10\nhours_per_day = 3\nbetween = [\"18:00\", \"22:00\"]\nvaries = 2\n")));
