@@ -76,7 +76,7 @@ std::optional<Generator> derated_generator(const Plan& plan) {
 // Everything but panels and what weather is drawn from.
 PreparedPlan prepared_without_panels(const Plan& plan, const StayCalendar& calendar,
                                      const Indexed<SegmentIndex, SolarDay>& days) {
-  LoadTables loads = load_tables(plan, calendar);
+  LoadTables loads = load_tables(plan, calendar, days);
   PreparedPlan out;
   out.dates = calendar.dates;
   out.first_day = calendar.first_day;
