@@ -236,6 +236,9 @@ PlanTable load() {
           {"minutes_each", "Minutes that it runs each time."},
           {"between",
            "When it may run: [\"18:00\", \"23:00\"], or a list of such; all day unless stated."},
+          {"only",
+           "\"dark\": from sunset to sunrise at the camp on each date, within `between`; or "
+           "\"daylight\"."},
           {"away", "Hours out of `between` in which nobody is there to use it."},
           {"varies",
            "From day to day, standard deviation over mean: 0.3; always the same unless "

@@ -62,14 +62,16 @@ Data mount_data(const Mount& mount) {
 }
 
 Data load_data(const Load& load) {
-  return {{"name", load.name},
-          {"side", to_string(load.side)},
-          {"watts", load.watts},
-          {"hours_per_day", load.hours_per_day},
-          {"between", windows(load.between)},
-          {"varies", load.varies},
-          {"dull_day_factor", load.dull_day_factor},
-          {"optional_below", or_null(load.optional_below)}};
+  Data out{{"name", load.name},
+           {"side", to_string(load.side)},
+           {"watts", load.watts},
+           {"hours_per_day", load.hours_per_day},
+           {"between", windows(load.between)},
+           {"varies", load.varies},
+           {"dull_day_factor", load.dull_day_factor},
+           {"optional_below", or_null(load.optional_below)}};
+  if (load.only) out["only"] = to_string(*load.only);
+  return out;
 }
 
 Data battery_data(const Battery& b) {

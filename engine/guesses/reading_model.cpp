@@ -6,6 +6,7 @@
 #include "engine/hour/energy_step.hpp"
 #include "engine/plan/plan_edit.hpp"
 #include "engine/stay/expected_stay.hpp"
+#include "weather/daylight.hpp"
 
 namespace dullspell {
 namespace {
@@ -31,6 +32,7 @@ void run_all_day(Load& load) {
   load.between = {kWholeDay};
   load.hours_per_day = 24.0;
   load.dull_day_factor = 1.0;
+  load.only.reset();
 }
 
 Load running(std::string name, LoadSide side, double watts) {
@@ -117,10 +119,17 @@ double by_chance_w(const Plan& plan, const Reading& reading) {
   if (reading.on) return 0.0;
   const Plan seen = plan_of_reading(plan, reading);
   const int hour = reading.from.minute_of_day / 60;
+  const Coordinates& where = seen.camps.front().where;
+  const std::vector<ClockWindow> sunny =
+      daylight(solar_day(reading.from.date, where, seen.clock_offset_h), where.latitude_deg);
   double variance = 0.0;
   for (const Load& load : seen.loads) {
-    const double runs =
-        share_of_hour(load.between, hour) * load.hours_per_day / length_h(load.between);
+    const std::vector<ClockWindow> windows = windows_on(load, sunny);
+    const double share = share_of_hour(windows, hour);
+    if (share <= 0.0) continue;
+    const double window_h = length_h(windows);
+    const double hours = load.only ? std::min(load.hours_per_day, window_h) : load.hours_per_day;
+    const double runs = share * hours / window_h;
     variance += load.watts * load.watts * runs * std::max(0.0, 1.0 - runs);
   }
   if (seen.fridge) {

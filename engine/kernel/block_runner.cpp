@@ -123,7 +123,7 @@ void BlockRunner::fill_use(std::uint32_t first) {
       StayRow& use = weather_.use[s * loads + l];
       for (std::size_t i = 0; i < kBlockStays; ++i) {
         const double variation = load.varies ? load.use_of_draw(draw.stay[i]) : 1.0;
-        use.stay[i] = use_on_day(load, variation, weather_.k[s].stay[i]);
+        use.stay[i] = use_on_day(load, static_cast<int>(s), variation, weather_.k[s].stay[i]);
       }
     }
   }

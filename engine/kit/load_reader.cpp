@@ -85,6 +85,9 @@ void read_times(TomlSection& section, Load& load) {
   auto windows = one_or_more_windows(section, "between");
   if (windows.empty()) windows = {kWholeDay};
   load.between = windows_without(windows, one_or_more_windows(section, "away"));
+  if (const auto part = section.choice("only", {"dark", "daylight"})) {
+    load.only = *part == "dark" ? DayPart::dark : DayPart::daylight;
+  }
   const double window_h = length_h(load.between);
   if (window_h <= 0.0) {
     section.fail("away", "leaves no time at all", "shorter than `between`");
@@ -112,6 +115,10 @@ std::string to_string(LoadSide side) {
       return "dc-via-ac";
   }
   return {};
+}
+
+std::string to_string(DayPart part) {
+  return part == DayPart::dark ? "dark" : "daylight";
 }
 
 LoadSide read_side(TomlSection& section, LoadSide otherwise) {

@@ -91,7 +91,7 @@ Plan without_fridge(Plan plan) {
 
 Plan with_load_halved(Plan plan, std::size_t load) {
   Load& halved = plan.loads[load];
-  if (!halved.hours_stated && halved.hours_per_day >= 24.0) {
+  if (!halved.hours_stated && (halved.only || halved.hours_per_day >= 24.0)) {
     halved.watts *= 0.5;
   } else {
     halved.hours_per_day *= 0.5;

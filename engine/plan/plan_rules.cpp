@@ -1,8 +1,11 @@
 #include "engine/plan/plan_rules.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include <fmt/format.h>
+
+#include "weather/daylight.hpp"
 
 namespace dullspell {
 namespace {
@@ -17,6 +20,23 @@ void check_length(const Plan& plan, const TomlSection& root) {
     root.fail("camp", fmt::format("add up to {} nights", plan.nights()),
               fmt::format("up to {} nights", kLongest));
   }
+}
+
+// All times at which a load may run on any date of the stay.
+std::vector<ClockWindow> windows_in_stay(const Plan& plan, const Load& load) {
+  if (!load.only) return load.between;
+  std::vector<ClockWindow> windows;
+  Date date = plan.arrive;
+  for (const Camp& camp : plan.camps) {
+    for (int night = 0; night <= camp.nights; ++night) {
+      const SolarDay sun =
+          solar_day(date + std::chrono::days{night}, camp.where, plan.clock_offset_h);
+      const auto on_date = windows_on(load, daylight(sun, camp.where.latitude_deg));
+      windows.insert(windows.end(), on_date.begin(), on_date.end());
+    }
+    date += std::chrono::days{camp.nights};
+  }
+  return without_overlaps(windows);
 }
 
 void check_alternating_current(Plan& plan, const TomlSection& root) {
@@ -35,9 +55,9 @@ void check_alternating_current(Plan& plan, const TomlSection& root) {
   }
   for (const auto& load : plan.loads) {
     if (!needs_inverter(load.side)) continue;
+    const std::vector<ClockWindow> windows = windows_in_stay(plan, load);
     for (int h = 0; h < 24; ++h) {
-      if (shared_share_of_hour(load.between, plan.inverter->on, h) <
-          share_of_hour(load.between, h) - 1e-9) {
+      if (shared_share_of_hour(windows, plan.inverter->on, h) < share_of_hour(windows, h) - 1e-9) {
         plan.notes.emplace_back(plan_note::LoadBesideInverterHours{load.name});
         break;
       }
@@ -89,14 +109,16 @@ void note_cables(Plan& plan) {
 }
 
 void note_peaks(Plan& plan) {
-  double largest_w = 0.0;
-  for (int h = 0; h < 24; ++h) {
-    double sum_w = 0.0;
-    for (const auto& load : plan.loads) {
-      if (share_of_hour(load.between, h) > 0.0) sum_w += load.greatest_w();
+  std::array<double, 24> sum_w{};
+  for (const auto& load : plan.loads) {
+    const std::vector<ClockWindow> windows = windows_in_stay(plan, load);
+    for (int h = 0; h < 24; ++h) {
+      if (share_of_hour(windows, h) > 0.0) {
+        sum_w[static_cast<std::size_t>(h)] += load.greatest_w();
+      }
     }
-    largest_w = std::max(largest_w, sum_w);
   }
+  const double largest_w = *std::max_element(sum_w.begin(), sum_w.end());
   if (largest_w > plan.battery.discharge_limit_w) {
     plan.notes.emplace_back(
         plan_note::LoadsAboveBattery{largest_w, plan.battery.discharge_limit_w});

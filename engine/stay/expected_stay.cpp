@@ -28,7 +28,7 @@ ExpectedHour ExpectedStay::at(std::size_t hour, double k) const {
     (tables.fridge.ac ? ac_w : dc_w) += out.fridge_w;
   }
   for (const FlexibleLoad& load : plan_.flexible) {
-    (load.ac ? ac_w : dc_w) += load.watts[hour] * use_on_day(load, 1.0, k);
+    (load.ac ? ac_w : dc_w) += load.watts[hour] * use_on_day(load, slot.segment, 1.0, k);
   }
   if (plan_.inverter) {
     ac_w = std::min(ac_w, plan_.inverter->rated_w);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "weather/daylight.hpp"
 #include "weather/grid_rounding.hpp"
 
 namespace dullspell {
@@ -18,12 +19,13 @@ std::uint32_t name_key(std::string_view name) {
 }
 
 // A load behind the inverter runs only while that is on.
-std::array<double, 24> share_by_hour(const Plan& plan, const Load& load) {
+std::array<double, 24> share_by_hour(const Plan& plan, LoadSide side,
+                                     const std::vector<ClockWindow>& windows) {
   std::array<double, 24> share{};
   for (int h = 0; h < 24; ++h) {
-    share[static_cast<std::size_t>(h)] =
-        load.side == LoadSide::dc ? share_of_hour(load.between, h)
-                                  : shared_share_of_hour(load.between, plan.inverter->on, h);
+    share[static_cast<std::size_t>(h)] = side == LoadSide::dc
+                                             ? share_of_hour(windows, h)
+                                             : shared_share_of_hour(windows, plan.inverter->on, h);
   }
   return share;
 }
@@ -42,31 +44,58 @@ double most_use(const Load& load, double window_h) {
   return load.hours_per_day > 0.0 ? on_grid(window_h / load.hours_per_day) : 1.0;
 }
 
-FlexibleLoad placed(const Plan& plan, const Load& load, const StayCalendar& calendar) {
-  const double window_h = length_h(load.between);
+bool is_fixed(const Load& load) {
+  return load.varies == 0.0 && load.dull_day_factor == 1.0 && !load.optional_below;
+}
+
+// A load on a camp's date: its share of each clock hour, and what spreads its use over them.
+struct LoadDay {
+  std::array<double, 24> share;
+  double window_h, hours;
+};
+
+LoadDay load_day(const Plan& plan, const Load& load, const std::vector<ClockWindow>& windows) {
+  const double window_h = length_h(windows);
+  const double hours = load.hours_stated ? load.hours_per_day : window_h;
+  // What varies is cut at `most`, day by day.
+  return {share_by_hour(plan, load.side, windows), window_h,
+          is_fixed(load) ? std::min(hours, window_h) : hours};
+}
+
+std::vector<LoadDay> load_days(const Plan& plan, const Load& load, const StayCalendar& calendar,
+                               const Indexed<SegmentIndex, SolarDay>& suns) {
+  if (!load.only) return std::vector(calendar.camp_days.size(), load_day(plan, load, load.between));
+  std::vector<LoadDay> days;
+  for (std::size_t i = 0; i < calendar.camp_days.size(); ++i) {
+    const double latitude_deg = plan.camps[calendar.camp_days[i].camp].where.latitude_deg;
+    days.push_back(load_day(plan, load, windows_on(load, daylight(suns[i], latitude_deg))));
+  }
+  return days;
+}
+
+FlexibleLoad placed(const Plan& plan, const Load& load, const StayCalendar& calendar,
+                    const Indexed<SegmentIndex, SolarDay>& suns) {
   const double at_its_side_w =
       load.side == LoadSide::dc_via_ac ? load.watts / plan.converter.efficiency : load.watts;
-  const std::array<double, 24> share = share_by_hour(plan, load);
+  const std::vector<LoadDay> days = load_days(plan, load, calendar, suns);
 
   FlexibleLoad out;
   out.name = load.name;
   out.ac = load.side != LoadSide::dc;
   for (const CalendarHour& hour : calendar.hours) {
-    out.watts.push_back(on_grid(at_its_side_w * share[static_cast<std::size_t>(hour.hour_of_day)] *
-                                load.hours_per_day / window_h));
+    const LoadDay& day = days[static_cast<std::size_t>(hour.segment.value)];
+    const double share = day.share[static_cast<std::size_t>(hour.hour_of_day)];
+    out.watts.push_back(share > 0.0 ? on_grid(at_its_side_w * share * day.hours / day.window_h)
+                                    : 0.0);
   }
+  for (const LoadDay& day : days) out.most.push_back(most_use(load, day.window_h));
   out.draw_block = name_key(load.name);
   if (load.side == LoadSide::dc_via_ac) out.converter_loss = 1.0 - plan.converter.efficiency;
   out.optional_below = load.optional_below;
   out.varies = load.varies > 0.0;
   out.dull_day_factor = on_grid(load.dull_day_factor);
-  out.most = most_use(load, window_h);
   if (out.varies) out.use_of_draw = lognormal(load.varies);
   return out;
-}
-
-bool is_fixed(const Load& load) {
-  return load.varies == 0.0 && load.dull_day_factor == 1.0 && !load.optional_below;
 }
 
 std::optional<FlexibleLoad> converter_standby(const Plan& plan, const StayCalendar& calendar) {
@@ -87,10 +116,11 @@ std::optional<FlexibleLoad> converter_standby(const Plan& plan, const StayCalend
 
 }  // namespace
 
-LoadTables load_tables(const Plan& plan, const StayCalendar& calendar) {
+LoadTables load_tables(const Plan& plan, const StayCalendar& calendar,
+                       const Indexed<SegmentIndex, SolarDay>& suns) {
   LoadTables out;
   for (const Load& load : plan.loads) {
-    (is_fixed(load) ? out.fixed : out.flexible).push_back(placed(plan, load, calendar));
+    (is_fixed(load) ? out.fixed : out.flexible).push_back(placed(plan, load, calendar, suns));
   }
   std::stable_partition(out.flexible.begin(), out.flexible.end(),
                         [](const auto& load) { return load.optional_below.has_value(); });
@@ -114,10 +144,10 @@ std::vector<double> inverter_on_by_hour(const Plan& plan) {
   return on;
 }
 
-double use_on_day(const FlexibleLoad& load, double variation, double k) {
+double use_on_day(const FlexibleLoad& load, SegmentIndex segment, double variation, double k) {
   const double dullness = std::clamp((0.50 - k) * 4.0, 0.0, 1.0);
   const double use = variation * (1.0 + (load.dull_day_factor - 1.0) * dullness);
-  return std::min(use, load.most);
+  return std::min(use, load.most[segment]);
 }
 
 }  // namespace dullspell

@@ -91,7 +91,7 @@ void derate_generator(PreparedPlan& prepared, const Plan& plan) {
 // Everything but panels, what weather is drawn from and what heat takes from the generator.
 PreparedPlan prepared_without_panels(const Plan& plan, const StayCalendar& calendar,
                                      const Indexed<SegmentIndex, SolarDay>& days) {
-  LoadTables loads = load_tables(plan, calendar);
+  LoadTables loads = load_tables(plan, calendar, days);
   PreparedPlan out;
   out.dates = calendar.dates;
   out.first_day = calendar.first_day;

@@ -56,7 +56,7 @@ void StayRunner::draw_use(std::uint32_t stay) {
         RandomStream stream({seed_, stay, day, DrawPurpose::load}, load.draw_block);
         variation = load.use_of_draw(normal_pair(stream).first);
       }
-      use_[s * loads + i] = use_on_day(load, variation, weather_[s].k);
+      use_[s * loads + i] = use_on_day(load, static_cast<int>(s), variation, weather_[s].k);
     }
   }
 }

@@ -26,7 +26,7 @@ MostAsked always_asked(const PreparedPlan& plan) {
 MostAsked most_asked_at(const PreparedPlan& plan, const MostAsked& always, std::size_t h) {
   MostAsked here{plan.hours[h].fixed_dc_w + always.dc_w, plan.hours[h].fixed_ac_w + always.ac_w};
   for (const FlexibleLoad& load : plan.flexible) {
-    (load.ac ? here.ac_w : here.dc_w) += load.watts[h] * load.most;
+    (load.ac ? here.ac_w : here.dc_w) += load.watts[h] * load.most[plan.hours[h].segment];
   }
   return here;
 }

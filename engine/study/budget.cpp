@@ -73,7 +73,8 @@ class BudgetSums {
     const ExpectedHour hour = stay_.at(h, k);
     for (std::size_t i = 0; i < plan_.flexible.size(); ++i) {
       const FlexibleLoad& load = plan_.flexible[i];
-      split(load, load.watts[h] * use_on_day(load, 1.0, k) / kSkies, flexible_wh_[i]);
+      split(load, load.watts[h] * use_on_day(load, plan_.hours[h].segment, 1.0, k) / kSkies,
+            flexible_wh_[i]);
     }
     furnace_wh_ += hour.furnace_w / kSkies;
     fridge_wh_ += hour.fridge_w / kSkies;

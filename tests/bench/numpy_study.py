@@ -54,7 +54,8 @@ def of_normal(table, draw):
 class Segment:
     """Weather and use of one segment."""
 
-    def __init__(self, plan, segment, chi, warm, use_draws):
+    def __init__(self, plan, number, chi, warm, use_draws):
+        segment = plan.segments[number]
         k = of_normal(segment["k_of_chi"], chi)
         self.mean_c = (
             segment["temp_mean_c"] + segment["temp_per_chi"] * chi + segment["temp_per_innovation"] * warm
@@ -68,7 +69,7 @@ class Segment:
             use = 1.0 + (load["dull_day_factor"] - 1.0) * dullness
             if load["varies"]:
                 use *= of_normal(load["use_of_draw"], draw)
-            self.use.append(np.minimum(use, load["most"]))
+            self.use.append(np.minimum(use, load["most"][number]))
         self.tables = list(zip(segment["at_25_w"], segment["per_k_w"], plan.controller_limit_w))
         nodes = len(segment["at_25_w"][0][0])
         position = clip(k, 0.0, 1.0) * (nodes - 1)
@@ -378,7 +379,7 @@ def run_chunk(plan, stays, random, tally):
             ]
         if hour["segment"] != segment:
             segment = hour["segment"]
-            weather = Segment(plan, plan.segments[segment], chi, warm, use_draws)
+            weather = Segment(plan, segment, chi, warm, use_draws)
         air_c = weather.range_c * hour["temperature_swing"]
         air_c += weather.mean_c
         tracks.step(hour, weather, air_c)

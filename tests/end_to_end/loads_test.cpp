@@ -75,3 +75,25 @@ TEST_CASE(
   CHECK(demand_wh("0.2") == Approx(2760.0));
   CHECK(demand_wh("0.6") == Approx(1840.0));
 }
+
+TEST_CASE("lights of the dark take more in a northern December than in June") {
+  const std::string lights =
+      "[[load]]\nname = \"lights\"\nwatts = 10\nonly = \"dark\"\nbetween = [\"06:00\", "
+      "\"23:00\"]\n";
+  const auto use_wh = [&](const std::string& plan) {
+    const auto result =
+        nlohmann::json::parse(answer({"run", "-", "--stays", "200", "--json", "-"}, plan));
+    CHECK(result["plan"]["load"][0]["only"] == "dark");
+    for (const auto& line : result["budget"]) {
+      if (line["name"] == "lights") return line["wh_per_day"].get<double>();
+    }
+    return 0.0;
+  };
+  const std::string december = plan_with(lights);
+  std::string june = december;
+  june.replace(june.find("2027-12-18"), 10, "2027-06-18");
+  // 13.3 of the 17 waking hours are dark on a whole day of December (sun from 10:58 to 14:40, from
+  // memory); the stay begins at 15:00 and ends at 11:00.
+  CHECK(use_wh(december) == Approx(10.0 * (8 + 3 * 13.3 + 5) / 92 * 24).epsilon(0.02));
+  CHECK(use_wh(june) == 0.0);
+}

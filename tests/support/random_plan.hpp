@@ -96,6 +96,7 @@ class RandomPlan {
       if (often()) out += fmt::format("varies = {:.2f}\n", real(0, 0.8));
     }
     if (rarely()) out += fmt::format("dull_day_factor = {:.2f}\n", real(0.5, 2.5));
+    if (rarely()) out += fmt::format("only = \"{}\"\n", often() ? "dark" : "daylight");
     if (rarely()) out += fmt::format("optional_below = {:.2f}\n", real(0.05, 0.6));
     return out;
   }

@@ -73,4 +73,27 @@ TEST_CASE("a use set on the command line stands in place of the file's, whicheve
   CHECK(load_of("hours_per_day = 2\n", {"load[1].minutes_per_day=30"}).hours_per_day == 0.5);
 }
 
+TEST_CASE("a load may keep to the dark or to daylight, within its windows") {
+  CHECK_FALSE(load_of("").only);
+  CHECK(load_of("only = \"dark\"\n").only == DayPart::dark);
+  CHECK(load_of("only = \"daylight\"\nhours_per_day = 4\n").only == DayPart::daylight);
+  CHECK_FALSE(load_of("only = \"dark\"\n").never_stops());
+  CHECK_THAT(error_of("only = \"night\"\n"),
+             Contains("load[1].only is \"night\"; allowed: \"dark\", \"daylight\""));
+
+  const std::vector<ClockWindow> sunny{{5 * 60 + 40, 20 * 60 + 15}};
+  const auto text_of = [&](const std::string& keys) {
+    std::string text;
+    for (const ClockWindow& window : windows_on(load_of(keys), sunny)) {
+      text += clock_text(window.from_min) + "-" + clock_text(window.to_min) + " ";
+    }
+    return text;
+  };
+  CHECK(text_of("only = \"dark\"\n") == "00:00-05:40 20:15-24:00 ");
+  CHECK(text_of("only = \"dark\"\nbetween = [\"06:00\", \"23:00\"]\n") == "20:15-23:00 ");
+  CHECK(text_of("only = \"daylight\"\nbetween = [\"06:00\", \"23:00\"]\n") == "06:00-20:15 ");
+  CHECK(text_of("only = \"dark\"\nbetween = [\"08:00\", \"12:00\"]\n").empty());
+  CHECK(text_of("between = [\"06:00\", \"23:00\"]\n") == "06:00-23:00 ");
+}
+
 }  // namespace dullspell::load_reader_test

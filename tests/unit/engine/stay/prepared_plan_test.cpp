@@ -134,7 +134,7 @@ TEST_CASE("what varies has a mean of 1 and the coefficient of variation that it 
     const StandardNormalPair pair;
     for (std::uint32_t i = 0; i < 100'000; ++i) {
       RandomStream stream({8, i, 0, DrawPurpose::test});
-      const double use = use_on_day(load, load.use_of_draw(pair(stream).first), 0.6);
+      const double use = use_on_day(load, 0, load.use_of_draw(pair(stream).first), 0.6);
       mean(use);
       squares((use - 1.0) * (use - 1.0));
     }
@@ -188,16 +188,16 @@ TEST_CASE("the dull-day factor holds in full to K 0.25, half at 0.375, not from 
   const PreparedPlan plan =
       prepared_of(plan_text(load_text("watts = 10\nhours_per_day = 4\ndull_day_factor = 1.8\n")));
   const FlexibleLoad& load = plan.flexible.at(0);
-  CHECK(use_on_day(load, 1.0, 0.10) == Approx(1.8).margin(kGrid_w));
-  CHECK(use_on_day(load, 1.0, 0.25) == Approx(1.8).margin(kGrid_w));
-  CHECK(use_on_day(load, 1.0, 0.375) == Approx(1.4).margin(kGrid_w));
-  CHECK(use_on_day(load, 1.0, 0.50) == 1.0);
-  CHECK(use_on_day(load, 1.0, 0.70) == 1.0);
-  CHECK(use_on_day(load, 0.5, 0.10) == Approx(0.9).margin(kGrid_w));
+  CHECK(use_on_day(load, 0, 1.0, 0.10) == Approx(1.8).margin(kGrid_w));
+  CHECK(use_on_day(load, 0, 1.0, 0.25) == Approx(1.8).margin(kGrid_w));
+  CHECK(use_on_day(load, 0, 1.0, 0.375) == Approx(1.4).margin(kGrid_w));
+  CHECK(use_on_day(load, 0, 1.0, 0.50) == 1.0);
+  CHECK(use_on_day(load, 0, 1.0, 0.70) == 1.0);
+  CHECK(use_on_day(load, 0, 0.5, 0.10) == Approx(0.9).margin(kGrid_w));
   // A factor below 1 is less use on dull days.
   const PreparedPlan less =
       prepared_of(plan_text(load_text("watts = 10\nhours_per_day = 4\ndull_day_factor = 0\n")));
-  CHECK(use_on_day(less.flexible.at(0), 1.0, 0.1) == 0.0);
+  CHECK(use_on_day(less.flexible.at(0), 0, 1.0, 0.1) == 0.0);
 }
 
 TEST_CASE("on dull days a load without hours takes more watts in the same hours") {
@@ -225,12 +225,55 @@ TEST_CASE("on dull days a load without hours takes more watts in the same hours"
   CHECK(above.notes[0] == PlanNote(plan_note::LoadAboveInverter{"it", 360.0, 300.0}));
 }
 
+TEST_CASE("a load of the dark follows the sun of each date and each camp") {
+  const auto stay = [](const std::string& arrive, const std::string& load) {
+    return prepared_of(
+        "arrive = " + arrive +
+        "T00:00:00\nleave = \"12:00\"\n[[camp]]\nplace = { latitude = 64.84, longitude = -147.72 "
+        "}\nnights = 2\n[battery]\ncapacity_wh = 1000\n[[load]]\nname = \"lights\"\nwatts = 60\n" +
+        load);
+  };
+  const auto day_wh = [](const PreparedPlan& plan, int day) {
+    double sum = 0.0;
+    for (std::size_t h = 0; h < plan.hours.size(); ++h) {
+      if (plan.hours[h].day == day) sum += plan.hours[h].fixed_dc_w;
+    }
+    return sum;
+  };
+  const std::string waking = "between = [\"06:00\", \"23:00\"]\n";
+  // Sun from 10:58 to 14:40 (daylight_test.cpp): dark from 06:00 and to 23:00.
+  const PreparedPlan december = stay("2027-12-21", "only = \"dark\"\n" + waking);
+  CHECK(day_wh(december, 0) == Approx(60.0 * (4 + 58 / 60.0 + 8 + 20 / 60.0)).margin(6.0));
+  CHECK(december.hours[12].fixed_dc_w == 0.0);
+  CHECK(december.hours[14].fixed_dc_w == Approx(20.0).margin(3.0));
+  CHECK(december.hours[20].fixed_dc_w == Approx(60.0));
+  CHECK(december.hours[23].fixed_dc_w == 0.0);
+  // In June the sun sets after midnight.
+  CHECK(day_wh(stay("2027-06-21", "only = \"dark\"\n" + waking), 0) == 0.0);
+  const PreparedPlan white = stay("2027-06-21", "only = \"dark\"\n");
+  CHECK(day_wh(white, 0) == Approx(60.0 * 2 + 10).margin(6.0));
+  // Three hours of use, but no more than are dark.
+  const std::string three = "hours_per_day = 3\nonly = \"dark\"\n";
+  CHECK(day_wh(stay("2027-12-21", three + waking), 0) == Approx(180.0).margin(0.01));
+  CHECK(day_wh(stay("2027-06-21", three), 0) == Approx(day_wh(white, 0)));
+  // Dark and daylight together are all hours.
+  const PreparedPlan light = stay("2027-12-21", "only = \"daylight\"\n" + waking);
+  for (const int day : {0, 1}) {
+    CHECK(day_wh(december, day) + day_wh(light, day) == Approx(60.0 * 17).margin(0.01));
+  }
+  // A day that asks for more fills the dark hours, whatever it asks for.
+  const PreparedPlan varied = stay("2027-06-21", three + "varies = 0.5\n");
+  const FlexibleLoad& load = varied.flexible.at(0);
+  CHECK(load.watts[1] * use_on_day(load, 0, 50.0, 0.6) == Approx(60.0).margin(0.01));
+  CHECK(load.watts[1] * use_on_day(load, 0, 0.1, 0.6) * 2.17 / 60.0 == Approx(0.3).margin(0.02));
+}
+
 TEST_CASE("no day uses a load for longer than its windows are open") {
   const PreparedPlan plan = prepared_of(plan_text(
       load_text("watts = 10\nhours_per_day = 3\nbetween = [\"18:00\", \"22:00\"]\nvaries = 2\n")));
   const FlexibleLoad& load = plan.flexible.at(0);
-  CHECK(load.most == Approx(4.0 / 3.0).margin(kGrid_w));
-  CHECK(use_on_day(load, 50.0, 0.6) == load.most);
+  CHECK(load.most.front() == Approx(4.0 / 3.0).margin(kGrid_w));
+  CHECK(use_on_day(load, 0, 50.0, 0.6) == load.most.front());
   for (const std::uint32_t stay : {0u, 1u, 2u, 3u, 4u, 5u, 6u, 7u}) {
     const WatchedStay watched(plan, steady_sky({0.1, 20.0, 0.0}), stay);
     for (const auto& hour : watched.hours.home()) {
