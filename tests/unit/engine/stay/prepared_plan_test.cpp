@@ -290,6 +290,7 @@ TEST_CASE("an optional load is given up below its charge and comes back above it
   set_panels(plan, 12, 300.0);
   FlexibleLoad load;
   load.watts.assign(6, 100.0);
+  load.most.push_back(1.0);
   load.optional_below = 0.45;
   plan.flexible.push_back(load);
   const WatchedStay watched(plan, steady_sky(mild_day(1.0)));
