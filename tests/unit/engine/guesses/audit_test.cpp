@@ -127,7 +127,7 @@ TEST_CASE("slips of the pen are found and named") {
   CHECK(slip_found(plan, 4) == Slip::other_shade);
 }
 
-TEST_CASE("of two slips at once each is named, and no good reading with them") {
+TEST_CASE("of two slips at once each is named, and no good reading with them", "[long]") {
   Plan plan = well_read();
   std::swap(plan.readings[0].charge_from, plan.readings[0].shown);
   plan.readings[5].shown /= 1000.0;
@@ -139,7 +139,7 @@ TEST_CASE("of two slips at once each is named, and no good reading with them") {
   }
 }
 
-TEST_CASE("a gross reading does not fit, however far the figures would bend to it") {
+TEST_CASE("a gross reading does not fit, however far the figures would bend to it", "[long]") {
   Plan plan = well_read();
   for (const double times : {2.5, 4.0, 8.0}) {
     CAPTURE(times);

@@ -150,7 +150,7 @@ std::size_t guess_named(const Posterior& posterior, const std::string& name) {
 
 }  // namespace
 
-TEST_CASE("posterior intervals hold the truth of many kits as often as they say") {
+TEST_CASE("posterior intervals hold the truth of many kits as often as they say", "[long]") {
   std::mt19937_64 random(20270611);
   std::normal_distribution<double> normal;
   int inside = 0, all = 0;

@@ -111,7 +111,7 @@ TEST_CASE("a reading in the open makes the canopy surer") {
   CHECK(after.most - after.least < 0.95 * (before.most - before.least));
 }
 
-TEST_CASE("the range of canopies holds the true one two times in three") {
+TEST_CASE("the range of canopies holds the true one two times in three", "[long]") {
   const Plan plan = roof_panel();
   std::mt19937_64 random(20271010);
   std::normal_distribution<double> normal;
