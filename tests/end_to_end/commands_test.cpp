@@ -122,7 +122,8 @@ TEST_CASE("the starter plan runs as it is written") {
   CHECK_THAT(again.err, Contains("exists already"));
 }
 
-TEST_CASE("the reference tells of the keys that the plan's readers know, no more and no fewer") {
+TEST_CASE("the reference tells of the keys that the plan's readers know, no more and no fewer",
+          "[long]") {
   CHECK(run_program({"run", "-", "--stays", "100"}, kPlanOfAllTables).exit_code == 0);
   const auto keys = told_keys();
   REQUIRE(keys.size() == 21);
