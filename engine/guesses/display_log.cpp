@@ -91,9 +91,11 @@ class LogReader {
     const bool has_seconds = text.size() >= 19 && text[16] == ':';
     const auto second = has_seconds ? pair_at(17) : std::optional<unsigned>(0);
     // Fractions of a second may follow.
-    const bool ends = text.size() == 16 || text.size() == 19 ||
-                      (has_seconds && text[19] == '.' &&
-                       text.find_first_not_of("0123456789", 20) == std::string_view::npos);
+    const bool ends =
+        text.size() == 16 ||
+        (has_seconds &&
+         (text.size() == 19 ||
+          (text[19] == '.' && text.find_first_not_of("0123456789", 20) == std::string_view::npos)));
     if (!day || !hour || !minute || !second || *hour > 23 || *minute > 59 || *second > 59 ||
         !ends || (text[10] != ' ' && text[10] != 'T') || text[13] != ':') {
       table_.fail(time, fmt::format("is `{}`", shortened(text)),

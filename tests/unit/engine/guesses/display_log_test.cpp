@@ -175,8 +175,9 @@ TEST_CASE("A log that cannot be read says which line and why") {
   CHECK_THAT(refusal("time,volts\n"), Contains("nothing besides the time") && Contains("draw_w"));
   CHECK_THAT(refusal("time,charge,charge_percent\n"), Contains("stands besides `charge`"));
   CHECK_THAT(refusal("time,charge\n"), Contains("has no rows"));
-  for (const char* time : {"6/1/2027 9:30 PM", "2027-06-31 21:30", "2027-06-01 24:30",
-                           "2027-06-01 21:3", "2027-06-01 21:30+02:00", "2027-06-01", ""}) {
+  for (const char* time :
+       {"6/1/2027 9:30 PM", "2027-06-31 21:30", "2027-06-01 24:30", "2027-06-01 21:3",
+        "2027-06-01 21:30 PM", "2027-06-01 21:30+02:00", "2027-06-01", ""}) {
     CHECK_THAT(refusal(fmt::format("time,charge\n2027-06-01 20:00:59.5,0.5\n{},0.5\n", time)),
                Contains("log.csv:3") && Contains("2027-05-22 21:30"));
   }
