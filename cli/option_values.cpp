@@ -1,6 +1,5 @@
 #include "cli/option_values.hpp"
 
-#include <algorithm>
 #include <charconv>
 
 #include <fmt/format.h>
@@ -21,13 +20,6 @@ void refuse_option(const std::string& option, std::string problem, std::string a
   p.allowed = std::move(allowed);
   p.fix = std::move(fix);
   throw InputError(std::move(p));
-}
-
-std::string in_small_letters(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(), [](char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  });
-  return text;
 }
 
 std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,

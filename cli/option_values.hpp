@@ -9,9 +9,6 @@
 
 namespace dullspell {
 
-/// The text with A to Z in small letters, whatever the locale.
-std::string in_small_letters(std::string text);
-
 /// Reads one value of the command line. Throws InputError that names the option and its bounds.
 std::uint64_t whole_number(const std::string& option, const std::string& text, std::uint64_t low,
                            std::uint64_t high);

@@ -13,6 +13,7 @@
 #include "cli/terminal.hpp"
 #include "reports/places_document.hpp"
 #include "reports/text_renderer.hpp"
+#include "weather/input/text_pieces.hpp"
 #include "weather/towns.hpp"
 
 namespace dullspell {

@@ -191,12 +191,10 @@ PlanTable panels() {
           {"dull_light", "\"poor\" for modules that give less than usual in dull light."},
           {"vmp_v",
            "Voltage at greatest power by the label (Vmp), of modules in series the sum; needed "
-           "with "
-           "a cable or PWM."},
+           "with a cable or PWM."},
           {"cable_m",
            "Length of the cable to the controller, one way, m: what it takes grows with the "
-           "current, "
-           "and comes besides `losses`."},
+           "current, and comes besides `losses`."},
           {"cable_ft", "The same in ft."},
           {"cable_mm2", "Its copper cross-section, mm2."},
           {"cable_awg", "Or its American wire gauge."},
@@ -308,8 +306,7 @@ PlanTable generator() {
       {
           {"rated_w",
            "Watts on its label. Needed. Heights above 305 m (1000 ft) and heat above 29.4 C (85 F) "
-           "at "
-           "the allowed hours take off what makers say."},
+           "at the allowed hours take off what makers say."},
           {"charger_w", "What its charger puts into the battery, W. Needed."},
           {"allowed",
            "Hours outside the camp's quiet hours: [[\"08:00\", \"10:00\"], [\"17:00\", "
@@ -328,8 +325,7 @@ PlanTable generator() {
            "that of. Propane goes by weight."},
           {"rated_on",
            "With fuel = \"propane\", the fuel that rated_w is stated for: \"gasoline\" unless it "
-           "says "
-           "\"propane\". On propane a set rated on gasoline gives a tenth less."},
+           "says \"propane\". On propane a set rated on gasoline gives a tenth less."},
           {"fuel_l_per_h_idle",
            "Liters an hour without load; 0.11 for each kW of rated_w unless stated, of diesel "
            "0.084."},

@@ -9,16 +9,16 @@
 #include "cli/output/output_file.hpp"
 #include "cli/report_output.hpp"
 #include "cli/shared_options.hpp"
+#include "engine/kit/key_ranges.hpp"
 #include "reports/shade_data.hpp"
 #include "reports/shade_document.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
 #include "weather/input/quantity_text.hpp"
+#include "weather/input/text_pieces.hpp"
 
 namespace dullspell {
 namespace {
-
-constexpr double kMostSeen_w = 20'000.0;  // as a reading may state
 
 struct ShadeOptions {
   PlanOption plan;
@@ -60,7 +60,7 @@ std::optional<Glance> glance_of(const ShadeOptions& options) {
     refuse_option(names[i], "is missing", "--seen, --at and --sky together",
                   "For example --seen 41 --at 13:00 --sky clear.");
   }
-  return Glance{real_number("--seen", options.seen, 0.0, kMostSeen_w),
+  return Glance{real_number("--seen", options.seen, kWattsRange.low, kWattsRange.high),
                 clock_time("--at", options.at), sky_of("--sky", options.sky)};
 }
 

@@ -12,6 +12,7 @@
 #include "engine/plan/plan_file.hpp"
 #include "weather/input/input_error.hpp"
 #include "weather/input/nearest_word.hpp"
+#include "weather/input/text_pieces.hpp"
 
 namespace dullspell {
 

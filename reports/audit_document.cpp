@@ -202,13 +202,11 @@ std::vector<std::string> audit_notes(const AuditReport& report) {
       "What a reading should show follows from what the plan says is in use at that time and from "
       "the sun of that date. How far off the plan's figures may be stands in its [guesses].",
       "A display is taken to be right within 2 %, of a change of charge within 5 %, and to round; "
-      "sunshine at one moment to be "
-      "within "
-      "4 % of that hour's average under a clear sky, 15 % under a dull one, 25 % under a mixed or "
+      "sunshine at one moment to be within 4 % of that hour's average under a clear sky, 15 % "
+      "under a dull one, 25 % under a mixed or "
       "unknown one: common practice, no source.",
       "± is one standard deviation: the truth lies within it two times in three. Intervals of "
-      "stays "
-      "hold sampling alone: `dullspell run` says what the weather record leaves open."};
+      "stays hold sampling alone: `dullspell run` says what the weather record leaves open."};
   for (std::string& note : log_notes(report)) notes.push_back(std::move(note));
   if (!report.posterior.converged) {
     notes.emplace_back(

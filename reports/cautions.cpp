@@ -18,8 +18,7 @@ std::string record_note(const Place& place) {
     case RecordKind::typical_year:
       return fmt::format(
           "{}: one typical year ({}), drawn toward the stations around it and a world grid, since "
-          "a "
-          "single year errs.",
+          "a single year errs.",
           place.name, place.source);
     case RecordKind::measured:
       return fmt::format("{}: statistics of a measured record ({}{}{}).", place.name, place.source,

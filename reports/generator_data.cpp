@@ -11,7 +11,7 @@ namespace dullspell {
 namespace {
 
 std::string time_of(const PreparedPlan& prepared, const HourSlot& slot) {
-  return fmt::format("{}T{:02}:00:00", iso_date(prepared.dates[slot.day]), slot.hour_of_day);
+  return iso_time({prepared.dates[slot.day], 60 * slot.hour_of_day});
 }
 
 double share_of(double wh, const PreparedPlan& prepared) {

@@ -29,8 +29,7 @@ struct InWords {
   std::string operator()(const CableTakesMuch& note) const {
     return fmt::format(
         "The cable of \"{}\" takes {:.0f} % of what they give in full sun, {:.1f} A: a thicker or "
-        "a "
-        "shorter one, or panels in series on an MPPT controller, would bring most of it in.",
+        "a shorter one, or panels in series on an MPPT controller, would bring most of it in.",
         note.panels, 100.0 * note.share, note.current_a);
   }
 

@@ -110,7 +110,7 @@ Data furnace_data(const Furnace& f) {
 Data levels_data(const std::vector<GeneratorLevel>& levels) {
   Data out = Data::list();
   for (const GeneratorLevel& level : levels) {
-    out.push_back({{"at", fmt::format("{}T{:02}:00:00", iso_date(level.date), level.hour_of_day)},
+    out.push_back({{"at", iso_time({level.date, 60 * level.hour_of_day})},
                    {"start_below", level.start_below},
                    {"stop_at", level.stop_at}});
   }
@@ -162,10 +162,6 @@ Data option_data(const KitOption& option) {
           {"price", or_null(option.price)}};
 }
 
-std::string iso_time(const LocalTime& time) {
-  return fmt::format("{}T{}:00", iso_date(time.date), clock_text(time.minute_of_day));
-}
-
 void add_sky(Data& data, const KnownSky& sky) {
   if (const auto* word = std::get_if<SkyWord>(&sky)) {
     data["sky"] = to_string(*word);
@@ -203,7 +199,7 @@ Data reading_data(const Reading& reading) {
 Data plan_data(const Plan& plan) {
   Data out = {{"file", plan.file},
               {"title", plan.title},
-              {"arrive", fmt::format("{}T{:02}:00:00", iso_date(plan.arrive), plan.arrive_hour)},
+              {"arrive", iso_time({plan.arrive, 60 * plan.arrive_hour})},
               {"leave", fmt::format("{:02}:00", plan.leave_hour)},
               {"accept_risk", plan.accept_risk},
               {"accept_flat_h", plan.accept_flat_h},
@@ -279,8 +275,7 @@ Data known_data(const KnownDate& known, int first_day) {
 void add_known(Data& plan_data, const Plan& plan, const PreparedPlan& prepared) {
   plan_data["now"] = nullptr;
   if (plan.now) {
-    plan_data["now"] =
-        fmt::format("{}T{:02}:00:00", iso_date(prepared.dates.front()), plan.now->hour_of_day);
+    plan_data["now"] = iso_time({prepared.dates.front(), 60 * plan.now->hour_of_day});
   }
   plan_data["yesterday"] = nullptr;
   plan_data["forecast"] = Data::list();

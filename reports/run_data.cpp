@@ -1,7 +1,5 @@
 #include "reports/run_data.hpp"
 
-#include <fmt/format.h>
-
 #include "reports/data_parts.hpp"
 #include "reports/hindcast_data.hpp"
 #include "reports/plan_data.hpp"
@@ -32,7 +30,7 @@ Data hours_data(const RunReport& report) {
     // A night belongs to the date on which it begins: the first night is 1.
     const int day = report.prepared.first_day + slot.day.value;
     const int night = slot.hour_of_day < 12 ? day : day + 1;
-    out.push_back({{"time", fmt::format("{}T{:02}:00:00", iso_date(date), slot.hour_of_day)},
+    out.push_back({{"time", iso_time({date, 60 * slot.hour_of_day})},
                    {"camp", segment.camp.value + 1},
                    {"night", night},
                    {"sun_up", slot.sun_up},

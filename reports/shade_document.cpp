@@ -73,13 +73,13 @@ Step reading_step(const ShadeReport& report, const AnsweredGlance& seen) {
   const Reading& reading = seen.reading;
   return {fmt::format(
       "{} write the reading into the plan as a table [[reading]]: `panels_w = {:g}`, `at = "
-      "{}T{}:00`, `sky = \"{}\"`, `camp = {}`. `dullspell audit` weighs it, and all commands go by "
+      "{}`, `sky = \"{}\"`, `camp = {}`. `dullspell audit` weighs it, and all commands go by "
       "the outcome. One in the open, `camp = \"open\"`, taken minutes apart, makes it far surer.",
       report.plan.correction ? "Let it count beside the plan's other readings:"
                              : "Or let it count beside all else that is known: with the canopy as "
                                "it is,",
-      reading.shown, iso_date(reading.from.date), clock_text(reading.from.minute_of_day),
-      to_string(std::get<SkyWord>(*reading.sky)), reading.camp + 1)};
+      reading.shown, iso_time(reading.from), to_string(std::get<SkyWord>(*reading.sky)),
+      reading.camp + 1)};
 }
 
 // Dates of the year differ by much.

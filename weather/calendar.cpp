@@ -69,6 +69,11 @@ std::string iso_date(Date date) {
                      unsigned{ymd.day()});
 }
 
+std::string iso_time(const LocalTime& time) {
+  return fmt::format("{}T{:02}:{:02}:00", iso_date(time.date), time.minute_of_day / 60,
+                     time.minute_of_day % 60);
+}
+
 std::optional<Date> parse_iso_date(std::string_view text) {
   if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
   const auto part = [&](std::size_t at, std::size_t length, auto& value) {

@@ -53,4 +53,7 @@ std::string iso_date(Date date);
 /// The date of such a text; nothing for another form or a date that does not exist.
 std::optional<Date> parse_iso_date(std::string_view text);
 
+/// "2027-05-21T15:30:00".
+std::string iso_time(const LocalTime& time);
+
 }  // namespace dullspell

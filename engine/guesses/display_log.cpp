@@ -7,11 +7,12 @@
 
 #include <fmt/format.h>
 
+#include "engine/kit/key_ranges.hpp"
 #include "engine/plan/plan_edit.hpp"
 #include "engine/stay/stay_calendar.hpp"
 #include "weather/input/csv_table.hpp"
 #include "weather/input/input_error.hpp"
-#include "weather/input/parsed_number.hpp"
+#include "weather/input/quantity_text.hpp"
 #include "weather/solar_day.hpp"
 #include "weather/sun_position.hpp"
 
@@ -22,7 +23,6 @@ constexpr int kDay_min = 1440;
 constexpr int kFarFromSun_min = 240;  // a row further from sunrise or sunset does not stand for it
 constexpr int kShortestCharge_min = 120, kShortestRun_min = 60;
 constexpr double kNearlyFull = 0.95;  // from here on a charger may turn panels down
-constexpr double kMostLogged_w = 20'000.0;
 
 enum Column : std::size_t { time, charge, charge_percent, panels_w, draw_w };
 const std::vector<std::string> kRequired{"time"};
@@ -51,8 +51,7 @@ class LogReader {
       table_.fail(charge_percent, "stands besides `charge`", "one of the two",
                   "Leave one of them out.");
     }
-    if (!table_.has_column(charge) && !table_.has_column(charge_percent) &&
-        !table_.has_column(panels_w) && !table_.has_column(draw_w)) {
+    if (!table_.has_column(charge) && !table_.has_column(charge_percent) && !has_watts()) {
       refuse_line(source_, table_.line(), "", "has nothing besides the time",
                   "charge, charge_percent, panels_w or draw_w",
                   "Name the columns in the first row; cells are separated by commas.");
@@ -116,14 +115,11 @@ class LogReader {
       }
       return value ? std::optional(*value / 100.0) : std::nullopt;
     }
-    std::string_view text = table_.text(charge);
+    const std::string_view text = table_.text(charge);
     if (text.ends_with('%')) {
-      text.remove_suffix(1);
-      const auto end = text.find_last_not_of(' ');
-      const auto value = parsed_number(text.substr(0, end + 1));
-      if (value && *value >= 0.0 && *value <= 100.0) return *value / 100.0;
-      table_.fail(charge, fmt::format("is `{}`", shortened(table_.text(charge))), "0 % to 100 %",
-                  "");
+      const auto percent = percent_in(text);
+      if (percent && *percent >= 0.0 && *percent <= 100.0) return *percent / 100.0;
+      table_.fail(charge, fmt::format("is `{}`", shortened(text)), "0 % to 100 %", "");
     }
     const auto value = table_.number(charge);
     if (value && (*value < 0.0 || *value > 1.0)) {
@@ -135,8 +131,9 @@ class LogReader {
 
   std::optional<double> watts(Column column) const {
     const auto value = table_.number(column);
-    if (value && (*value < 0.0 || *value > kMostLogged_w)) {
-      table_.fail(column, fmt::format("is {:g}", *value), fmt::format("0 to {} (W)", kMostLogged_w),
+    if (value && (*value < 0.0 || *value > kWattsRange.high)) {
+      table_.fail(column, fmt::format("is {:g}", *value),
+                  fmt::format("0 to {} (W)", kWattsRange.high),
                   *value < 0.0 ? "What comes in and what is drawn are columns of their own." : "");
     }
     return value;

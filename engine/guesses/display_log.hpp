@@ -33,9 +33,8 @@ struct LogFindings {
   int longest_gap_min = 0;
   LineCount backwards;  ///< rows before the one above them; nothing is read across these
   bool whole_percents = false;
-  bool cut = false;  ///< days before the last kMostLogged_days were left out
-  bool panels_unjudged =
-      false;  ///< watts of panels that nobody can tell from those of a full battery
+  bool cut = false;              ///< days before the last kMostLogged_days were left out
+  bool panels_unjudged = false;  ///< panels' watts without charge: a full battery is not told
 };
 
 /// What a display noted down by itself, as readings of nights and days.

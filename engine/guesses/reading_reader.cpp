@@ -13,7 +13,6 @@
 namespace dullspell {
 namespace {
 
-constexpr Range kReadWatts{0.0, 20'000.0, "W"};
 constexpr Range kReadEnergy{0.0, 200'000.0, "Wh"};
 constexpr std::string_view kChargeFix = "What the display shows, as a share: 0.85 for 85 %.";
 
@@ -120,7 +119,7 @@ Reading read_reading(TomlSection& section, const Plan& plan) {
       break;
     case ReadingKind::panels_w:
     case ReadingKind::draw_w:
-      reading.shown = section.required_number(what.key, kReadWatts);
+      reading.shown = section.required_number(what.key, kWattsRange);
       reading.from = reading.to = required_time(section, "at");
       break;
     case ReadingKind::panels_wh:

@@ -123,7 +123,7 @@ Camp read_camp(TomlSection& section, const PlaceCatalogue& places) {
   if (!nights) section.fail("nights", "is missing", "a whole number of nights, 1 to 366");
   camp.nights = *nights;
   camp.canopy =
-      section.number_or("canopy", 0.0, {0.0, 0.95},
+      section.number_or("canopy", 0.0, {0.0, kMostCanopy},
                         "The share of the sky overhead that crowns cover, 0 in the open.");
   camp.skyline = read_skyline(section);
   camp.drive_in_h = section.number_or("drive_in_h", 0.0, {0.0, 12.0, kHoursUnit});

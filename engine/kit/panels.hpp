@@ -59,6 +59,11 @@ struct ModuleLine {
 
 ModuleLine module_line(DullLight dull_light, double irradiance_w_m2);
 
+/// What is left of `line`, that of modules at their greatest power in this light, behind a group's
+/// wiring.
+ModuleLine through_wiring(const Wiring& wiring, double rated_w, double irradiance_w_m2,
+                          const ModuleLine& line);
+
 /// How one group of panels stands at one hour and how much sky it sees.
 struct PlaneView {
   PlaneDirection plane;

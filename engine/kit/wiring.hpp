@@ -24,13 +24,4 @@ double awg_mm2(int gauge);
 /// Share of so many watts that the cable takes, I^2 R of I = W / vmp_v.
 double cable_share(const Wiring& wiring, double watts);
 
-/// What comes out of the panels through their wiring, as a straight line in air temperature, W per
-/// rated W. `at_25` and `per_k` are the modules' at their greatest power, `irradiance_w_m2` the
-/// light on them.
-struct WiredLine {
-  double at_25, per_k;
-};
-WiredLine through_wiring(const Wiring& wiring, double rated_w, double irradiance_w_m2, double at_25,
-                         double per_k);
-
 }  // namespace dullspell

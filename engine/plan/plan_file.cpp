@@ -48,8 +48,7 @@ void read_dates(TomlSection& root, Plan& plan) {
 }
 
 std::string hour_text(const Plan& plan, PlanHour at) {
-  return fmt::format("{}T{:02}:00:00", iso_date(plan.arrive + std::chrono::days{at.day}),
-                     at.hour_of_day);
+  return iso_time({plan.arrive + std::chrono::days{at.day}, 60 * at.hour_of_day});
 }
 
 void read_now(TomlSection& root, Plan& plan) {

@@ -88,14 +88,19 @@ void derate_generator(PreparedPlan& prepared, const Plan& plan) {
   prepared.generator->rated_w = on_grid(plan.generator->rated_w * prepared.derating.kept());
 }
 
-// Everything but panels, what weather is drawn from and what heat takes from the generator.
-PreparedPlan prepared_without_panels(const Plan& plan, const StayCalendar& calendar,
-                                     const Indexed<SegmentIndex, SolarDay>& days) {
+// Everything but what weather is drawn from. `segments` and the controllers' limits are those of
+// the plan's panels.
+PreparedPlan prepared_kit(const Plan& plan, const StayCalendar& calendar,
+                          const Indexed<SegmentIndex, SolarDay>& days,
+                          Indexed<SegmentIndex, Segment> segments,
+                          std::vector<double> controller_limit_w) {
   LoadTables loads = load_tables(plan, calendar, days);
   PreparedPlan out;
   out.dates = calendar.dates;
   out.first_day = calendar.first_day;
   out.hours = hours_of(plan, calendar, days, loads);
+  out.segments = std::move(segments);
+  out.controller_limit_w = std::move(controller_limit_w);
   out.flexible = std::move(loads.flexible);
   out.fixed = std::move(loads.fixed);
   if (plan.furnace) out.furnace = furnace_tables(*plan.furnace);
@@ -106,19 +111,17 @@ PreparedPlan prepared_without_panels(const Plan& plan, const StayCalendar& calen
   out.hookup_charger_w = plan.hookup_charger_w;
   out.accept_risk = plan.accept_risk;
   out.accept_flat_h = plan.accept_flat_h;
+  derate_generator(out, plan);
   return out;
 }
 
-// Everything but what weather is drawn from.
 PreparedPlan prepared_kit(const Plan& plan, const StayCalendar& calendar,
                           const std::vector<SegmentClimate>& climates) {
   const Indexed<SegmentIndex, SolarDay> days = solar_days(plan, calendar);
-  PreparedPlan out = prepared_without_panels(plan, calendar, days);
   PanelTables panels = panel_tables(plan, calendar, days);
-  out.segments = segments_of(calendar, panels, climates);
-  out.controller_limit_w = std::move(panels.controller_limit_w);
-  derate_generator(out, plan);
-  return out;
+  Indexed<SegmentIndex, Segment> segments = segments_of(calendar, panels, climates);
+  return prepared_kit(plan, calendar, days, std::move(segments),
+                      std::move(panels.controller_limit_w));
 }
 
 }  // namespace
@@ -141,11 +144,8 @@ PreparedPlan expected_as(const Plan& plan, const PreparedPlan& other) {
 
 PreparedPlan expected_with_panels_of(const Plan& plan, const PreparedPlan& other) {
   const StayCalendar calendar = stay_calendar(plan);
-  PreparedPlan out = prepared_without_panels(plan, calendar, solar_days(plan, calendar));
-  out.segments = other.segments;
-  out.controller_limit_w = other.controller_limit_w;
-  derate_generator(out, plan);
-  return out;
+  return prepared_kit(plan, calendar, solar_days(plan, calendar), other.segments,
+                      other.controller_limit_w);
 }
 
 PreparedPlan without_generator(PreparedPlan prepared) {

@@ -10,14 +10,6 @@
 namespace dullspell {
 namespace {
 
-std::string in_lower_case(std::string_view text) {
-  std::string out(trimmed(text));
-  std::transform(out.begin(), out.end(), out.begin(), [](char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  });
-  return out;
-}
-
 bool is_digit(char c) {
   return c >= '0' && c <= '9';
 }
@@ -89,7 +81,7 @@ std::optional<double> percent_in(std::string_view text) {
 }
 
 std::optional<double> hours_in(std::string_view text) {
-  const std::string lower = in_lower_case(text);
+  const std::string lower = in_small_letters(std::string(trimmed(text)));
   std::string_view rest = lower;
   if (rest.find(':') != std::string_view::npos) {
     const auto minutes = minutes_of_clock(rest);
@@ -116,7 +108,7 @@ std::optional<double> hours_in(std::string_view text) {
 }
 
 std::optional<int> minute_of_day_in(std::string_view text) {
-  const std::string lower = in_lower_case(text);
+  const std::string lower = in_small_letters(std::string(trimmed(text)));
   std::string_view rest = lower;
   const HalfDay half = cut_half_day(rest);
   const auto minute = minutes_of_clock(rest);

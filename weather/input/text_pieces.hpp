@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <string>
 #include <string_view>
 
 namespace dullspell {
@@ -12,6 +13,14 @@ inline std::string_view cut_piece(std::string_view& text, char end) {
   const std::string_view piece = text.substr(0, length);
   text.remove_prefix(std::min(length + 1, text.size()));
   return piece;
+}
+
+/// The text with A to Z in small letters, whatever the locale.
+inline std::string in_small_letters(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return text;
 }
 
 /// Without the blanks at both ends.

@@ -57,13 +57,12 @@ TEST_CASE("A controller that switches gives the battery's voltage times the pane
   const Wiring wiring{18.0, 0.0, 13.0};
   const double rise_k = cell_temperature_c(1000.0, 0.0);
   const ModuleLine module = module_line(DullLight::usual, 1000.0);
-  const WiredLine line = through_wiring(wiring, 100.0, 1000.0, module.at_25, module.per_k);
+  const ModuleLine line = through_wiring(wiring, 100.0, 1000.0, module);
   CHECK(line.at_25 - rise_k * line.per_k == Approx(13.0 / 18.0).epsilon(1e-9));
   // Heat costs such a battery next to nothing, as long as the modules' voltage suffices.
   CHECK(std::abs(line.per_k) < 0.15 * std::abs(module.per_k));
   // A module of 13.5 V grows too weak for it in the heat.
-  const WiredLine weak =
-      through_wiring({13.5, 0.0, 13.0}, 100.0, 1000.0, module.at_25, module.per_k);
+  const ModuleLine weak = through_wiring({13.5, 0.0, 13.0}, 100.0, 1000.0, module);
   CHECK(weak.at_25 == module.at_25);
 }
 
